@@ -1,0 +1,149 @@
+package kitlist
+
+import (
+	"fmt"
+	"strings"
+)
+
+// physical is one line of the text as pasted.
+type physical struct {
+	start, end int // without the line end
+	next       int // start of the next line
+	a, b       int // its atoms
+	depth      int // quoting depth
+	indent     int
+	body       int // first atom after quote marks and indent
+	blank      bool
+	rule       bool // only decoration: "-----", "=====" or a table rule
+}
+
+// document is a text on its way to a List.
+type document struct {
+	text, lower string
+	opts        Options
+	atoms       []atom
+	phys        []physical
+	read        int // bytes read; the rest is the cut tail
+	questions   []Question
+}
+
+const (
+	defaultBytes     = 1 << 20
+	defaultLines     = 20_000
+	defaultLineBytes = 16 << 10
+)
+
+func (o Options) withDefaults() Options {
+	if o.MaxBytes <= 0 {
+		o.MaxBytes = defaultBytes
+	}
+	if o.MaxLines <= 0 {
+		o.MaxLines = defaultLines
+	}
+	if o.MaxLineBytes <= 0 {
+		o.MaxLineBytes = defaultLineBytes
+	}
+	return o
+}
+
+// layOut cuts the text into physical lines and atoms, within the limits.
+func layOut(text string, opts Options) *document {
+	d := &document{text: text, opts: opts.withDefaults()}
+	limit := min(len(text), d.opts.MaxBytes)
+	d.lower = lowerASCII(text[:limit])
+	at := 0
+	for at < limit && len(d.phys) < d.opts.MaxLines {
+		end, next := lineEnd(text, at)
+		if end > limit || next > limit && limit < len(text) {
+			break // a half line at the limit is not read: it could say the opposite of the whole
+		}
+		if end-at > d.opts.MaxLineBytes {
+			d.ask("line-too-long", fmt.Sprintf("line %d has %d bytes; it was kept unread. Break it into lines and paste again.",
+				len(d.phys)+1, end-at), at, end)
+			d.addUnread(at, end, next)
+		} else {
+			d.add(at, end, next)
+		}
+		at = next
+	}
+	d.read = at
+	if at < len(text) {
+		d.ask("text-cut", fmt.Sprintf("only the first %d lines (%d of %d bytes) were read; paste the rest as a second list.",
+			len(d.phys), at, len(text)), at, len(text))
+	}
+	return d
+}
+
+func (d *document) ask(code, text string, start, end int) {
+	d.questions = append(d.questions, Question{code, text, start, end})
+}
+
+// lineEnd finds the end of the line at i: before and after "\n", "\r\n", "\r", form feed or vertical tab.
+func lineEnd(text string, i int) (end, next int) {
+	k := strings.IndexAny(text[i:], "\n\r\f\v")
+	if k < 0 {
+		return len(text), len(text)
+	}
+	end = i + k
+	if text[end] == '\r' && end+1 < len(text) && text[end+1] == '\n' {
+		return end, end + 2
+	}
+	return end, end + 1
+}
+
+func (d *document) addUnread(start, end, next int) {
+	a := len(d.atoms)
+	d.atoms = append(d.atoms, atom{start: int32(start), end: int32(end), class: cBad, role: rNoise})
+	d.newline(end, next)
+	d.phys = append(d.phys, physical{start: start, end: end, next: next, a: a, b: a + 1, body: a})
+}
+
+func (d *document) add(start, end, next int) {
+	p := physical{start: start, end: end, next: next, a: len(d.atoms)}
+	d.atoms = lex(d.text, d.lower, start, end, d.atoms)
+	p.b = len(d.atoms)
+	d.newline(end, next)
+	d.prefix(&p)
+	d.phys = append(d.phys, p)
+}
+
+// newline adds the line end as an atom of its own, so that joined lines stay one run of atoms.
+func (d *document) newline(end, next int) {
+	if next > end {
+		d.atoms = append(d.atoms, atom{text: " ", start: int32(end), end: int32(next), class: cSpace, role: rSpace})
+	}
+}
+
+// prefix reads quote marks and indent, and whether the line is blank or a rule.
+func (d *document) prefix(p *physical) {
+	i := p.a
+	for ; i < p.b; i++ {
+		a := &d.atoms[i]
+		if a.class == cSpace {
+			p.indent += int(a.end - a.start)
+			continue
+		}
+		if a.text != ">" {
+			break
+		}
+		a.role = rMarker
+		p.depth++
+		p.indent = 0
+	}
+	p.body = i
+	p.blank = true
+	p.rule = true
+	for ; i < p.b; i++ {
+		switch a := d.atoms[i]; {
+		case a.class == cSpace || a.class == cBad:
+		case a.class == cPunct && strings.Contains("-=_*+|.~#:", a.text):
+			p.blank = false
+		default:
+			p.blank, p.rule = false, false
+			return
+		}
+	}
+	if p.blank {
+		p.rule = false
+	}
+}
