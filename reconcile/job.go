@@ -1,0 +1,228 @@
+package reconcile
+
+import (
+	"layshaft/catalog"
+	"layshaft/catalog/quantity"
+)
+
+// JobID names a job; stable, chosen when the job is opened.
+type JobID string
+
+// A job's tables: its head and its components, each a record of its own, so
+// that two people at one job do not overwrite each other.
+const (
+	TableJob         catalog.Table = "jobs"
+	TableDecision    catalog.Table = "decisions"
+	TableKitList     catalog.Table = "kit-lists"
+	TableGoods       catalog.Table = "goods"
+	TableObservation catalog.Table = "observations"
+	TableMeasurement catalog.Table = "measurements"
+	TableOverride    catalog.Table = "overrides"
+)
+
+// State is where a job stands.
+type State string
+
+const (
+	StateReceived State = "received" // on the shelf, not opened
+	StateStripped State = "stripped"
+	StateWaiting  State = "waiting" // for parts or treatment
+	StateBuilding State = "building"
+	StateClosed   State = "closed"
+)
+
+// Head is the job's own record: one gearbox on a bench.
+type Head struct {
+	ID    JobID  `json:"id"`
+	Title string `json:"title"`
+	// Owner is what the shop calls the customer; no address, no number.
+	Owner  string           `json:"owner,omitempty"`
+	Family catalog.FamilyID `json:"family"`
+	// Variant, empty while it is not known; then Candidates may narrow it.
+	Variant    catalog.VariantID   `json:"variant,omitempty"`
+	Candidates []catalog.VariantID `json:"candidates,omitempty"`
+	// Serial of the unit, for supersessions split by serial.
+	Serial   string        `json:"serial,omitempty"`
+	State    State         `json:"state"`
+	Opened   quantity.Date `json:"opened,omitzero"`
+	NeededBy quantity.Date `json:"neededBy,omitzero"`
+	// FullStrip: everything inside was taken out.
+	FullStrip bool   `json:"fullStrip,omitempty"`
+	Note      string `json:"note,omitempty"`
+	catalog.Stamp
+}
+
+// Table and Key implement catalog.Record.
+func (h *Head) Table() catalog.Table { return TableJob }
+func (h *Head) Key() string          { return string(h.ID) }
+
+// Choice is what is decided for a position.
+type Choice string
+
+const (
+	Reuse     Choice = "reuse"
+	Replace   Choice = "replace"
+	Rework    Choice = "rework"   // done in the shop
+	SendOut   Choice = "send-out" // to a treatment shop
+	NotFitted Choice = "not-fitted"
+	Absent    Choice = "absent" // was not there on arrival
+	Undecided Choice = "undecided"
+)
+
+// Decision is what happens to the part at one position.
+type Decision struct {
+	Job      JobID              `json:"job"`
+	Position catalog.PositionID `json:"position"`
+	Choice   Choice             `json:"choice"`
+	// Part that goes in, when a certain one was chosen; empty: any that fits.
+	Part catalog.PartID `json:"part,omitempty"`
+	// Found is the part found in the box when it is not the variant's standard.
+	Found catalog.PartID `json:"found,omitempty"`
+	// Quantity of pieces concerned; 0 means all of the position.
+	Quantity int `json:"quantity,omitempty"`
+	// Treatment for Rework and SendOut: "grind", "plate", "shot-peen".
+	Treatment string `json:"treatment,omitempty"`
+	// Sizes after treatment or as measured; they override the part's attributes.
+	Sizes []*catalog.Attribute `json:"sizes,omitempty"`
+	// Returned: a part sent out is back.
+	Returned bool          `json:"returned,omitempty"`
+	Due      quantity.Date `json:"due,omitzero"` // expected back
+	// Measured backs a Reuse: a recorded reading or inspection note.
+	Measured string `json:"measured,omitempty"`
+	Why      string `json:"why,omitempty"`
+	catalog.Stamp
+}
+
+// Table and Key implement catalog.Record.
+func (d *Decision) Table() catalog.Table { return TableDecision }
+func (d *Decision) Key() string          { return string(d.Job) + "/" + string(d.Position) }
+
+// KitList is the text of a kit or parts list as it arrived.
+type KitList struct {
+	Job      JobID              `json:"job"`
+	ID       string             `json:"id"` // unique in the job
+	Name     string             `json:"name"`
+	Supplier catalog.SupplierID `json:"supplier,omitempty"`
+	Received quantity.Date      `json:"received,omitzero"`
+	// ReturnBy is the last day on which unused parts go back.
+	ReturnBy quantity.Date `json:"returnBy,omitzero"`
+	Text     string        `json:"text"`
+	// Answers are a person's words on single lines.
+	Answers []*Answer `json:"answers,omitempty"`
+	// Ignored lists are kept but do not supply.
+	Ignored bool `json:"ignored,omitempty"`
+	catalog.Stamp
+}
+
+// Table and Key implement catalog.Record.
+func (k *KitList) Table() catalog.Table { return TableKitList }
+func (k *KitList) Key() string          { return string(k.Job) + "/" + k.ID }
+
+// Answer settles one line: which part it means and how many pieces. Text ties
+// the answer to the line even when the list is edited.
+type Answer struct {
+	Line   int            `json:"line"`
+	Sub    int            `json:"sub,omitempty"`
+	Text   string         `json:"text"`
+	Part   catalog.PartID `json:"part,omitempty"`   // empty: none of ours
+	Pieces int            `json:"pieces,omitempty"` // 0: as read
+}
+
+// GoodsSource says where goods on hand come from.
+type GoodsSource string
+
+const (
+	FromShelf    GoodsSource = "shelf"
+	FromOrder    GoodsSource = "order"    // ordered, not received
+	FromReturn   GoodsSource = "returned" // back from a treatment shop
+	FromReceived GoodsSource = "received" // single part received for this job
+)
+
+// Goods is a quantity of one part available to the job beside the kits.
+type Goods struct {
+	Job      JobID              `json:"job"`
+	ID       string             `json:"id"`
+	Part     catalog.PartID     `json:"part"`
+	Pieces   int                `json:"pieces"`
+	Source   GoodsSource        `json:"source"`
+	Supplier catalog.SupplierID `json:"supplier,omitempty"`
+	Due      quantity.Date      `json:"due,omitzero"`
+	Note     string             `json:"note,omitempty"`
+	catalog.Stamp
+}
+
+// Table and Key implement catalog.Record.
+func (g *Goods) Table() catalog.Table { return TableGoods }
+func (g *Goods) Key() string          { return string(g.Job) + "/" + g.ID }
+
+// Observation is one piece of evidence on which variant it is.
+type Observation struct {
+	Job JobID  `json:"job"`
+	ID  string `json:"id"`
+	// Wheel or Feature that was observed, one of the two.
+	Wheel   string        `json:"wheel,omitempty"`
+	Feature string        `json:"feature,omitempty"`
+	Value   catalog.Value `json:"value,omitzero"`
+	// Turns and Output hold a ratio by turning: input turns, output microturns.
+	Turns  int           `json:"turns,omitempty"`
+	Output int64         `json:"output,omitempty"`
+	Date   quantity.Date `json:"date,omitzero"`
+	Note   string        `json:"note,omitempty"`
+	catalog.Stamp
+}
+
+// Table and Key implement catalog.Record.
+func (o *Observation) Table() catalog.Table { return TableObservation }
+func (o *Observation) Key() string          { return string(o.Job) + "/" + o.ID }
+
+// Measurement holds raw readings for a stack or a limit, and a chosen grade.
+type Measurement struct {
+	Job   JobID  `json:"job"`
+	ID    string `json:"id"`
+	Stack string `json:"stack,omitempty"` // stack id, or
+	Limit string `json:"limit,omitempty"` // limit id
+	// Readings as typed, unit kept: name ("depth", "height", "travel") and texts.
+	Readings   []*Reading    `json:"readings,omitempty"`
+	Instrument string        `json:"instrument,omitempty"`
+	Date       quantity.Date `json:"date,omitzero"`
+	// Grades chosen to close a stack, one entry per piece.
+	Grades []catalog.PartID `json:"grades,omitempty"`
+	// Verdict recorded with the readings: "keep", "renew", "measure again".
+	Verdict string `json:"verdict,omitempty"`
+	Note    string `json:"note,omitempty"`
+	catalog.Stamp
+}
+
+// Reading is one named series of raw readings, as typed.
+type Reading struct {
+	Name   string   `json:"name"`
+	Values []string `json:"values"`
+}
+
+// Table and Key implement catalog.Record.
+func (m *Measurement) Table() catalog.Table { return TableMeasurement }
+func (m *Measurement) Key() string          { return string(m.Job) + "/" + m.ID }
+
+// Override is a signed decision against a finding. The finding stays visible.
+type Override struct {
+	Job     JobID  `json:"job"`
+	Finding string `json:"finding"` // Finding.ID
+	By      string `json:"signedBy"`
+	Reason  string `json:"reason"`
+	catalog.Stamp
+}
+
+// Table and Key implement catalog.Record.
+func (o *Override) Table() catalog.Table { return TableOverride }
+func (o *Override) Key() string          { return string(o.Job) + "/" + o.Finding }
+
+// Job is a job put together from its records: an input, never changed in place.
+type Job struct {
+	*Head
+	Decisions    []*Decision    `json:"decisions,omitempty"`
+	KitLists     []*KitList     `json:"kitLists,omitempty"`
+	Goods        []*Goods       `json:"goods,omitempty"`
+	Observations []*Observation `json:"observations,omitempty"`
+	Measurements []*Measurement `json:"measurements,omitempty"`
+	Overrides    []*Override    `json:"overrides,omitempty"`
+}
