@@ -154,3 +154,14 @@ func withCause(reason string, cause error) string {
 	}
 	return reason + ": " + cause.Error()
 }
+
+// SnapshotClosed is the error of every call to a closed snapshot.
+func SnapshotClosed() error { return &UnavailableError{Reason: "the snapshot is closed"} }
+
+// CheckUntouched is the condition of Import on a store at revision current.
+func CheckUntouched(current Rev) error {
+	if current == 0 {
+		return nil
+	}
+	return &InvalidError{Reason: "an import needs an untouched store, this one has been written to: import into a new data folder"}
+}

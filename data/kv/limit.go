@@ -106,19 +106,31 @@ func checkConds(conds []Cond) (bytes int, err error) {
 func checkOps(ops []Op) (bytes int, err error) {
 	seen := make(map[string]bool, len(ops))
 	for _, op := range ops {
-		if err := checkKey(op.Key); err != nil {
+		if err := checkOp(op); err != nil {
 			return 0, err
 		}
-		switch {
-		case seen[op.Key]:
+		if seen[op.Key] {
 			return 0, &InvalidError{Key: op.Key, Reason: "two operations on one key"}
-		case op.Delete && len(op.Value) > 0:
-			return 0, &InvalidError{Key: op.Key, Reason: fmt.Sprintf("a delete carries no value, this one has %d bytes", len(op.Value))}
-		case len(op.Value) > MaxValue:
-			return 0, &TooLargeError{What: "value", Key: op.Key, Size: len(op.Value), Limit: MaxValue}
 		}
 		seen[op.Key] = true
 		bytes += len(op.Key) + len(op.Value)
 	}
 	return bytes, nil
+}
+
+func checkOp(op Op) error {
+	if err := checkKey(op.Key); err != nil {
+		return err
+	}
+	switch {
+	case op.Delete && len(op.Value) > 0:
+		return &InvalidError{Key: op.Key, Reason: fmt.Sprintf("a delete carries no value, this one has %d bytes", len(op.Value))}
+	case len(op.Value) > MaxValue:
+		return &TooLargeError{What: "value", Key: op.Key, Size: len(op.Value), Limit: MaxValue}
+	}
+	return nil
+}
+
+func notReached(asked, current Rev) error {
+	return &InvalidError{Reason: fmt.Sprintf("revision %d asked for, the store is at %d: it is another store, or an older copy of it", asked, current)}
 }
