@@ -1,0 +1,4 @@
+package catalog
+
+// derive lists attributes that follow from a part's designation.
+func derive(*Part) []*Attribute { return nil }
