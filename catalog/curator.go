@@ -92,7 +92,7 @@ func (c *Curator) Change(ctx context.Context, ch Change) (*Edit, []Problem, erro
 // Undo takes an edit back with a new one. It conflicts when a record of the
 // edit was changed since.
 func (c *Curator) Undo(ctx context.Context, id, request, who, why string) (*Edit, []Problem, error) {
-	if err := (Change{Request: request, Who: who}).signed(); err != nil {
+	if err := (Change{Request: request, Who: who}).Signed(); err != nil {
 		return nil, nil, err
 	}
 	e, err := c.repo.Edit(ctx, id)
@@ -111,7 +111,7 @@ func (c *Curator) Undo(ctx context.Context, id, request, who, why string) (*Edit
 
 // Import makes rows the whole catalogue. Severe problems refuse it.
 func (c *Curator) Import(ctx context.Context, rows *Catalogue, request, who, why string) (*Edit, []Problem, error) {
-	if err := (Change{Request: request, Who: who}).signed(); err != nil {
+	if err := (Change{Request: request, Who: who}).Signed(); err != nil {
 		return nil, nil, err
 	}
 	if severe := onlySevere(Check(rows)); len(severe) > 0 {
@@ -223,7 +223,8 @@ func onlySevere(ps []Problem) []Problem {
 	return slices.DeleteFunc(slices.Clone(ps), func(p Problem) bool { return !p.Severe })
 }
 
-func (ch Change) signed() error {
+// Signed reports whether the change names its request and its person.
+func (ch Change) Signed() error {
 	switch {
 	case ch.Request == "":
 		return Invalid("request", "Send an id of your own for this change", "no request id")
@@ -236,7 +237,7 @@ func (ch Change) signed() error {
 }
 
 func (ch Change) valid() error {
-	if err := ch.signed(); err != nil {
+	if err := ch.Signed(); err != nil {
 		return err
 	}
 	if len(ch.Put)+len(ch.Delete) == 0 {

@@ -219,6 +219,8 @@ func (o *Override) Key() string          { return string(o.Job) + "/" + o.Findin
 // Job is a job put together from its records: an input, never changed in place.
 type Job struct {
 	*Head
+	// Rev is the revision of the job's last edit.
+	Rev          uint64         `json:"jobRev,omitempty"`
 	Decisions    []*Decision    `json:"decisions,omitempty"`
 	KitLists     []*KitList     `json:"kitLists,omitempty"`
 	Goods        []*Goods       `json:"goods,omitempty"`

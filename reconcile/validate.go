@@ -1,0 +1,119 @@
+package reconcile
+
+import (
+	"strings"
+
+	"layshaft/catalog"
+)
+
+// maxText bounds a pasted kit list: 256 KiB, far above any real one and below
+// what one record may hold.
+const maxText = 256 << 10
+
+// jobOfKey reads the job's id out of a record's key.
+func jobOfKey(ref catalog.Ref) JobID {
+	id, _, _ := strings.Cut(ref.Key, "/")
+	return JobID(id)
+}
+
+// validRecord checks a job's record against the catalogue before it is stored.
+func validRecord(ix *catalog.Index, id JobID, r catalog.Record) error {
+	place := string(r.Table()) + " " + r.Key()
+	if err := validID(place, string(id)); err != nil {
+		return err
+	}
+	switch r := r.(type) {
+	case *Head:
+		return validHead(ix, place, r)
+	case *Decision:
+		return validDecision(ix, place, r)
+	case *KitList:
+		if len(r.Text) > maxText {
+			return &catalog.Error{Code: catalog.CodeTooLarge, Place: place,
+				Message: "the text is longer than 256 KiB", Remedy: "Paste the list in parts"}
+		}
+		return validID(place, r.ID)
+	case *Goods:
+		return validGoods(ix, place, r)
+	case *Observation:
+		return validID(place, r.ID)
+	case *Measurement:
+		return validID(place, r.ID)
+	case *Override:
+		if strings.TrimSpace(r.Reason) == "" || strings.TrimSpace(r.By) == "" {
+			return catalog.Invalid(place, "Give a name and a reason", "an override must be signed")
+		}
+		return nil
+	}
+	return catalog.Invalid(place, "Use a table of a job", "not a record of a job")
+}
+
+func validHead(ix *catalog.Index, place string, h *Head) error {
+	if strings.TrimSpace(h.Title) == "" {
+		return catalog.Invalid(place+" title", "Give the job a title", "no title")
+	}
+	if _, ok := ix.Family(h.Family); !ok {
+		return catalog.Invalid(place+" family", "Choose a family of the catalogue", "no family %q", h.Family)
+	}
+	for _, v := range append(h.Candidates[:len(h.Candidates):len(h.Candidates)], h.Variant) {
+		if v == "" {
+			continue
+		}
+		if known, ok := ix.Variant(v); !ok || known.Family != h.Family {
+			return catalog.Invalid(place+" variant", "Choose a variant of the family", "family %s has no variant %q", h.Family, v)
+		}
+	}
+	switch h.State {
+	case StateReceived, StateStripped, StateWaiting, StateBuilding, StateClosed:
+		return nil
+	}
+	return catalog.Invalid(place+" state", "Use received, stripped, waiting, building or closed", "no state %q", h.State)
+}
+
+func validDecision(ix *catalog.Index, place string, d *Decision) error {
+	switch d.Choice {
+	case Reuse, Replace, Rework, SendOut, NotFitted, Absent, Undecided:
+	default:
+		return catalog.Invalid(place+" choice", "Use reuse, replace, rework, send-out, not-fitted, absent or undecided",
+			"no choice %q", d.Choice)
+	}
+	if d.Quantity < 0 {
+		return catalog.Invalid(place+" quantity", "Give 0 for all pieces, or a count", "negative quantity %d", d.Quantity)
+	}
+	for _, p := range []catalog.PartID{d.Part, d.Found} {
+		if _, ok := ix.Part(p); p != "" && !ok {
+			return catalog.Invalid(place+" part", "Choose a part of the catalogue", "no part %q", p)
+		}
+	}
+	if d.Position == "" || strings.Contains(string(d.Position), "/") {
+		return catalog.Invalid(place+" position", "Name a position of the family", "no position %q", d.Position)
+	}
+	return nil
+}
+
+func validGoods(ix *catalog.Index, place string, g *Goods) error {
+	if _, ok := ix.Part(g.Part); !ok {
+		return catalog.Invalid(place+" part", "Choose a part of the catalogue", "no part %q", g.Part)
+	}
+	if g.Pieces <= 0 {
+		return catalog.Invalid(place+" pieces", "Give a count of 1 or more", "%d pieces", g.Pieces)
+	}
+	switch g.Source {
+	case FromShelf, FromOrder, FromReturn, FromReceived:
+		return validID(place, g.ID)
+	}
+	return catalog.Invalid(place+" source", "Use shelf, order, returned or received", "no source %q", g.Source)
+}
+
+// validID allows what can be a key: letters, digits, '-', '_', '.', 1 to 64 bytes.
+func validID(place, id string) error {
+	ok := id != "" && len(id) <= 64
+	for i := 0; ok && i < len(id); i++ {
+		c := id[i]
+		ok = c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '-' || c == '_' || c == '.'
+	}
+	if !ok {
+		return catalog.Invalid(place+" id", "Use 1 to 64 letters, digits, '-', '_' or '.'", "not an id: %q", id)
+	}
+	return nil
+}
