@@ -17,6 +17,10 @@ const (
 	KeyHand      AttributeKey = "hand"  // "left" or "right"
 	KeyHelix     AttributeKey = "helix" // helix hand of a gear
 	KeyStyle     AttributeKey = "style"
+	// KeyGroove and KeyRingIncluded are yes/no properties of a bearing with a
+	// snap ring groove in its outer ring (suffixes N and NR).
+	KeyGroove       AttributeKey = "groove"
+	KeyRingIncluded AttributeKey = "ring-included"
 )
 
 // ValueKind is the type of an attribute's value.
