@@ -104,7 +104,10 @@ func roundRat(r *big.Rat, neg bool) (int64, bool) {
 }
 
 // String writes the shortest exact decimal in degrees: "25.5°".
-func (a Angle) String() string { return formatScaled(int64(a), 6) + "°" }
+func (a Angle) String() string { return a.Degrees() + "°" }
+
+// Degrees is the angle as exact decimal degrees without a unit, "28.5".
+func (a Angle) Degrees() string { return formatScaled(int64(a), 6) }
 
 // MarshalText writes what [Angle.String] writes.
 func (a Angle) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
