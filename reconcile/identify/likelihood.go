@@ -1,0 +1,218 @@
+package identify
+
+import (
+	"math"
+
+	"layshaft/catalog"
+)
+
+// logUnit is the unit of log-likelihoods: sums of whole units do not depend on
+// the order of adding.
+const logUnit = 1 << 40
+
+func logOf(p float64) int64 { return int64(math.Round(math.Log(p) * logUnit)) }
+
+// observed is evidence that passed the checks, with its kernels.
+type observed struct {
+	Evidence
+	index int
+	// none is the chance of the observation on an unknown box.
+	none float64
+}
+
+// factor is an independent factor of the likelihood: one observation, or all
+// counts of a wheel and its mate. It gives the chance for one variant of the
+// family.
+type factor func(row int) float64
+
+// factors of the likelihood in one family.
+func (fm *family) factors(obs []observed) []factor {
+	var out []factor
+	byWheel := map[int][]observed{}
+	var order []int
+	for _, o := range obs {
+		if o.Wheel != "" {
+			w := fm.wheel(o.Wheel)
+			if w < 0 {
+				out = append(out, constant(o.none*table["place/missing"]))
+				continue
+			}
+			if len(byWheel[w]) == 0 {
+				order = append(order, w)
+			}
+			byWheel[w] = append(byWheel[w], o)
+			continue
+		}
+		ft := fm.feature(o.Feature)
+		if ft == nil || !o.suits(ft) {
+			out = append(out, constant(o.none*table["place/missing"]))
+			continue
+		}
+		out = append(out, fm.featureFactor(ft, o))
+	}
+	done := map[int]bool{}
+	for _, w := range order {
+		if done[w] {
+			continue
+		}
+		done[w] = true
+		mate := fm.mate[w]
+		if mate >= 0 {
+			done[mate] = true
+		}
+		out = append(out, fm.pairFactor(w, mate, byWheel[w], byWheel[mate]))
+	}
+	return out
+}
+
+func constant(p float64) factor { return func(int) float64 { return p } }
+
+// pairFactor is the chance of all counts of a wheel and its mate: recorded
+// right, or exchanged in the record.
+func (fm *family) pairFactor(w, mate int, on, onMate []observed) factor {
+	swapped := table["pair/swapped"]
+	return func(row int) float64 {
+		z, zm := fm.count(w, row), fm.count(mate, row)
+		straight := fm.counts(on, w, row) * fm.counts(onMate, mate, row)
+		if z == 0 || zm == 0 {
+			return straight
+		}
+		return (1-swapped)*straight + swapped*fm.counts(on, mate, row)*fm.counts(onMate, w, row)
+	}
+}
+
+// counts is the chance of counts if they were made on wheel w.
+func (fm *family) counts(obs []observed, w, row int) float64 {
+	p := 1.0
+	for i := range obs {
+		p *= fm.countChance(&obs[i], w, row)
+	}
+	return p
+}
+
+func (fm *family) countChance(o *observed, w, row int) float64 {
+	truth := fm.count(w, row)
+	if truth == 0 {
+		return o.none
+	}
+	parts := fm.countParts(o, w, row)
+	return total(parts[:])
+}
+
+func (fm *family) countParts(o *observed, w, row int) [countParts]float64 {
+	var near [2]int
+	n := 0
+	for _, b := range fm.beside[w] {
+		if z := fm.count(b, row); z > 0 && n < len(near) {
+			near[n] = z
+			n++
+		}
+	}
+	return toothKernel(o.Care).weigh(int(o.Value.Number), fm.count(w, row), near[:n])
+}
+
+var toothKernels = map[Care]countKernel{
+	CareUsual:  table.counting("teeth", nil),
+	CareMarked: table.counting("teeth-marked", nil),
+	CarePhoto:  table.counting("teeth-photo", nil),
+}
+
+func toothKernel(c Care) countKernel {
+	if k, ok := toothKernels[c]; ok {
+		return k
+	}
+	return toothKernels[CareUsual]
+}
+
+// suits reports whether the evidence is of the feature's kind.
+func (o *observed) suits(ft *feature) bool {
+	if ft.Kind == catalog.FeatureRatio {
+		return o.Turns > 0
+	}
+	return o.Turns == 0 && o.Value.Kind == valueKind(ft.Kind)
+}
+
+func (fm *family) featureFactor(ft *feature, o observed) factor {
+	none := o.none
+	known := func(row int) bool { return ft.values[row].Stated() }
+	switch ft.Kind {
+	case catalog.FeatureRatio:
+		k := fm.turning(ft)
+		return func(row int) float64 {
+			if ft.ratios[row] == 0 {
+				return none
+			}
+			parts := k.weigh(&o, row)
+			return total(parts[:])
+		}
+	case catalog.FeatureCount:
+		k := table.counting("count", ft.Feature)
+		return func(row int) float64 {
+			if !known(row) {
+				return none
+			}
+			parts := k.weigh(int(o.Value.Number), int(ft.values[row].Number), nil)
+			return total(parts[:])
+		}
+	case catalog.FeatureSize:
+		return func(row int) float64 {
+			if !known(row) {
+				return none
+			}
+			parts := ft.sizeParts(&o, row)
+			return parts[0] + parts[1]
+		}
+	default:
+		wrong := ft.wrong()
+		return func(row int) float64 {
+			switch {
+			case !known(row):
+				return none
+			case ft.sameMark(o.Value, ft.values[row]):
+				return 1 - wrong
+			default:
+				return wrong / float64(ft.alternatives())
+			}
+		}
+	}
+}
+
+// wrong is the chance that a yes/no or a mark is not what the variant has.
+func (ft *feature) wrong() float64 {
+	w := table["mark/wrong"]
+	if ft.Kind == catalog.FeatureYesNo {
+		w = table["yes/no/wrong"]
+	}
+	return w * scale(ft.Feature, w)
+}
+
+// alternatives is how many wrong answers there are: one for yes/no; for marks
+// the other known ones and "something else".
+func (ft *feature) alternatives() int {
+	if ft.Kind == catalog.FeatureYesNo {
+		return 1
+	}
+	return max(1, len(ft.marks))
+}
+
+// sizeParts is the density per millimetre of reading a size: right, and
+// anything between zero and twice the largest known one.
+func (ft *feature) sizeParts(o *observed, row int) [2]float64 {
+	sigma := ft.sigma()
+	other := table["size/other"] * scale(ft.Feature, table["size/other"])
+	d := (o.Value.Length() - ft.values[row].Length()).Millimetres()
+	return [2]float64{(1 - other) * normal(d, sigma), other / (2 * ft.largest)}
+}
+
+func (ft *feature) sigma() float64 {
+	if ft.Sigma > 0 {
+		return ft.Sigma.Millimetres()
+	}
+	return table["size/sigma-mm"]
+}
+
+// normal is the density of the normal distribution at d.
+func normal(d, sigma float64) float64 {
+	z := d / sigma
+	return math.Exp(-z*z/2) / (sigma * math.Sqrt(2*math.Pi))
+}
