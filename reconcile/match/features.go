@@ -1,0 +1,329 @@
+package match
+
+import (
+	"slices"
+
+	"layshaft/catalog"
+	"layshaft/catalog/quantity"
+	"layshaft/reconcile/kitlist"
+)
+
+// feature numbers the evidence; the order is that of featureNames.
+type feature uint8
+
+const (
+	fNumberExact feature = iota
+	fNumberFolded
+	fNumberNear1
+	fNumberNear2
+	fNumberJoined
+	fNumberOld
+	fNumberOther
+	fIssuer
+	fInVariant
+	fStandard
+	fInFamily
+	fDesigFull
+	fDesigBase
+	fDesigConflict
+	fDesigSilent
+	fSizeAgree
+	fSizePartly
+	fSizeConflict
+	fSizeSilent
+	fThreadAgree
+	fThreadConflict
+	fTeethAgree
+	fTeethConflict
+	fTeethSilent
+	fKindAgree
+	fKindLast
+	fKindFirst
+	fKindParent
+	fKindConflict
+	fKindSilent
+	fKindContext
+	fGearEqual
+	fGearSubset
+	fGearSuperset
+	fGearConflict
+	fGearSilent
+	fGearExtra
+	fSideAgree
+	fSideConflict
+	fSideSilent
+	fSideExtra
+	fShaftAgree
+	fShaftConflict
+	fShaftSilent
+	fCoverLine
+	fCoverPart
+	fSetAgree
+	fSetConflict
+	fPiecesFit
+	fNone
+	fNoneNoKind
+	fNoneUnknown
+	fNoneNumber
+	fNoneCover
+	fNoneConflict
+	featureCount
+)
+
+var featureNames = [featureCount]string{
+	"number exact", "number folded", "number repaired by 1", "number repaired by 2", "number joined", "number called old",
+	"number of another part", "supplier's own number", "in the variant", "standard part", "in the family",
+	"designation agrees", "base designation agrees", "designation conflicts", "designation not stated",
+	"sizes agree", "sizes agree in part", "sizes conflict", "sizes not stated", "thread agrees", "thread conflicts",
+	"teeth agree", "teeth conflict", "teeth not stated", "kind agrees", "kind stands last", "kind stands first",
+	"wider kind agrees", "kind conflicts", "kind not stated", "kind from the heading", "gears equal", "gears within",
+	"gears beyond", "gears conflict", "gears not stated", "gears the part lacks", "side agrees", "side conflicts",
+	"side not stated", "side the part lacks", "shaft agrees", "shaft conflicts", "shaft not stated", "line explained",
+	"name explained", "set agrees", "set conflicts", "pieces fit", "none", "none: no kind named",
+	"none: words unknown", "none: number unknown", "none: line unexplained", "none: sizes or teeth found nowhere",
+}
+
+// vector is the evidence for one candidate.
+type vector [featureCount]float32
+
+func (v *vector) set(f feature, on bool) {
+	if on {
+		v[f] = 1
+	}
+}
+
+// evidence compares a line with a part. The number features are set by the
+// candidate search.
+func (m *Matcher) evidence(v *lineView, p *profile, x *vector) {
+	x.set(fInVariant, p.inVariant)
+	x.set(fStandard, p.standard && p.inVariant)
+	x.set(fInFamily, p.inFamily)
+	designationEvidence(v, p, x)
+	sizeEvidence(v, p, x)
+	threadEvidence(v, p, x)
+	teethEvidence(v, p, x)
+	m.kindEvidence(v, p, x)
+	placeEvidence(v, p, x)
+	m.coverEvidence(v, p, x)
+	x.set(fSetAgree, v.set && p.set)
+	x.set(fSetConflict, p.set && !v.set && p.part.Kind.Class() == catalog.ClassSet)
+	x.set(fPiecesFit, p.capacity > 0 && v.pieces > 1 && v.pieces <= p.capacity && p.capacity%v.pieces == 0)
+}
+
+func designationEvidence(v *lineView, p *profile, x *vector) {
+	if p.desig == nil {
+		return
+	}
+	if len(v.desigs) == 0 {
+		x.set(fDesigSilent, len(v.sizes) == 0)
+		return
+	}
+	base := false
+	for _, d := range v.desigs {
+		if d.full == p.desig.full {
+			x[fDesigFull] = 1
+			return
+		}
+		base = base || d.base == p.desig.base
+	}
+	x.set(fDesigBase, base)
+	x.set(fDesigConflict, !base)
+}
+
+// sameSize allows for the rounding of lists: 0.012 mm, a thousandth of an inch
+// would be another size.
+func sameSize(a, b int64) bool {
+	d := a - b
+	if d < 0 {
+		d = -d
+	}
+	if a < int64(4*quantity.MM) {
+		return d <= int64(2*quantity.Micron)
+	}
+	return d <= int64(12*quantity.Micron)
+}
+
+func sizeEvidence(v *lineView, p *profile, x *vector) {
+	groups := v.sizes
+	if p.desig == nil && len(p.nm) > 0 {
+		for _, d := range v.desigs { // a designation stands for its sizes
+			if len(d.nm) > 0 {
+				groups = append(slices.Clip(groups), sizeGroup{nm: d.nm})
+			}
+		}
+	}
+	if len(groups) == 0 || len(p.nm) == 0 {
+		x.set(fSizeSilent, len(p.nm) > 0 && len(v.desigs) == 0)
+		return
+	}
+	best, full := 0.0, false
+	for _, g := range groups {
+		hit := 0
+		for _, a := range g.nm {
+			if slices.ContainsFunc(p.nm, func(b int64) bool { return sameSize(a, b) }) {
+				hit++
+			}
+		}
+		all := hit == len(g.nm) || g.grades && hit > 0
+		full = full || all
+		best = max(best, float64(hit)/float64(len(g.nm)))
+	}
+	switch {
+	case full:
+		x[fSizeAgree] = 1
+	case best >= 0.6:
+		x[fSizePartly] = 1
+	default:
+		x[fSizeConflict] = 1
+	}
+}
+
+func threadEvidence(v *lineView, p *profile, x *vector) {
+	if len(v.threads) == 0 || len(p.threads) == 0 {
+		return
+	}
+	for _, a := range v.threads {
+		for _, b := range p.threads {
+			if sameThread(a, b) {
+				x[fThreadAgree] = 1
+				return
+			}
+		}
+	}
+	x[fThreadConflict] = 1
+}
+
+// sameThread compares what both state.
+func sameThread(a, b kitlist.Thread) bool {
+	same := func(a, b kitlist.Measure) bool {
+		return a.Length == 0 || b.Length == 0 || a.Length == b.Length
+	}
+	return same(a.Diameter, b.Diameter) && same(a.Pitch, b.Pitch) && same(a.Length, b.Length) &&
+		(a.TPI == 0 || b.TPI == 0 || a.TPI == b.TPI) && (!a.Left || b.Left)
+}
+
+func teethEvidence(v *lineView, p *profile, x *vector) {
+	if len(p.teeth) == 0 {
+		return
+	}
+	if len(v.teeth) == 0 {
+		x[fTeethSilent] = 1
+		return
+	}
+	for _, t := range v.teeth {
+		if slices.Contains(p.teeth, t) {
+			x[fTeethAgree] = 1
+			return
+		}
+	}
+	x[fTeethConflict] = 1
+}
+
+func (m *Matcher) kindEvidence(v *lineView, p *profile, x *vector) {
+	if len(v.kinds) == 0 {
+		x[fKindSilent] = 1
+		return
+	}
+	if slices.Contains(v.kinds, p.kind) {
+		x[fKindAgree] = 1
+		x.set(fKindContext, v.fromContext)
+		x.set(fKindFirst, v.kinds[0] == p.kind)
+		x.set(fKindLast, v.kinds[len(v.kinds)-1] == p.kind)
+		return
+	}
+	for _, k := range v.kinds {
+		if m.isWider(k, p.kind) || m.isWider(p.kind, k) {
+			x[fKindParent] = 1
+			return
+		}
+	}
+	x[fKindConflict] = 1
+}
+
+// isWider: k is a parent, or a parent's parent, of kind.
+func (m *Matcher) isWider(k, kind concept) bool {
+	for _, p := range m.read.lx.meanings[kind].parents {
+		if p == k || m.isWider(k, p) {
+			return true
+		}
+	}
+	return false
+}
+
+func placeEvidence(v *lineView, p *profile, x *vector) {
+	switch a, b := v.gears, p.gears; {
+	case a == 0 && b == 0:
+	case a == 0:
+		x[fGearSilent] = 1
+	case b == 0:
+		x[fGearExtra] = 1
+	case a == b:
+		x[fGearEqual] = 1
+	case a&b == a:
+		x[fGearSubset] = 1
+	case a&b == b:
+		x[fGearSuperset] = 1
+	default:
+		x[fGearConflict] = 1
+	}
+	for _, axis := range sideAxes {
+		switch a, b := v.sides&axis, p.sides&axis; {
+		case a == 0 && b == 0:
+		case a == 0:
+			x[fSideSilent] = 1
+		case b == 0:
+			x[fSideExtra] = 1
+		case a&b != 0:
+			x[fSideAgree] = 1
+		default:
+			x[fSideConflict] = 1
+		}
+	}
+	switch a, b := v.shafts, p.shafts; {
+	case b == 0:
+	case a == 0:
+		x[fShaftSilent] = 1
+	case a&b != 0:
+		x[fShaftAgree] = 1
+	default:
+		x[fShaftConflict] = 1
+	}
+}
+
+// coverEvidence measures how much of the line the part's words explain, and how
+// much of the part's name the line names, rare words counting more.
+func (m *Matcher) coverEvidence(v *lineView, p *profile, x *vector) {
+	var total, got float32
+	for _, s := range v.slots {
+		w, hit := float32(0), false
+		for _, t := range s.alts {
+			w = max(w, m.weight(t))
+			hit = hit || containsTerm(p.all, t)
+		}
+		if s.context {
+			w /= 2
+		}
+		total += w
+		if hit {
+			got += w
+		}
+	}
+	total += 2 * float32(v.unknown)
+	if total > 0 {
+		x[fCoverLine] = got / total
+	}
+	total, got = 0, 0
+	for _, t := range p.own {
+		w := m.weight(t)
+		total += w
+		for _, s := range v.slots {
+			if containsTerm(s.alts, t) {
+				got += w
+				break
+			}
+		}
+	}
+	if total > 0 {
+		x[fCoverPart] = got / total
+	}
+}

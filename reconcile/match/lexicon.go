@@ -1,0 +1,254 @@
+package match
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"slices"
+	"strings"
+
+	"layshaft/catalog"
+	"layshaft/reconcile/kitlist"
+)
+
+//go:embed words.csv
+var wordsCSV string
+
+//go:embed concepts.csv
+var conceptsCSV string
+
+// concept is a small number for a thing that words name; 0 is none.
+type concept uint16
+
+// category says what a concept can tell.
+type category uint8
+
+const (
+	catWord category = iota // helps to tell parts apart
+	catKind                 // a kind of part
+	catGear                 // a gear ordinal
+	catSide                 // front, left, inner ...
+	catList                 // words of lists that name nothing
+)
+
+var categories = map[string]category{"word": catWord, "kind": catKind, "gear": catGear, "side": catSide, "list": catList}
+
+// meaning is what the lexicon knows of a concept.
+type meaning struct {
+	name    string
+	cat     category
+	parents []concept
+	gear    uint16 // bit of the ordinal
+	side    uint16 // bit of the side
+	shaft   uint16 // bit of the shaft that it names or lies on
+}
+
+// maxPhrase is the longest phrase of the lexicon in tokens.
+const maxPhrase = 6
+
+// lexicon maps phrases, squashed to letters and digits, to concepts.
+type lexicon struct {
+	meanings []meaning // by concept; entry 0 is unused
+	byName   map[string]concept
+	phrases  map[string][]concept
+	// vocabulary holds the letter-only tokens of phrases, for spelling repair.
+	vocabulary map[string]bool
+}
+
+func newLexicon(extra ...[]*catalog.Word) *lexicon {
+	lx := &lexicon{
+		meanings: make([]meaning, 1), byName: map[string]concept{}, phrases: map[string][]concept{}, vocabulary: map[string]bool{},
+	}
+	lx.readConcepts()
+	for _, row := range csvRows(wordsCSV) {
+		lx.add(row[0], row[1])
+	}
+	for _, words := range extra {
+		for _, w := range words {
+			lx.add(w.Canonical, w.Variant)
+		}
+	}
+	return lx
+}
+
+// csvRows parses an embedded table without its header; a broken table is a
+// programming error that the package's tests find.
+func csvRows(table string) [][]string {
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
+	if err != nil {
+		panic("match: embedded table: " + err.Error())
+	}
+	return rows[1:]
+}
+
+var sideBits = map[string]uint16{"front": 1, "rear": 2, "left": 4, "right": 8, "inner": 16, "outer": 32, "large": 64, "small": 128}
+
+// sideAxes are masks of sides that exclude each other.
+var sideAxes = [...]uint16{1 | 2, 4 | 8, 16 | 32, 64 | 128}
+
+const (
+	shaftInput uint16 = 1 << iota
+	shaftMain
+	shaftCounter
+	shaftOutput
+	shaftIdler
+	shaftDiff
+	shaftSelector
+)
+
+var shaftBits = map[string]uint16{"input": shaftInput, "main": shaftMain, "counter": shaftCounter, "output": shaftOutput,
+	"idler": shaftIdler, "differential": shaftDiff, "selector": shaftSelector}
+
+// gearReverse is the bit of reverse; bit n is gear n.
+const gearReverse uint16 = 1
+
+func (lx *lexicon) readConcepts() {
+	rows := csvRows(conceptsCSV)
+	for _, row := range rows {
+		lx.intern(row[0])
+	}
+	for _, row := range rows {
+		m := &lx.meanings[lx.byName[row[0]]]
+		m.cat = categories[row[1]]
+		for p := range strings.SplitSeq(row[2], "|") {
+			if c := lx.byName[p]; c != 0 {
+				m.parents = append(m.parents, c)
+			}
+		}
+		switch m.cat {
+		case catGear:
+			if m.gear = gearReverse; row[3] != "R" {
+				m.gear = 1 << (row[3][0] - '0')
+			}
+		case catSide:
+			m.side = sideBits[row[3]]
+		default:
+			m.shaft = shaftBits[row[3]]
+		}
+	}
+}
+
+// intern gives the concept of a name, making one when it is new: a kind that
+// only this shop has.
+func (lx *lexicon) intern(name string) concept {
+	if c := lx.byName[name]; c != 0 {
+		return c
+	}
+	c := concept(len(lx.meanings))
+	lx.byName[name] = c
+	m := meaning{name: name}
+	if catalog.PartKind(name).Known() {
+		m.cat = catKind
+	}
+	lx.meanings = append(lx.meanings, m)
+	return c
+}
+
+// add teaches a phrase. A canonical word that is itself a phrase of the lexicon
+// ("2nd") resolves to that phrase's concept.
+func (lx *lexicon) add(canonical, phrase string) {
+	canonical = kitlist.Fold(strings.TrimSpace(canonical))
+	c := lx.byName[canonical]
+	if c == 0 {
+		if known := lx.phrases[squash(canonical)]; len(known) == 1 {
+			c = known[0]
+		} else {
+			c = lx.intern(canonical)
+		}
+	}
+	key := squash(kitlist.Fold(phrase))
+	if key == "" || len(lx.meanings) > 1<<15 {
+		return
+	}
+	if !slices.Contains(lx.phrases[key], c) {
+		lx.phrases[key] = append(lx.phrases[key], c)
+	}
+	for _, t := range tokenize(phrase) {
+		if len(t.text) >= 4 && lettersOnly(t.text) {
+			lx.vocabulary[t.text] = true
+		}
+	}
+}
+
+// squash keeps letters and digits of folded text.
+func squash(s string) string {
+	b := make([]byte, 0, len(s))
+	for i := range len(s) {
+		if c := s[i]; isAlnum(c) {
+			b = append(b, c)
+		}
+	}
+	return string(b)
+}
+
+func isAlnum(c byte) bool { return 'a' <= c && c <= 'z' || '0' <= c && c <= '9' || c >= 0x80 }
+
+func lettersOnly(s string) bool {
+	for i := range len(s) {
+		if '0' <= s[i] && s[i] <= '9' {
+			return false
+		}
+	}
+	return s != ""
+}
+
+// token is a run of letters and digits of folded text.
+type token struct {
+	text string
+	sep  byte // the last character before it that is not a blank, or ' '
+}
+
+// tokenize folds text and cuts it into tokens.
+func tokenize(text string) []token {
+	s := kitlist.Fold(text)
+	var out []token
+	sep := byte(' ')
+	for i := 0; i < len(s); {
+		if !isAlnum(s[i]) {
+			if s[i] != ' ' && s[i] != '\t' {
+				sep = s[i]
+			}
+			i++
+			continue
+		}
+		j := i
+		for j < len(s) && isAlnum(s[j]) {
+			j++
+		}
+		out = append(out, token{s[i:j], sep})
+		sep, i = ' ', j
+	}
+	return out
+}
+
+// find looks for the longest phrase that starts at tokens[0].
+func (lx *lexicon) find(tokens []token, buf []byte) ([]concept, int) {
+	buf = buf[:0]
+	var best []concept
+	n := 0
+	for i := 0; i < len(tokens) && i < maxPhrase && len(buf) < 48; i++ {
+		buf = append(buf, tokens[i].text...)
+		if c := lx.phrases[string(buf)]; c != nil {
+			best, n = c, i+1
+		}
+	}
+	if n == 0 {
+		if c := lx.phrases[singular(tokens[0].text)]; c != nil {
+			return c, 1
+		}
+	}
+	return best, n
+}
+
+// singular takes a regular English plural ending off.
+func singular(s string) string {
+	switch {
+	case len(s) > 4 && strings.HasSuffix(s, "es"):
+		if strings.HasSuffix(s, "shes") || strings.HasSuffix(s, "xes") {
+			return s[:len(s)-2]
+		}
+		return s[:len(s)-1]
+	case len(s) > 2 && s[len(s)-1] == 's':
+		return s[:len(s)-1]
+	}
+	return s
+}

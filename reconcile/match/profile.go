@@ -1,0 +1,305 @@
+package match
+
+import (
+	"slices"
+	"strings"
+
+	"layshaft/catalog"
+	"layshaft/catalog/quantity"
+	"layshaft/catalog/standard"
+	"layshaft/reconcile/kitlist"
+)
+
+// designation of a rolling bearing as it is compared.
+type designation struct {
+	base, full string
+	nm         []int64 // sizes it stands for
+}
+
+// readDesignation decodes a designation; what no table knows is compared as
+// written, without blanks.
+func readDesignation(text string) designation {
+	b, err := standard.ParseBearing(text)
+	if err != nil {
+		s := catalog.Normal(text)
+		return designation{base: s, full: s}
+	}
+	d := designation{base: b.Base, full: b.Canonical()}
+	inner, outer := b.Bore, b.Outside
+	if inner == 0 {
+		inner = b.Fw
+	}
+	if outer == 0 {
+		outer = b.Ew
+	}
+	for _, l := range []quantity.Length{inner, outer, b.Width} {
+		if l != 0 {
+			d.nm = append(d.nm, int64(l))
+		}
+	}
+	return d
+}
+
+// profile is a part as the features see it.
+type profile struct {
+	part    *catalog.Part
+	kind    concept
+	own     []term // of name and kind
+	all     []term // with parents of kinds and the positions' words
+	gears   uint16
+	sides   uint16
+	shafts  uint16
+	numbers []string // folded
+	desig   *designation
+	nm      []int64
+	threads []kitlist.Thread
+	teeth   []int
+	hand    string // of a thread
+	set     bool
+	// How it stands to the context; see scope.
+	inVariant, standard, inFamily bool
+	positions                     []*catalog.Position
+	capacity                      int // pieces the variant takes of it
+}
+
+// profile compiles a part. Positions are those the part fills in the context,
+// or all of them when there is none.
+func (m *Matcher) profile(p *catalog.Part, positions []*catalog.Position) *profile {
+	f := &profile{part: p, positions: positions, kind: m.read.lx.byName[string(p.Kind)]}
+	var v phraseView
+	m.read.read(tokenize(p.Name), false, &v)
+	for _, s := range v.slots {
+		f.own = addTerm(f.own, s.alts...)
+	}
+	if f.kind != 0 {
+		f.own = addTerm(f.own, term(f.kind))
+		v.shafts |= m.read.lx.meanings[f.kind].shaft
+	}
+	f.all = slices.Clone(f.own)
+	for _, pos := range positions {
+		m.place(pos, &v)
+	}
+	for _, s := range v.slots {
+		f.all = addTerm(f.all, s.alts...)
+	}
+	for _, t := range f.all {
+		if t < firstWord {
+			for _, c := range m.read.lx.meanings[t].parents {
+				f.all = addTerm(f.all, term(c))
+			}
+		}
+	}
+	f.gears, f.sides, f.shafts = v.gears, v.sides, v.shafts
+	f.set = p.Unit != catalog.UnitPiece && p.Unit != "" || p.Kind.Class() == catalog.ClassSet || len(p.Contents) > 0
+	m.facts(p, f)
+	return f
+}
+
+// place adds what a position says about the parts in it.
+func (m *Matcher) place(pos *catalog.Position, v *phraseView) {
+	m.read.read(tokenize(pos.Name), false, v)
+	for _, w := range pos.Places {
+		m.read.read(tokenize(w), false, v)
+		v.gears |= ordinal(kitlist.Fold(w), true)
+	}
+	v.shafts |= assemblyShaft[pos.Assembly]
+}
+
+var assemblyShaft = map[catalog.Assembly]uint16{
+	catalog.AssemblyInput: shaftInput, catalog.AssemblyMain: shaftMain, catalog.AssemblyCounter: shaftCounter,
+	catalog.AssemblyOutput: shaftOutput, catalog.AssemblyReverse: shaftIdler, catalog.AssemblyDiff: shaftDiff,
+}
+
+// facts takes numbers, designation and typed attributes.
+func (m *Matcher) facts(p *catalog.Part, f *profile) {
+	for _, n := range p.Numbers {
+		if k := foldNumber(catalog.Normal(n.Text)); k != "" {
+			f.numbers = append(f.numbers, k)
+		}
+	}
+	if p.Designation != "" {
+		d := readDesignation(p.Designation)
+		f.desig = &d
+		f.nm = append(f.nm, d.nm...)
+	}
+	for _, a := range m.ix.Attributes(p.ID) {
+		switch {
+		case a.Value.Kind == catalog.KindLength:
+			if !slices.Contains(f.nm, a.Value.Number) {
+				f.nm = append(f.nm, a.Value.Number)
+			}
+		case a.Name == catalog.KeyTeeth && a.Value.Kind == catalog.KindCount:
+			f.teeth = append(f.teeth, int(a.Value.Number))
+		case a.Name == catalog.KeyThread:
+			if t, ok := readThread(a.Value.Text); ok {
+				f.threads = append(f.threads, t)
+			}
+		case a.Name == catalog.KeyHand:
+			f.hand = a.Value.Text
+			if b := sideBits[strings.ToLower(a.Value.Text)]; b != 0 {
+				f.sides |= b
+			}
+		}
+	}
+}
+
+// readThread reads a thread attribute, "M30x1.5 LH", with the list reader, so
+// that both sides are read alike.
+func readThread(s string) (kitlist.Thread, bool) {
+	l := kitlist.Read("bolt "+s, kitlist.Options{})
+	for _, n := range l.Lines {
+		for _, t := range n.Threads {
+			return t, true
+		}
+	}
+	return kitlist.Thread{}, false
+}
+
+func addTerm(list []term, terms ...term) []term {
+	for _, t := range terms {
+		if !containsTerm(list, t) {
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+// scope is the part of the catalogue that a context points at, compiled.
+type scope struct {
+	parts   []*profile
+	byPart  map[catalog.PartID]*profile
+	numbers map[string][]int // folded number -> indexes of parts
+	desigs  map[string][]int // base designation -> indexes
+}
+
+const maxScopes = 24
+
+// scope of a context; nil when the context names nothing known.
+func (m *Matcher) scope(in Context) *scope {
+	family := in.Family
+	if v, ok := m.ix.Variant(in.Variant); ok {
+		family = v.Family
+	} else {
+		in.Variant = ""
+	}
+	if _, ok := m.ix.Family(family); !ok {
+		return nil
+	}
+	key := string(family) + "/" + string(in.Variant)
+	m.mu.Lock()
+	s := m.scopes[key]
+	m.mu.Unlock()
+	if s != nil {
+		return s
+	}
+	s = m.buildScope(family, in.Variant)
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if len(m.scopes) >= maxScopes {
+		clear(m.scopes)
+	}
+	m.scopes[key] = s
+	return s
+}
+
+// use is how one part is used in a scope.
+type use struct {
+	positions           []*catalog.Position
+	inVariant, standard bool
+	capacity            int
+}
+
+func (m *Matcher) buildScope(family catalog.FamilyID, variant catalog.VariantID) *scope {
+	uses := map[catalog.PartID]*use{}
+	var order []catalog.PartID
+	at := func(id catalog.PartID) *use {
+		u := uses[id]
+		if u == nil {
+			u = &use{}
+			uses[id] = u
+			order = append(order, id)
+		}
+		return u
+	}
+	for _, v := range m.ix.VariantsOf(family) {
+		for _, pos := range m.ix.Positions(family) {
+			if !m.ix.Has(v.ID, pos.ID) {
+				continue
+			}
+			for _, fit := range m.ix.Fits(v.ID, pos.ID) {
+				u := at(fit.Part)
+				if !slices.Contains(u.positions, pos) {
+					u.positions = append(u.positions, pos)
+				}
+				if variant == "" || v.ID == variant {
+					u.inVariant = true
+					u.standard = u.standard || fit.Standard
+				}
+				if v.ID == variant {
+					u.capacity += max(fit.Quantity, 0)
+					if fit.Quantity == 0 {
+						u.capacity += pos.Quantity
+					}
+				}
+			}
+		}
+	}
+	for _, id := range slices.Clone(order) {
+		for _, rel := range m.related(id) {
+			u := at(rel)
+			u.inVariant = u.inVariant || uses[id].inVariant
+			u.positions = mergePositions(u.positions, uses[id].positions)
+		}
+	}
+	return m.compile(order, uses)
+}
+
+// related parts are what people call by the same name: sets that hold the part,
+// what it supersedes and what supersedes it.
+func (m *Matcher) related(id catalog.PartID) []catalog.PartID {
+	var out []catalog.PartID
+	for _, p := range m.ix.Containers(id) {
+		out = append(out, p.ID)
+	}
+	for _, s := range m.ix.Successors(id) {
+		out = append(out, s.New)
+	}
+	for _, s := range m.ix.Predecessors(id) {
+		out = append(out, s.Old)
+	}
+	return out
+}
+
+func mergePositions(a, b []*catalog.Position) []*catalog.Position {
+	if len(a)+len(b) > 12 {
+		return a // a kit of everything says nothing about places
+	}
+	for _, p := range b {
+		if !slices.Contains(a, p) {
+			a = append(a, p)
+		}
+	}
+	return a
+}
+
+func (m *Matcher) compile(order []catalog.PartID, uses map[catalog.PartID]*use) *scope {
+	s := &scope{byPart: make(map[catalog.PartID]*profile, len(order)), numbers: map[string][]int{}, desigs: map[string][]int{}}
+	for _, id := range order {
+		p, ok := m.ix.Part(id)
+		if !ok {
+			continue
+		}
+		u := uses[id]
+		f := m.profile(p, u.positions)
+		f.inVariant, f.standard, f.inFamily, f.capacity = u.inVariant, u.standard, true, u.capacity
+		for _, n := range f.numbers {
+			s.numbers[n] = append(s.numbers[n], len(s.parts))
+		}
+		if f.desig != nil {
+			s.desigs[f.desig.base] = append(s.desigs[f.desig.base], len(s.parts))
+		}
+		s.parts = append(s.parts, f)
+		s.byPart[id] = f
+	}
+	return s
+}

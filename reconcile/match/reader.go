@@ -1,0 +1,329 @@
+package match
+
+import (
+	"slices"
+
+	"layshaft/catalog"
+	"layshaft/reconcile/kitlist"
+)
+
+// term is a concept, or a word of the catalogue's own names above firstWord.
+type term uint32
+
+const firstWord term = 1 << 16
+
+// slot is one thing that a text names, with all that it may mean.
+type slot struct {
+	alts    []term
+	fixed   bool // the spelling was repaired or an abbreviation guessed
+	context bool // stands in a heading or an earlier part of the line
+}
+
+// reader turns words into slots with the lexicon, the catalogue's own words and
+// spelling repair.
+type reader struct {
+	lx    *lexicon
+	words map[string]term
+	names []string // of words, by term - firstWord
+	spell *speller
+}
+
+// phraseView is what the words of one text say.
+type phraseView struct {
+	slots   []slot
+	kinds   []concept // as written, in order; several for an ambiguous word
+	gears   uint16
+	sides   uint16
+	shafts  uint16
+	unknown int // words that mean nothing here
+	words   int
+}
+
+// learn makes a word of the catalogue's own names known.
+func (r *reader) learn(word string) term {
+	if t, ok := r.words[word]; ok {
+		return t
+	}
+	t := firstWord + term(len(r.names))
+	r.words[word] = t
+	r.names = append(r.names, word)
+	return t
+}
+
+// read reads tokens. With learn, unknown words become words of the catalogue.
+func (r *reader) read(tokens []token, learn bool, v *phraseView) {
+	var space [64]byte
+	for i := 0; i < len(tokens); {
+		if gears, n := gearsOf(tokens[i:]); n > 0 {
+			v.gears |= gears
+			i += n
+			continue
+		}
+		if alts, n := r.lx.find(tokens[i:], space[:0]); n > 0 {
+			r.take(alts, false, v)
+			i += n
+			continue
+		}
+		r.word(tokens[i].text, learn, v)
+		i++
+	}
+}
+
+// word reads one token that starts no phrase.
+func (r *reader) word(text string, learn bool, v *phraseView) {
+	if t, ok := r.words[text]; ok {
+		v.words++
+		v.slots = append(v.slots, slot{alts: []term{t}})
+		return
+	}
+	if learn {
+		if len(text) > 1 && lettersOnly(text) {
+			v.words++
+			v.slots = append(v.slots, slot{alts: []term{r.learn(text)}})
+		}
+		return
+	}
+	if alts := r.spell.repair(text); len(alts) > 0 {
+		r.takeTerms(alts, v)
+		return
+	}
+	if len(text) > 2 && lettersOnly(text) {
+		v.words++
+		v.unknown++
+	}
+}
+
+// take adds the meanings of a phrase. Places are only set when every meaning
+// agrees: an ambiguous word is never resolved without context.
+func (r *reader) take(alts []concept, fixed bool, v *phraseView) {
+	first := r.lx.meanings[alts[0]]
+	if first.cat == catList {
+		return
+	}
+	v.words++
+	gears, sides, shafts := first.gear, first.side, first.shaft
+	terms := make([]term, 0, len(alts))
+	kind := false
+	for _, c := range alts {
+		m := &r.lx.meanings[c]
+		gears, sides, shafts = gears&m.gear, sides&m.side, shafts&m.shaft
+		kind = kind || m.cat == catKind
+		terms = append(terms, term(c))
+	}
+	v.gears, v.sides, v.shafts = v.gears|gears, v.sides|sides, v.shafts|shafts
+	if kind {
+		v.kinds = append(v.kinds, alts...)
+	}
+	if gears|sides == 0 {
+		v.slots = append(v.slots, slot{alts: terms, fixed: fixed})
+	}
+}
+
+func (r *reader) takeTerms(alts []term, v *phraseView) {
+	var concepts []concept
+	for _, t := range alts {
+		if t < firstWord {
+			concepts = append(concepts, concept(t))
+		}
+	}
+	if len(concepts) == len(alts) {
+		r.take(concepts, true, v)
+		return
+	}
+	v.words++
+	v.slots = append(v.slots, slot{alts: alts, fixed: true})
+}
+
+// gearsOf reads gear ordinals: "1st", "3rd", "1-2", "3/4", "5-R".
+func gearsOf(tokens []token) (gears uint16, n int) {
+	first := ordinal(tokens[0].text, false)
+	if first != 0 {
+		return first, 1
+	}
+	first = ordinal(tokens[0].text, true)
+	if first == 0 || len(tokens) < 2 || tokens[1].sep != '-' && tokens[1].sep != '/' && tokens[1].sep != '&' && tokens[1].sep != '+' {
+		return 0, 0
+	}
+	second := ordinal(tokens[1].text, true) | ordinal(tokens[1].text, false)
+	if second == 0 && (tokens[1].text == "r" || tokens[1].text == "rev") {
+		second = gearReverse
+	}
+	if second == 0 {
+		return 0, 0
+	}
+	return first | second, 2
+}
+
+// ordinal reads "3rd", or with bare also "3".
+func ordinal(s string, bare bool) uint16 {
+	if s == "" || s[0] < '1' || s[0] > '8' {
+		return 0
+	}
+	switch s[1:] {
+	case "":
+		if !bare {
+			return 0
+		}
+	case "st", "nd", "rd", "th", "eme", "ere", "er", "a", "ste", "te":
+	default:
+		return 0
+	}
+	return 1 << (s[0] - '0')
+}
+
+func gearMask(gears []int) uint16 {
+	var m uint16
+	for _, g := range gears {
+		if g >= 0 && g <= 8 {
+			m |= 1 << g // reverse is 0 and gearReverse is bit 0
+		}
+	}
+	return m
+}
+
+// lineView is everything that one line states.
+type lineView struct {
+	phraseView
+	number  []numberKey
+	old     []numberKey // numbers the line calls old
+	desigs  []designation
+	sizes   []sizeGroup
+	threads []kitlist.Thread
+	teeth   []int
+	pieces  int
+	set     bool // says set, kit, pair
+	// fromContext: kinds were taken from the headings, the line names none.
+	fromContext bool
+}
+
+type sizeGroup struct {
+	nm     []int64
+	grades bool
+}
+
+type numberKey struct {
+	raw, folded string
+	text        string // as written
+	column      bool
+	joined      bool
+	start, end  int
+}
+
+// line reads what a line states.
+func (r *reader) line(text string, n *kitlist.Line) *lineView {
+	v := &lineView{pieces: n.Quantity.Pieces}
+	r.read(lineTokens(text, n), false, &v.phraseView)
+	for _, g := range n.Gears {
+		v.gears |= gearMask(g.Gears)
+	}
+	v.set = n.Quantity.Unit == "set" || n.Quantity.Unit == "pair" || slices.Contains(v.kinds, r.lx.byName["set"])
+	for _, t := range n.Numbers {
+		v.addNumber(t)
+	}
+	for _, s := range n.Flags.Superseded {
+		if k, ok := keyOf(s); ok {
+			v.old = append(v.old, k)
+		}
+	}
+	for _, d := range n.Designations {
+		v.desigs = append(v.desigs, readDesignation(d.Text))
+	}
+	for _, g := range n.Sizes {
+		if s := sizesOf(g); len(s.nm) > 0 {
+			v.sizes = append(v.sizes, s)
+		}
+	}
+	v.threads = n.Threads
+	for _, t := range n.Teeth {
+		v.teeth = append(v.teeth, t.Count)
+	}
+	r.context(n, v)
+	return v
+}
+
+func (v *lineView) addNumber(t kitlist.NumberToken) {
+	k, ok := keyOf(t.Text)
+	if !ok {
+		return
+	}
+	k.column, k.joined, k.start, k.end = t.Column, t.Joined, t.Start, t.End
+	v.number = append(v.number, k)
+}
+
+func keyOf(text string) (numberKey, bool) {
+	raw := catalog.Normal(text)
+	digits := 0
+	for i := range len(raw) {
+		if '0' <= raw[i] && raw[i] <= '9' {
+			digits++
+		}
+	}
+	return numberKey{raw: raw, folded: foldNumber(raw), text: text}, len(raw) >= 3 && digits > 0
+}
+
+func sizesOf(g kitlist.SizeGroup) sizeGroup {
+	s := sizeGroup{grades: g.Grades}
+	for _, m := range g.Measures {
+		if m.Length != 0 {
+			s.nm = append(s.nm, int64(m.Length))
+		}
+	}
+	return s
+}
+
+// context takes from the headings what the line itself does not say: "Front"
+// under BEARINGS is a bearing, the innermost heading first.
+func (r *reader) context(n *kitlist.Line, v *lineView) {
+	for i := len(n.Context) - 1; i >= 0; i-- {
+		tokens := tokenize(n.Context[i])
+		if len(tokens) > 8 {
+			continue // a sentence, not a heading
+		}
+		var h phraseView
+		r.read(tokens, false, &h)
+		if len(v.kinds) == 0 && len(h.kinds) > 0 {
+			v.kinds, v.fromContext = h.kinds, true
+			alts := slot{context: true}
+			for _, s := range h.slots {
+				alts.alts = append(alts.alts, s.alts...)
+			}
+			v.slots = append(v.slots, alts)
+		}
+		if v.shafts == 0 {
+			v.shafts = h.shafts
+		}
+		if v.sides == 0 {
+			v.sides = h.sides
+		}
+	}
+}
+
+// lineTokens are the words of a line: what kitlist read as something else than
+// words is left out.
+func lineTokens(text string, n *kitlist.Line) []token {
+	var out []token
+	if len(n.Spans) == 0 {
+		out = tokenize(n.Text)
+	}
+	for i := 0; i < len(n.Spans); i++ {
+		if !wordRole(n.Spans[i].Role) {
+			continue
+		}
+		j := i
+		for j+1 < len(n.Spans) && (wordRole(n.Spans[j+1].Role) || filler(n.Spans[j+1].Role)) {
+			j++
+		}
+		out = append(out, tokenize(text[n.Spans[i].Start:n.Spans[j].End])...)
+		i = j
+	}
+	for _, w := range n.Words {
+		if w.Inherited {
+			out = append(out, token{text: w.Folded, sep: ' '})
+		}
+	}
+	return out
+}
+
+func wordRole(r kitlist.Role) bool { return r == kitlist.RoleWords || r == kitlist.RolePlace }
+
+func filler(r kitlist.Role) bool { return r == kitlist.RoleSpace || r == kitlist.RolePunct }

@@ -1,0 +1,250 @@
+package match
+
+import "sync"
+
+// speller repairs words against the lexicon's vocabulary and the catalogue's own
+// words: confusable characters, then distance 1 (2 from seven letters), then
+// abbreviations that leave letters out.
+type speller struct {
+	r       *reader
+	byFirst [256][]string // vocabulary by first letter
+	mu      sync.Mutex
+	known   map[string][]term // answers given, bounded
+}
+
+const maxSpellings = 20_000
+
+func newSpeller(r *reader) *speller { return &speller{r: r, known: map[string][]term{}} }
+
+// fill sorts the vocabulary once all words are known.
+func (s *speller) fill() {
+	for w := range s.r.lx.vocabulary {
+		s.byFirst[w[0]] = append(s.byFirst[w[0]], w)
+	}
+	for _, w := range s.r.names {
+		if len(w) >= 4 && !s.r.lx.vocabulary[w] {
+			s.byFirst[w[0]] = append(s.byFirst[w[0]], w)
+		}
+	}
+}
+
+// repair gives what a misspelt or shortened word may mean, or nothing.
+func (s *speller) repair(word string) []term {
+	if len(word) < 2 || len(word) > 24 {
+		return nil
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if t, ok := s.known[word]; ok {
+		return t
+	}
+	t := s.search(word)
+	if len(s.known) >= maxSpellings {
+		clear(s.known)
+	}
+	s.known[word] = t
+	return t
+}
+
+func (s *speller) search(word string) []term {
+	if w := unOCR(word); w != word {
+		if t := s.terms(w); len(t) > 0 {
+			return t
+		}
+		word = w
+	}
+	if !lettersOnly(word) {
+		return nil
+	}
+	if len(word) >= 4 {
+		if t := s.near(word); len(t) > 0 {
+			return t
+		}
+	}
+	return s.shortened(word)
+}
+
+// unOCR reads digits inside a word as the letters they look like.
+func unOCR(word string) string {
+	b := []byte(word)
+	letters := 0
+	for i, c := range b {
+		switch c {
+		case '0':
+			b[i] = 'o'
+		case '1':
+			b[i] = 'l'
+		case '5':
+			b[i] = 's'
+		case '8':
+			b[i] = 'b'
+		case '6':
+			b[i] = 'g'
+		case '2':
+			b[i] = 'z'
+		default:
+			if c < '0' || c > '9' {
+				letters++
+			}
+		}
+	}
+	if letters*2 < len(b) {
+		return word
+	}
+	return string(b)
+}
+
+// terms of a word as it stands.
+func (s *speller) terms(word string) []term {
+	var out []term
+	c := s.r.lx.phrases[word]
+	if c == nil {
+		c = s.r.lx.phrases[singular(word)]
+	}
+	for _, c := range c {
+		if s.r.lx.meanings[c].cat != catList {
+			out = append(out, term(c))
+		}
+	}
+	if t, ok := s.r.words[word]; ok && len(out) == 0 {
+		out = append(out, t)
+	}
+	return out
+}
+
+// near takes the meanings of all words at the least distance.
+func (s *speller) near(word string) []term {
+	limit := 1
+	if len(word) >= 7 {
+		limit = 2
+	}
+	best, found := limit+1, []string(nil)
+	try := func(list []string) {
+		for _, w := range list {
+			if d := distance(word, w, min(best, limit)); d <= limit && d <= best {
+				if d < best {
+					best, found = d, found[:0]
+				}
+				found = append(found, w)
+			}
+		}
+	}
+	try(s.byFirst[word[0]])
+	if best > 1 && word[1] != word[0] {
+		try(s.byFirst[word[1]]) // first letter lost or swapped
+	}
+	return s.union(found)
+}
+
+// shortened finds longer words that the letters abbreviate: same first letter,
+// all letters in order, and the last one a consonant of the second half.
+func (s *speller) shortened(word string) []term {
+	var found []string
+	best := 0
+	for _, w := range s.byFirst[word[0]] {
+		q := abbreviates(word, w)
+		if q == 0 || q < best {
+			continue
+		}
+		if q > best {
+			best, found = q, found[:0]
+		}
+		found = append(found, w)
+	}
+	if len(found) > 4 {
+		return nil // says nothing
+	}
+	return s.union(found)
+}
+
+// abbreviates grades how well short stands for long: 0 for not at all.
+func abbreviates(short, long string) int {
+	if len(short) >= len(long) || len(short) < 2 || len(short) < 3 && len(long) > 5 {
+		return 0
+	}
+	if long[:len(short)] == short && len(short) >= 3 {
+		return 40 + 40*len(short)/len(long)
+	}
+	k, consonants, hit := 0, 0, 0
+	for i := range len(long) {
+		vowel := isVowel(long[i])
+		if !vowel {
+			consonants++
+		}
+		if k < len(short) && short[k] == long[i] {
+			k++
+			if !vowel {
+				hit++
+			}
+		}
+	}
+	if k < len(short) || consonants == 0 || 2*hit < consonants {
+		return 0
+	}
+	return 100 * hit / consonants
+}
+
+func isVowel(c byte) bool {
+	return c == 'a' || c == 'e' || c == 'i' || c == 'o' || c == 'u' || c == 'y'
+}
+
+func (s *speller) union(words []string) []term {
+	var out []term
+	for _, w := range words {
+		for _, t := range s.terms(w) {
+			if !containsTerm(out, t) {
+				out = append(out, t)
+			}
+		}
+	}
+	if len(out) > 6 {
+		return nil
+	}
+	return out
+}
+
+func containsTerm(list []term, t term) bool {
+	for _, x := range list {
+		if x == t {
+			return true
+		}
+	}
+	return false
+}
+
+// distance is the restricted Damerau-Levenshtein distance (neighbours may swap),
+// or limit+1 when it is greater than limit. Bytes are compared.
+func distance(a, b string, limit int) int {
+	if d := len(a) - len(b); d > limit || -d > limit {
+		return limit + 1
+	}
+	const width = 48
+	if len(b) >= width || len(a) >= width {
+		return limit + 1
+	}
+	var rows [3][width]int
+	for j := 0; j <= len(b); j++ {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		cur, prev, before := &rows[i%3], &rows[(i+2)%3], &rows[(i+1)%3]
+		cur[0] = i
+		least := i
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			d := min(prev[j-1]+cost, prev[j]+1, cur[j-1]+1)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d = min(d, before[j-2]+1)
+			}
+			cur[j] = d
+			least = min(least, d)
+		}
+		if least > limit {
+			return limit + 1
+		}
+	}
+	return min(rows[len(a)%3][len(b)], limit+1)
+}
