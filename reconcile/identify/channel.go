@@ -72,12 +72,13 @@ func (p *place) markChannel(families []*family) *channel {
 	ch := &channel{}
 	seen := map[string]bool{}
 	for _, fm := range families {
-		if ft := fm.feature(p.id); ft != nil && ft.marks != nil {
-			for _, v := range ft.values {
-				if k := catalog.Normal(v.Text); v.Stated() && !seen[k] {
-					seen[k] = true
-					ch.marks = append(ch.marks, v.Text)
-				}
+		if !p.in(fm) {
+			continue
+		}
+		for _, m := range fm.feature(p.id).marks {
+			if k := catalog.Normal(m); !seen[k] {
+				seen[k] = true
+				ch.marks = append(ch.marks, m)
 			}
 		}
 	}
@@ -150,13 +151,7 @@ func (p *place) spread(ch *channel, fm *family, posterior []float64) {
 		return
 	}
 	ft := fm.feature(p.id)
-	var markAt map[string]int
-	if p.kind == catalog.FeatureMark {
-		markAt = make(map[string]int, len(ch.marks))
-		for i, m := range ch.marks {
-			markAt[catalog.Normal(m)] = i
-		}
-	}
+	markAt := ch.markBins(ft)
 	for row, m := range posterior {
 		switch p.kind {
 		case catalog.FeatureCount:
@@ -166,13 +161,29 @@ func (p *place) spread(ch *channel, fm *family, posterior []float64) {
 			v := ft.values[row]
 			ch.add(b2i(v.Number != 0), v.Stated(), m)
 		case catalog.FeatureMark:
-			v := ft.values[row]
-			ch.add(markAt[catalog.Normal(v.Text)], v.Stated(), m)
+			if k := ft.markOf[row]; k >= 0 {
+				ch.add(markAt[k], true, m)
+			} else {
+				ch.add(0, false, m)
+			}
 		default:
 			x, ok := ft.expected(row)
 			ch.add(int(math.Round((x-ch.origin)/ch.width)), ok, m)
 		}
 	}
+}
+
+// markBins are the bins of a feature's own marks.
+func (ch *channel) markBins(ft *feature) []int {
+	at := make(map[string]int, len(ch.marks))
+	for i, m := range ch.marks {
+		at[catalog.Normal(m)] = i
+	}
+	bins := make([]int, len(ft.marks))
+	for i, m := range ft.marks {
+		bins[i] = at[catalog.Normal(m)]
+	}
+	return bins
 }
 
 func (ch *channel) add(bin int, known bool, mass float64) {

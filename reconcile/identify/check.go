@@ -113,7 +113,7 @@ func (o *observed) checkCount(families []*family) Problem {
 		return Problem{Code: "absurd-count", Cause: fmt.Sprintf("%d teeth on %q cannot be; %s", got, o.Wheel, knownRange(low, high)),
 			Remedy: "Look whether a digit is wrong, then count again."}
 	}
-	o.none = table["none/count"]
+	o.none, o.kernel = table["none/count"], toothKernel(o.Care)
 	if high > 0 && (got > 2*int64(high) || 2*got < int64(low)) {
 		return Problem{Code: "far-count", Used: true, Cause: fmt.Sprintf("%d teeth on %q is far from every variant; %s", got, o.Wheel, knownRange(low, high)),
 			Remedy: "Look whether it is the right wheel, then count again."}

@@ -142,7 +142,7 @@ func (c *candidate) featureContradiction(o *observed) (x Contradiction, ok bool)
 		return x, z > 3
 	default:
 		x.Cause = CauseExchanged
-		return x, !ft.sameMark(o.Value, want)
+		return x, !sameValue(o.Value, want)
 	}
 }
 

@@ -6,12 +6,15 @@ import (
 	"layshaft/catalog"
 )
 
+// leastGroup is the posterior below which a group is not named.
+const leastGroup = 0.001
+
 // groups collects the candidates that no factor of the evidence tells apart.
 // They come out in the order of their likeliest member.
 func groups(ranked []candidate) []Group {
 	type name struct {
 		family *family
-		alike  int
+		alike  uint64
 	}
 	at := map[name]int{}
 	var members [][]*candidate
@@ -20,6 +23,10 @@ func groups(ranked []candidate) []Group {
 		n := name{c.family, c.alike}
 		k, ok := at[n]
 		if !ok {
+			// So unlikely a leader cannot head a group that is worth naming.
+			if c.posterior*float64(len(ranked)) < leastGroup {
+				continue
+			}
 			k = len(members)
 			at[n] = k
 			members = append(members, nil)
@@ -36,7 +43,7 @@ func groups(ranked []candidate) []Group {
 			g.Variants = append(g.Variants, c.id())
 			g.Posterior += c.posterior
 		}
-		if g.Posterior < 0.001 {
+		if g.Posterior < leastGroup {
 			continue
 		}
 		g.Permille = permille(g.Posterior)
@@ -91,7 +98,7 @@ func (ft *feature) separates(cs []*candidate) bool {
 		case catalog.FeatureCount:
 			low, high = min(low, float64(v.Number)), max(high, float64(v.Number))
 		default:
-			if first.Stated() && !ft.sameMark(first, v) {
+			if first.Stated() && !sameValue(first, v) {
 				return true
 			}
 			first = v

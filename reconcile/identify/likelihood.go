@@ -15,7 +15,8 @@ func logOf(p float64) int64 { return int64(math.Round(math.Log(p) * logUnit)) }
 // observed is evidence that passed the checks, with its kernels.
 type observed struct {
 	Evidence
-	index int
+	index  int
+	kernel countKernel // of a tooth count
 	// none is the chance of the observation on an unknown box.
 	none float64
 }
@@ -95,20 +96,25 @@ func (fm *family) countChance(o *observed, w, row int) float64 {
 	if truth == 0 {
 		return o.none
 	}
-	parts := fm.countParts(o, w, row)
-	return total(parts[:])
+	var near [2]int
+	return o.kernel.chance(int(o.Value.Number), truth, fm.near(&near, w, row))
+}
+
+// near fills in the known counts of the wheels beside w, at most two.
+func (fm *family) near(room *[2]int, w, row int) []int {
+	n := 0
+	for _, b := range fm.beside[w] {
+		if z := fm.count(b, row); z > 0 {
+			room[n] = z
+			n++
+		}
+	}
+	return room[:n]
 }
 
 func (fm *family) countParts(o *observed, w, row int) [countParts]float64 {
 	var near [2]int
-	n := 0
-	for _, b := range fm.beside[w] {
-		if z := fm.count(b, row); z > 0 && n < len(near) {
-			near[n] = z
-			n++
-		}
-	}
-	return toothKernel(o.Care).weigh(int(o.Value.Number), fm.count(w, row), near[:n])
+	return o.kernel.weigh(int(o.Value.Number), fm.count(w, row), fm.near(&near, w, row))
 }
 
 var toothKernels = map[Care]countKernel{
@@ -151,8 +157,7 @@ func (fm *family) featureFactor(ft *feature, o observed) factor {
 			if !known(row) {
 				return none
 			}
-			parts := k.weigh(int(o.Value.Number), int(ft.values[row].Number), nil)
-			return total(parts[:])
+			return k.chance(int(o.Value.Number), int(ft.values[row].Number), nil)
 		}
 	case catalog.FeatureSize:
 		return func(row int) float64 {
@@ -162,19 +167,41 @@ func (fm *family) featureFactor(ft *feature, o observed) factor {
 			parts := ft.sizeParts(&o, row)
 			return parts[0] + parts[1]
 		}
-	default:
+	case catalog.FeatureYesNo:
 		wrong := ft.wrong()
 		return func(row int) float64 {
 			switch {
 			case !known(row):
 				return none
-			case ft.sameMark(o.Value, ft.values[row]):
+			case ft.values[row].Number == o.Value.Number:
 				return 1 - wrong
 			default:
-				return wrong / float64(ft.alternatives())
+				return wrong
 			}
 		}
+	default:
+		chances := ft.markChances(o.Value.Text)
+		return func(row int) float64 {
+			if !known(row) {
+				return none
+			}
+			return chances[ft.markOf[row]]
+		}
 	}
+}
+
+// markChances of reading text where each of the known marks is the right one.
+// Wrong answers are spread over the other marks and "something else".
+func (ft *feature) markChances(text string) []float64 {
+	wrong := ft.wrong()
+	out := make([]float64, len(ft.marks))
+	for i, m := range ft.marks {
+		out[i] = wrong / float64(len(ft.marks))
+		if sameMark(text, m) {
+			out[i] = 1 - wrong
+		}
+	}
+	return out
 }
 
 // wrong is the chance that a yes/no or a mark is not what the variant has.
@@ -184,15 +211,6 @@ func (ft *feature) wrong() float64 {
 		w = table["yes/no/wrong"]
 	}
 	return w * scale(ft.Feature, w)
-}
-
-// alternatives is how many wrong answers there are: one for yes/no; for marks
-// the other known ones and "something else".
-func (ft *feature) alternatives() int {
-	if ft.Kind == catalog.FeatureYesNo {
-		return 1
-	}
-	return max(1, len(ft.marks))
 }
 
 // sizeParts is the density per millimetre of reading a size: right, and

@@ -7,17 +7,14 @@ import (
 	"layshaft/catalog"
 )
 
-// sameMark reports whether what was seen is what the variant has: yes/no by
-// value, a mark when one text says the same as the other or starts with all its
-// words, so that "6207" suits "6207-2RS C3" but "6207 NR" does not.
-func (ft *feature) sameMark(got, want catalog.Value) bool {
-	if ft.Kind == catalog.FeatureYesNo {
-		return (got.Number != 0) == (want.Number != 0)
-	}
-	if catalog.Normal(got.Text) == catalog.Normal(want.Text) {
+// sameMark reports whether two marks say the same: alike when folded, or one
+// starts with all the words of the other, so that "6207" suits "6207-2RS C3"
+// but "6207 NR" does not.
+func sameMark(got, want string) bool {
+	if catalog.Normal(got) == catalog.Normal(want) {
 		return true
 	}
-	a, b := markWords(got.Text), markWords(want.Text)
+	a, b := markWords(got), markWords(want)
 	if len(a) > len(b) {
 		a, b = b, a
 	}
@@ -35,4 +32,13 @@ func markWords(text string) []string {
 		words[i] = catalog.Normal(w)
 	}
 	return words
+}
+
+// sameValue reports whether two stated values of a yes/no, count or mark feature
+// say the same.
+func sameValue(a, b catalog.Value) bool {
+	if a.Kind == catalog.KindText {
+		return sameMark(a.Text, b.Text)
+	}
+	return a.Number == b.Number
 }

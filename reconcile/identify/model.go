@@ -9,15 +9,13 @@ import (
 // Model is the catalogue laid out for identification: columns of tooth counts
 // and feature values per family. It is immutable and may be used by any number
 // of goroutines; build it once per catalogue revision.
-type Model struct {
-	families []*family
-	size     int // variants in all
-}
+type Model struct{ families []*family }
 
 // family is one family's columns; a column has one entry per variant.
 type family struct {
 	*catalog.Family
 	variants []*catalog.Variant
+	order    []int // by variant: its place among all variants by id
 	wheelAt  map[string]int
 	teeth    [][]int32 // by wheel; 0 is not known
 	mate     []int     // by wheel; -1 when it has none
@@ -40,16 +38,23 @@ type feature struct {
 	values   []catalog.Value // by variant; not for ratios
 	ratios   []float64       // by variant, input turns per output turn; 0 is not known
 	largest  float64         // of the known sizes, in mm
-	marks    map[string]int  // distinct marks, folded, with a number each
+	marks    []string        // distinct marks as first written
+	markOf   []int32         // by variant: index into marks; -1 is not known
 }
 
 // NewModel lays out every variant of the catalogue.
 func NewModel(ix *catalog.Index) *Model {
 	m := &Model{}
+	byID := map[catalog.FamilyID]*family{}
 	for _, f := range ix.Families() {
 		if vs := ix.VariantsOf(f.ID); len(vs) > 0 {
-			m.families = append(m.families, newFamily(ix, f, vs))
-			m.size += len(vs)
+			fm := newFamily(ix, f, vs)
+			m.families, byID[f.ID] = append(m.families, fm), fm
+		}
+	}
+	for i, v := range ix.Variants() {
+		if fm := byID[v.Family]; fm != nil {
+			fm.order = append(fm.order, i)
 		}
 	}
 	return m
@@ -182,25 +187,42 @@ func (fm *family) newFeature(ft *catalog.Feature, rowOf map[catalog.VariantID]in
 		return out
 	}
 	out.values = make([]catalog.Value, len(fm.variants))
-	if ft.Kind == catalog.FeatureMark {
-		out.marks = map[string]int{}
-	}
 	for _, v := range ft.Values {
-		row, ok := rowOf[v.Variant]
-		if !ok || v.Value.Kind != valueKind(ft.Kind) {
-			continue
-		}
-		out.values[row] = v.Value
-		switch ft.Kind {
-		case catalog.FeatureSize:
-			out.largest = max(out.largest, v.Value.Length().Millimetres())
-		case catalog.FeatureMark:
-			if k := catalog.Normal(v.Value.Text); out.marks[k] == 0 {
-				out.marks[k] = len(out.marks) + 1
+		if row, ok := rowOf[v.Variant]; ok && v.Value.Kind == valueKind(ft.Kind) {
+			out.values[row] = v.Value
+			if ft.Kind == catalog.FeatureSize {
+				out.largest = max(out.largest, v.Value.Length().Millimetres())
 			}
 		}
 	}
+	if ft.Kind == catalog.FeatureMark {
+		out.numberMarks()
+	}
 	return out
+}
+
+// numberMarks gives every distinct mark a number; marks that fold alike share
+// one.
+func (ft *feature) numberMarks() {
+	ft.markOf = make([]int32, len(ft.values))
+	folded, written := map[string]int32{}, map[string]int32{}
+	for row, v := range ft.values {
+		if !v.Stated() {
+			ft.markOf[row] = -1
+			continue
+		}
+		k, ok := written[v.Text]
+		if !ok {
+			fold := catalog.Normal(v.Text)
+			if k, ok = folded[fold]; !ok {
+				k = int32(len(ft.marks))
+				folded[fold] = k
+				ft.marks = append(ft.marks, v.Text)
+			}
+			written[v.Text] = k
+		}
+		ft.markOf[row] = k
+	}
 }
 
 // valueKind of what a feature shows; marks are text.

@@ -104,6 +104,32 @@ func (k countKernel) weigh(got, truth int, neighbours []int) (p [countParts]floa
 	return p
 }
 
+// chance is the sum of weigh's parts, without laying them out: it is asked for
+// every variant.
+func (k *countKernel) chance(got, truth int, neighbours []int) float64 {
+	p := k.other / (maxTeeth - minTeeth + 1)
+	switch got - truth {
+	case 0:
+		p += k.exact
+	case 1, -1:
+		p += k.one / 2
+	case 2, -2:
+		p += k.two / 2
+	}
+	if got >= minDog && got <= maxDog {
+		p += k.dog / (maxDog - minDog + 1)
+	}
+	if len(neighbours) == 0 {
+		return p + k.neighbour/(maxTeeth-minTeeth+1)
+	}
+	for _, n := range neighbours {
+		if got == n {
+			p += k.neighbour / float64(len(neighbours))
+		}
+	}
+	return p
+}
+
 func total(parts []float64) float64 {
 	sum := 0.0
 	for _, p := range parts {

@@ -20,8 +20,9 @@ type candidate struct {
 	// log is the log-likelihood and logPrior the log-prior in units of 2^-40.
 	log, logPrior int64
 	posterior     float64
-	// alike numbers the candidates that all factors treat the same.
-	alike int
+	// alike is the fingerprint of all factors: equal for candidates that the
+	// evidence cannot tell apart.
+	alike uint64
 }
 
 func (c *candidate) id() catalog.VariantID { return c.family.variants[c.row].ID }
@@ -103,33 +104,53 @@ func weigh(families []*family, obs []observed, prior map[catalog.VariantID]int) 
 		logNone += logOf(o.none)
 	}
 	w.normalise(logNone)
-	slices.SortFunc(w.ranked, func(a, b candidate) int {
-		return cmp.Or(cmp.Compare(b.log+b.logPrior, a.log+a.logPrior), cmp.Compare(a.id(), b.id()))
-	})
+	w.sort()
 	return w
 }
 
-// score adds the log-likelihood of every factor to the family's candidates and
-// numbers those alike.
-func (fm *family) score(cs []candidate, obs []observed) {
-	type step struct {
-		alike int
-		log   int64
+// sort by falling posterior, ties by id. Sorting small keys is several times
+// faster than sorting candidates.
+func (w *weighed) sort() {
+	type key struct {
+		sum       int64
+		order, at int32
 	}
+	keys := make([]key, len(w.ranked))
+	for i := range w.ranked {
+		c := &w.ranked[i]
+		keys[i] = key{c.log + c.logPrior, int32(c.family.order[c.row]), int32(i)}
+	}
+	slices.SortFunc(keys, func(a, b key) int {
+		if a.sum != b.sum {
+			return cmp.Compare(b.sum, a.sum)
+		}
+		return cmp.Compare(a.order, b.order)
+	})
+	sorted := make([]candidate, len(keys))
+	for i, k := range keys {
+		sorted[i] = w.ranked[k.at]
+	}
+	w.ranked = sorted
+}
+
+// score adds the log-likelihood of every factor to the family's candidates.
+func (fm *family) score(cs []candidate, obs []observed) {
 	for _, f := range fm.factors(obs) {
-		number := map[step]int{}
 		for i := range cs {
 			l := logOf(f(cs[i].row))
 			cs[i].log += l
-			s := step{cs[i].alike, l}
-			k, ok := number[s]
-			if !ok {
-				k = len(number)
-				number[s] = k
-			}
-			cs[i].alike = k
+			cs[i].alike = mix(cs[i].alike, l)
 		}
 	}
+}
+
+// mix folds one more number into a 64 bit fingerprint (the finaliser of
+// splitmix64).
+func mix(h uint64, l int64) uint64 {
+	h = (h + uint64(l)) + 0x9e3779b97f4a7c15
+	h = (h ^ h>>30) * 0xbf58476d1ce4e5b9
+	h = (h ^ h>>27) * 0x94d049bb133111eb
+	return h ^ h>>31
 }
 
 // normalise turns logarithms into probabilities that add up to 1 with none.
