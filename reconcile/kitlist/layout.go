@@ -3,6 +3,8 @@ package kitlist
 import (
 	"fmt"
 	"strings"
+
+	"layshaft/catalog/quantity"
 )
 
 // physical is one line of the text as pasted.
@@ -24,6 +26,14 @@ type document struct {
 	atoms       []atom
 	phys        []physical
 	read        int // bytes read; the rest is the cut tail
+	groups      int32
+	unit        quantity.Unit // guessed for bare sizes
+	units       string        // List.Unit
+	decimal     string        // List.Decimal
+	table       table
+	rows        bool // lines begin with running numbers
+	endCount    bool // lines end with a bare count
+	endPrice    bool // lines end with a bare price
 	questions   []Question
 }
 
@@ -123,7 +133,7 @@ func (d *document) prefix(p *physical) {
 			p.indent += int(a.end - a.start)
 			continue
 		}
-		if a.text != ">" {
+		if a.text != ">" || p.depth == 0 && p.indent > 0 { // an indented ">" is a bullet
 			break
 		}
 		a.role = rMarker

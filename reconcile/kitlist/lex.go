@@ -81,12 +81,12 @@ func foldAtom(text, lower string, i, j int) string {
 func run(text string, i, to int) (int, class) {
 	c, n := classAt(text[i:to])
 	j := i + n
-	if c == cPunct {
+	if c == cPunct || text[i] == '\t' {
 		return j, c
 	}
 	for j < to {
 		d, n := classAt(text[j:to])
-		if d != c {
+		if d != c || text[j] == '\t' {
 			break
 		}
 		j += n

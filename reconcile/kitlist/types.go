@@ -1,6 +1,9 @@
 package kitlist
 
-import "layshaft/catalog/quantity"
+import (
+	"layshaft/catalog/quantity"
+	"layshaft/catalog/standard"
+)
 
 // Kind says what one line of a list is.
 type Kind string
@@ -65,10 +68,11 @@ type NumberToken struct {
 
 // Designation is a rolling bearing designation as found, with misread characters repaired.
 type Designation struct {
-	Text       string // repaired: "HK 1612" for "HK I612"
+	Text       string // canonical and repaired: "HK 1612" for "HK I612"
 	Raw        string
 	Start, End int
 	Repaired   bool
+	Bearing    standard.Bearing
 }
 
 // Measure is one length as written.

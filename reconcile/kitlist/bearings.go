@@ -1,0 +1,129 @@
+package kitlist
+
+import (
+	"strings"
+
+	"layshaft/catalog/standard"
+)
+
+// scanBearings finds rolling bearing designations, and where none stands as written, those that one misread character
+// hides; a repair counts only when the result is a known designation.
+func (e *entry) scanBearings() {
+	if e.body >= e.b || !e.digits() {
+		return
+	}
+	from := e.start(e.body)
+	text := strings.Map(func(r rune) rune {
+		if r < ' ' {
+			return ' '
+		}
+		return r
+	}, e.raw(e.body, e.b))
+	if len(text) != e.end(e.b)-from { // broken UTF-8 grows when mapped
+		return
+	}
+	for _, f := range standard.FindBearings(text) {
+		e.addBearing(f, from, false)
+	}
+	if fixed, ok := repairRuns(text); ok {
+		for _, f := range standard.FindBearings(fixed) {
+			if fixed[f.Start:f.End] != text[f.Start:f.End] {
+				e.addBearing(f, from, true)
+			}
+		}
+	}
+}
+
+func (e *entry) digits() bool {
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cDigits {
+			return true
+		}
+	}
+	return false
+}
+
+// addBearing keeps a designation whose ends fall on atoms that nothing else has claimed.
+func (e *entry) addBearing(f standard.Found, from int, repaired bool) {
+	a, ok := e.atomAt(from + f.Start)
+	if !ok {
+		return
+	}
+	b, ok := e.atomEnd(from + f.End)
+	if !ok || !e.free(a, b) {
+		return
+	}
+	if f.Bearing.Type == "" && !repaired && e.partNumber(a, b) {
+		return
+	}
+	e.designations = append(e.designations, Designation{Text: f.Bearing.Canonical(), Raw: e.raw(a, b), Start: e.start(a), End: e.end(b),
+		Repaired: repaired, Bearing: f.Bearing})
+	if repaired {
+		e.ask("misread", "was "+e.raw(a, b)+" read rightly as "+f.Bearing.Canonical()+"?", a, b)
+	}
+	e.claim(a, b, rDesignation)
+}
+
+// partNumber says that bare digits are tied to other characters, as in "4471-6207".
+func (e *entry) partNumber(a, b int) bool {
+	return (e.text(a-1) == "-" || e.text(a-1) == "/") && e.is(a-2, cLetters) && !words().isThing(e.text(a-2))
+}
+
+func (l *lexicon) isThing(w string) bool { _, ok := l.thing(w); return ok }
+
+func (e *entry) atomAt(off int) (int, bool) {
+	for i := e.body; i < e.b; i++ {
+		if s := e.start(i); s >= off {
+			return i, s == off
+		}
+	}
+	return 0, false
+}
+
+func (e *entry) atomEnd(off int) (int, bool) {
+	for i := e.body; i < e.b; i++ {
+		if s := e.end(i + 1); s >= off {
+			return i + 1, s == off
+		}
+	}
+	return 0, false
+}
+
+// repairRuns turns misread letters at the head of runs that hold at least two digits into digits, byte for byte.
+func repairRuns(text string) (string, bool) {
+	var out []byte
+	for i := 0; i < len(text); {
+		if !alnum(text[i]) {
+			i++
+			continue
+		}
+		j, digits, letters := i, 0, 0
+		for j < len(text) && alnum(text[j]) {
+			if text[j] <= '9' {
+				digits++
+			} else if strings.IndexByte("oilsbOILSB", text[j]) >= 0 {
+				letters++
+			} else {
+				break
+			}
+			j++
+		}
+		if digits >= 2 && letters > 0 && letters <= digits {
+			if out == nil {
+				out = []byte(text)
+			}
+			for k := i; k < j; k++ {
+				if d, ok := confused[rune(text[k]|0x20)]; ok && text[k] > '9' {
+					out[k] = d
+				}
+			}
+		}
+		for j < len(text) && alnum(text[j]) {
+			j++
+		}
+		i = j
+	}
+	return string(out), out != nil
+}
+
+func alnum(c byte) bool { return '0' <= c && c <= '9' || 'a' <= c|0x20 && c|0x20 <= 'z' }

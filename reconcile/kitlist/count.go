@@ -1,0 +1,276 @@
+package kitlist
+
+import "strconv"
+
+// count is one statement of quantity found in an entry.
+type count struct {
+	a, b     int    // atoms
+	n        int    // 0 when it only gives the pack or the unit
+	pack     int    // 0 when not said
+	unit     string // "piece", "pair", "set"
+	rule     string
+	strength int // the strongest count of an entry wins
+}
+
+// Strengths of the ways to write a count.
+const (
+	weak    = 2
+	bare    = 4
+	trailer = 6
+	bracket = 7
+	sign    = 8
+	worded  = 9
+	column  = 10
+)
+
+var numberWords = map[string]int{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "both": 2, "zwei": 2, "drei": 3, "vier": 4,
+	"funf": 5, "deux": 2, "trois": 3, "quatre": 4, "dos": 2, "tres": 3, "cuatro": 4, "cinco": 5}
+
+// maxCount is the largest count read without doubt; loose rollers come by the hundred, nothing by the ten thousand.
+const maxCount = 9999
+
+// scanCounts finds every statement of quantity.
+func (e *entry) scanCounts() {
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].role != none {
+			continue
+		}
+		b := i
+		switch e.at[i].class {
+		case cDigits:
+			b = e.countAt(i)
+		case cLetters:
+			if b = e.timesCount(i); b == i {
+				b = e.wordCount(i)
+			}
+		case cPunct:
+			if b = e.timesCount(i); b == i {
+				b = e.bracketCount(i)
+			}
+		}
+		if b > i {
+			i = b - 1
+		}
+	}
+	e.scanBareUnits()
+}
+
+// small reads a count at atom i, 0 when there is none.
+func (e *entry) small(i int) int {
+	if !e.is(i, cDigits) || len(e.at[i].text) > 4 || e.at[i].role != none || e.at[i].text[0] == '0' {
+		return 0
+	}
+	n, err := strconv.Atoi(e.at[i].text)
+	if err != nil || n > maxCount {
+		return 0
+	}
+	return n
+}
+
+// countAt reads "2x", "2 off", "2 ea", "2 pr", "3 sets", "2 of each".
+func (e *entry) countAt(i int) int {
+	n := e.small(i)
+	if n == 0 || e.sticky(i-1, -1) {
+		return i
+	}
+	j := e.skip(i + 1)
+	if t := e.text(j); (t == "x" || t == "*") && !e.is(j+1, cPunct) && n < 1000 {
+		if k := e.skip(j + 1); k < e.b && (j == i+1 || e.at[k].class == cLetters || k > j+1) {
+			return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
+		}
+	}
+	if h, ok := e.hitAt(j, mUnit, mSetOf); ok && !e.claimed(h) {
+		return e.unitCount(i, n, h)
+	}
+	if h, ok := e.hitAt(j, mMultiplier); ok {
+		return e.addCount(count{a: i, b: i + 1, n: n, strength: worded, rule: e.raw(i, h.b)})
+	}
+	return i
+}
+
+func (e *entry) claimed(h hit) bool { return !e.free(h.a, h.b) }
+
+// unitCount reads a number with its unit: pieces, pairs, sets, dozens.
+func (e *entry) unitCount(i, n int, h hit) int {
+	c := count{a: i, b: h.b, n: n, unit: h.arg, strength: worded, rule: e.raw(i, h.b)}
+	switch h.arg {
+	case "pair":
+		c.pack = 2
+	case "dozen":
+		c.n, c.unit = n*12, "piece"
+	}
+	if h.meaning == mSetOf {
+		c.unit = "set"
+		if k := e.skip(h.b); e.small(k) > 0 {
+			c.pack, c.b = e.small(k), k+1
+		}
+	}
+	return e.addCount(c)
+}
+
+// timesCount reads "x2", "x 2", "* 2", "@ 2 off" and the misread "X l".
+func (e *entry) timesCount(i int) int {
+	if t := e.text(i); t != "x" && t != "*" || e.is(i-1, cDigits) || e.is(i-1, cLetters) {
+		return i
+	}
+	j := e.skip(i + 1)
+	n := e.small(j)
+	rule := "x" + e.text(j)
+	if t := e.text(j); n == 0 && (t == "l" || t == "i") && e.skip(j+1) == e.b && e.at[j].role == none {
+		n, rule = 1, "x l read as x 1"
+	}
+	if n == 0 || e.is(j+1, cLetters) && e.text(j+1) != "x" || (e.text(j+1) == "." || e.text(j+1) == ",") && e.is(j+2, cDigits) {
+		return i
+	}
+	return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: rule})
+}
+
+// wordCount reads "qty 2", "qty: 2", "set of 3", "set/3", "two".
+func (e *entry) wordCount(i int) int {
+	if h, ok := e.hitAt(i, mSetOf); ok && !e.claimed(h) {
+		j := e.skip(h.b)
+		n, end := e.small(j), j+1
+		if w := numberWords[e.text(j)]; n == 0 && w > 0 {
+			n = w
+		}
+		if n > 0 {
+			return e.addCount(count{a: i, b: end, pack: n, unit: "set", strength: worded, rule: e.raw(i, end)})
+		}
+	}
+	if h, ok := e.hitAt(i, mCount); ok && !e.claimed(h) {
+		j := e.skip(h.b)
+		for e.text(j) == ":" || e.text(j) == "." || e.text(j) == "=" || e.text(j) == "-" {
+			j = e.skip(j + 1)
+		}
+		if n := e.small(j); n > 0 {
+			return e.addCount(count{a: i, b: j + 1, n: n, strength: worded, rule: e.raw(i, j+1)})
+		}
+	}
+	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && e.namedSoon(i+1) {
+		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)})
+	}
+	return i
+}
+
+// bracketCount reads "(2)" and "[2]"; after loose rollers, or beside another count, it is the pack.
+func (e *entry) bracketCount(i int) int {
+	if t := e.text(i); t != "(" && t != "[" {
+		return i
+	}
+	j := e.skip(i + 1)
+	if t := e.text(j); t == "x" {
+		j = e.skip(j + 1)
+	}
+	n := e.small(j)
+	k := e.skip(j + 1)
+	if n == 0 || n > 999 {
+		return i
+	}
+	if e.text(k) == "x" {
+		k = e.skip(k + 1)
+	}
+	c := count{a: i, b: k + 1, n: n, strength: bracket, rule: e.raw(i, min(k+1, e.b))}
+	if h, ok := e.hitAt(k, mUnit); ok {
+		c.unit = h.arg
+		k = e.skip(h.b)
+		for e.text(k) == "." {
+			k = e.skip(k + 1)
+		}
+		if h.arg == "pair" {
+			c.pack = 2
+		}
+	}
+	if t := e.text(k); t != ")" && t != "]" {
+		return i
+	}
+	c.b, c.rule = k+1, e.raw(i, k+1)
+	return e.addCount(c)
+}
+
+func (e *entry) addCount(c count) int {
+	e.counts = append(e.counts, c)
+	r := rCount
+	if c.n == 0 {
+		r = rPack
+	}
+	e.claim(c.a, c.b, r)
+	return c.b
+}
+
+// scanBareUnits reads "pr", "pair of", "Satz", "set" without a number.
+func (e *entry) scanBareUnits() {
+	for _, h := range e.hits {
+		if h.meaning != mUnit || e.claimed(h) || h.arg == "piece" {
+			continue
+		}
+		if h.arg == "set" && !(h.a == e.body || e.skip(h.b) >= e.b) {
+			continue // "gasket set" inside a name says nothing of the count
+		}
+		c := count{a: h.a, b: h.b, unit: h.arg, strength: weak, rule: e.raw(h.a, h.b)}
+		switch h.arg {
+		case "pair":
+			c.pack = 2
+		case "dozen":
+			c.n, c.unit = 12, "piece"
+		case "set":
+			if h.b-h.a == 1 && h.a != e.body {
+				e.counts = append(e.counts, c) // stays a word of the name: "circlip set"
+				continue
+			}
+		}
+		e.addCount(c)
+	}
+}
+
+// namedSoon says that a part is named within the next three words after atom i.
+func (e *entry) namedSoon(i int) bool {
+	for n := 0; i < e.b && n < 3; i++ {
+		if e.at[i].class == cLetters {
+			n++
+			if e.thing(i, i+1) {
+				return true
+			}
+		} else if t := e.text(i); t == "," || t == ";" || t == ")" {
+			return false
+		}
+	}
+	return false
+}
+
+// scanBareCounts reads a bare number as a count: at the start of the entry or of one of its parts when a word follows,
+// at the end only in a quantity column.
+func (e *entry) scanBareCounts() {
+	for i := e.body; i < e.b; i++ {
+		n := e.small(i)
+		if n == 0 || !e.is(i+1, cSpace) && i+1 < e.b && e.text(i+1) != "/" && e.text(i+1) != "," || e.sticky(i-1, -1) {
+			continue
+		}
+		p := e.back(i)
+		switch {
+		case e.skip(i+1) >= e.b && i > e.body:
+			e.trailingCount(i, n)
+		case p < e.body && e.is(e.skip(i+1), cLetters) && n <= 999 && e.at[e.skip(i+1)].role != rThread:
+			if n <= 50 || e.namedSoon(i+1) {
+				e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
+			}
+		case p < e.body && e.at[e.skip(i+1)].role == rDesignation && n <= 50:
+			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the designation"})
+		case p >= e.body && n <= 999 && (e.text(p) == "," || e.at[p].class == cLetters || e.text(p) == "&" || e.text(p) == "+" || e.text(p) == ":") && e.namedSoon(i+1) && e.is(e.skip(i+1), cLetters):
+			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
+		case e.text(i+1) == "/" && e.small(i+2) > 0 && e.skip(i+3) >= e.b && e.gap(i) >= 2:
+			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "count of the first"})
+			e.addCount(count{a: i + 2, b: i + 3, n: e.small(i + 2), strength: trailer, rule: "count of the second"})
+		}
+	}
+}
+
+// trailingCount reads a bare number at the end: in a column, after a leader or a wide gap.
+func (e *entry) trailingCount(i, n int) {
+	p := e.back(i)
+	leader := e.text(p) == "." && e.text(p-1) == "." || e.text(p) == "…" || e.text(p) == "-" && e.gap(i) > 0 || e.text(p) == ":" || e.text(p) == "="
+	switch {
+	case n > 999 && !leader:
+	case leader, e.gap(i) >= 2, e.d.endCount && e.gap(i) >= 1:
+		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end"})
+	}
+}

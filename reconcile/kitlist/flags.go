@@ -1,0 +1,222 @@
+package kitlist
+
+import (
+	"slices"
+	"strings"
+)
+
+// setFlags reads the standing of a line from the phrases of its part, and marks them.
+func (e *entry) setFlags(n *Line, p part, hits []hit) {
+	for _, h := range hits {
+		used := true
+		switch h.meaning {
+		case mExcluded:
+			n.Flags.Excluded = true
+		case mOffered:
+			n.Flags.Excluded, n.Flags.Offered = true, true
+		case mConditional:
+			n.Flags.Conditional = true
+			n.Flags.Variant = first(n.Flags.Variant, h.arg)
+		case mUnavailable:
+			n.Flags.NotAvailable = true
+		case mBackOrder:
+			n.Flags.BackOrder = true
+		case mVariant:
+			n.Flags.Variant = first(n.Flags.Variant, h.arg)
+		case mWithout, mWith, mContentWith:
+			used = e.extras(n, p, h)
+		case mDeclined:
+			used = e.declines(p, h)
+			n.Flags.Declined = n.Flags.Declined || used
+		case mDeclinedAft:
+			n.Flags.Declined = true
+		case mOld, mNew, mSee:
+			used = e.supersession(n, h)
+		case mIncluded, mSelect, mStandard, mAll, mMultiplier, mLeft, mSeeNote:
+		default:
+			used = false
+		}
+		if used && e.claimable(h) {
+			e.claim(h.a, h.b, rFlag)
+		}
+	}
+	if n.Flags.Declined {
+		n.Flags.Excluded = true
+	}
+}
+
+func first(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+func (e *entry) claimable(h hit) bool { return e.free(h.a, h.b) }
+
+// extras reads "with X" and "without X"; at the start of a line "without X" says that X itself is not supplied.
+func (e *entry) extras(n *Line, p part, h hit) bool {
+	if len(h.atoms) == 1 && e.text(h.b) == "-" && e.is(h.b+1, cLetters) {
+		return false
+	}
+	b := e.clause(h.b, min(p.b, e.b))
+	text := strings.TrimSpace(strings.Trim(Fold(e.raw(h.b, b)), " .:,"))
+	if h.meaning == mWithout {
+		if h.arg != "" {
+			text = Fold(h.arg)
+		}
+		if !e.named(p, h.a) {
+			n.Flags.Excluded = true
+			return true
+		}
+		if text != "" {
+			n.Flags.Without = append(n.Flags.Without, text)
+		}
+		return true
+	}
+	if text != "" && h.a > e.body {
+		n.Flags.With = append(n.Flags.With, text)
+	} else if text == "" { // "thick washer (incl.)"
+		if w := e.wordsBefore(h.a); w != "" && h.a > e.body && e.text(e.back(h.a)) == "(" {
+			n.Flags.With = append(n.Flags.With, w)
+		}
+	}
+	return true
+}
+
+// named says that the part names something before atom b.
+func (e *entry) named(p part, b int) bool {
+	from := max(p.a, e.body)
+	if e.thing(from, b) || e.within(from, b, rDesignation) || e.within(from, b, rNumber) || e.has(from, b, mKit, mUnit) {
+		return true
+	}
+	return slices.ContainsFunc(p.heads, func(h [2]int) bool { return e.thing(h[0], h[1]) })
+}
+
+// clause is the end of the words that belong to a phrase ending at atom a: up to a bracket, comma, price or number.
+func (e *entry) clause(a, b int) int {
+	i := a
+	for ; i < b; i++ {
+		switch t := e.text(i); {
+		case t == "(" || t == ")" || t == ";" || t == ",":
+			return i
+		case e.at[i].role == rPrice || e.at[i].role == rNumber || e.at[i].role == rCount && e.at[i].class == cDigits:
+			return i
+		case e.at[i].class == cSpace && e.at[i].end-e.at[i].start > 2 && i > a:
+			return i
+		}
+	}
+	return i
+}
+
+// wordsBefore gives the last two words before a bracket.
+func (e *entry) wordsBefore(i int) string {
+	j := e.back(i)
+	if e.text(j) != "(" {
+		return ""
+	}
+	end := j
+	n := 0
+	for j--; j >= e.body && n < 3; j-- {
+		if e.at[j].class == cSpace {
+			n++
+			if n == 3 {
+				break
+			}
+		} else if e.at[j].class != cLetters {
+			break
+		}
+	}
+	return strings.TrimSpace(Fold(e.raw(j+1, end)))
+}
+
+// declines accepts "no shims" only where "no" cannot mean "number".
+func (e *entry) declines(p part, h hit) bool {
+	from := max(p.a, e.body)
+	if e.skip(from) != h.a {
+		return false
+	}
+	k := e.skip(h.b)
+	return e.is(k, cLetters) && e.text(h.b) == " "
+}
+
+// supersession sorts the numbers around "was", "replaces", "now", "use", "see" into old and new; without a number
+// beside it the word says nothing.
+func (e *entry) supersession(n *Line, h hit) bool {
+	at := e.start(h.a)
+	end := e.end(e.clauseEnd(h.b))
+	var before, after, rest []NumberToken
+	for _, t := range n.Numbers {
+		switch {
+		case t.Start >= at && t.End <= end:
+			after = append(after, t)
+		case t.Start < at:
+			before = append(before, t)
+		default:
+			rest = append(rest, t)
+		}
+	}
+	if len(after) == 0 {
+		return e.threadChange(n, h)
+	}
+	switch h.meaning {
+	case mOld:
+		n.Flags.Superseded = append(n.Flags.Superseded, longest(after)...)
+		n.Numbers = append(before, rest...)
+	case mNew:
+		n.Flags.Superseded = append(n.Flags.Superseded, longest(before)...)
+		n.Numbers = append(after, rest...)
+		n.Flags.NotAvailable = false
+		if n.Price != nil && len(before) > 0 {
+			e.ask("whose-price", "is the price that of the old or of the new number?", h.a, h.b)
+		}
+	case mSee:
+		n.Flags.ReplacedBy = append(n.Flags.ReplacedBy, longest(after)...)
+		n.Numbers = append(before, rest...)
+		n.Flags.NotAvailable = true
+	}
+	return true
+}
+
+// clauseEnd is the end of a supersession clause: the closing bracket, the price or the end.
+func (e *entry) clauseEnd(i int) int {
+	for ; i < e.b; i++ {
+		if t := e.text(i); t == ")" || t == "(" || e.at[i].role == rPrice {
+			break
+		}
+	}
+	return max(i, 1)
+}
+
+// longest keeps of overlapping tokens the longest, in order.
+func longest(ts []NumberToken) []string {
+	var out []string
+	for i, t := range ts {
+		inner := slices.ContainsFunc(ts, func(u NumberToken) bool {
+			return u.Start <= t.Start && t.End <= u.End && u.End-u.Start > t.End-t.Start
+		})
+		if !inner && !slices.Contains(out, t.Text) && (i == 0 || t.Start >= 0) {
+			out = append(out, t.Text)
+		}
+	}
+	return out
+}
+
+// threadChange reads "M30x1,5 LH entfällt, ersetzt durch M32": the part is the same, the thread is not.
+func (e *entry) threadChange(n *Line, h hit) bool {
+	if h.meaning != mNew || len(n.Threads) < 2 {
+		return false
+	}
+	at := e.start(h.a)
+	k := slices.IndexFunc(n.Threads, func(t Thread) bool { return t.Start >= at })
+	if k < 1 {
+		return false
+	}
+	for _, t := range n.Threads[:k] {
+		n.Flags.Superseded = append(n.Flags.Superseded, t.Raw)
+	}
+	n.Threads = n.Threads[k:]
+	n.Flags.NotAvailable = false
+	e.ask("thread-changed", "the new part has another thread; does the shaft have it?", h.a, h.b)
+	return true
+}

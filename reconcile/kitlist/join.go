@@ -1,0 +1,192 @@
+package kitlist
+
+import "strings"
+
+// maxJoined is how many physical lines one entry can span.
+const maxJoined = 6
+
+// entries groups the physical lines that belong together.
+func (d *document) entries() [][2]int {
+	var out [][2]int
+	hanging := d.hanging()
+	for i := 0; i < len(d.phys); i++ {
+		if d.phys[i].blank {
+			continue
+		}
+		j := i
+		for j+1 < len(d.phys) && j-i+1 < maxJoined && d.continues(i, j, hanging) {
+			j++
+		}
+		out = append(out, [2]int{i, j})
+		i = j
+	}
+	return out
+}
+
+// hanging says that entries begin with a count or bullet at the margin, so that indented lines without one continue
+// the entry above.
+func (d *document) hanging() bool {
+	if d.table.sep != 0 {
+		return false
+	}
+	margin, counted := 0, 0
+	for k := range d.phys {
+		p := &d.phys[k]
+		if p.blank || p.rule || p.indent > 0 {
+			continue
+		}
+		margin++
+		if d.opens(p) {
+			counted++
+		}
+	}
+	return counted >= 2 && counted*2 >= margin
+}
+
+// opens says that a line begins with a count, a number or a bullet.
+func (d *document) opens(p *physical) bool {
+	if p.body >= p.b {
+		return false
+	}
+	if d.isDigits(p.body) {
+		return len(d.atoms[p.body].text) <= 3 && (d.breakAfter(p.body) || d.textAt(p.body+1) == "x")
+	}
+	return d.bullet(p.body, p.b) > p.body
+}
+
+// continues says that the line after j belongs to the entry that began at line i.
+func (d *document) continues(i, j int, hanging bool) bool {
+	p, q, first := &d.phys[j], &d.phys[j+1], &d.phys[i]
+	if p.rule || q.blank || q.rule || q.depth != p.depth || d.table.sep != 0 || p.end-p.start > 400 || q.end-q.start > 400 || p.body >= p.b || q.body >= q.b {
+		return false
+	}
+	if d.opens(q) {
+		return d.openBracket(i, j) && d.closesFirst(q)
+	}
+	last := p.b - 1
+	for last > p.body && d.atoms[last].class == cSpace {
+		last--
+	}
+	switch t := d.atoms[last].text; {
+	case d.openBracket(i, j) && d.closesFirst(q):
+		return true
+	case (t == "/" || t == "&" || t == "+") && last > p.body:
+		return true
+	case t == "-" && d.atoms[last-min(1, last)].class == cLetters && d.lowerStart(q):
+		return true
+	case sizePrefix[t] && d.isDigits(q.body) && q.indent > p.indent:
+		return true
+	}
+	return q.indent > first.indent && (hanging && first.indent == 0 && d.opens(first) || d.bullet(first.body, first.b) > first.body && q.indent >= first.indent+2)
+}
+
+// sizePrefix are letters that a number must follow.
+var sizePrefix = map[string]bool{"k": true, "hk": true, "nu": true, "nj": true, "m": true, "nup": true, "bk": true, "na": true}
+
+func (d *document) openBracket(i, j int) bool {
+	n := 0
+	for k := d.phys[i].body; k < d.phys[j].b; k++ {
+		switch d.atoms[k].text {
+		case "(":
+			n++
+		case ")":
+			n--
+		}
+	}
+	return n == 1
+}
+
+// closesFirst says that a closing bracket comes before any opening one.
+func (d *document) closesFirst(q *physical) bool {
+	for k := q.body; k < q.b; k++ {
+		switch d.atoms[k].text {
+		case ")":
+			return true
+		case "(":
+			return false
+		}
+	}
+	return false
+}
+
+func (d *document) lowerStart(q *physical) bool {
+	c := d.text[d.atoms[q.body].start]
+	return 'a' <= c && c <= 'z'
+}
+
+// bullets are single marks that open a line when a blank follows.
+const bullets = "-*•·–—+→○●▪■□☐✓✔►"
+
+// bullet gives the atom after the bullets that begin at i, or i.
+func (d *document) bullet(i, b int) int {
+	from := i
+	for i < b && d.atoms[i].class == cPunct && strings.Contains(bullets+">#=", d.atoms[i].text) {
+		i++
+	}
+	if i+1 < b && d.atoms[i].text == "[" { // "[ ]" and "[x]" of check lists
+		for k := i; k < b && k < i+4; k++ {
+			if d.atoms[k].text == "]" {
+				i = k + 1
+				break
+			}
+		}
+	}
+	if i == from || i < b && d.atoms[i].class != cSpace && strings.Contains("-+.#=", d.atoms[i-1].text) {
+		return from
+	}
+	for i < b && d.atoms[i].class == cSpace {
+		i++
+	}
+	return i
+}
+
+// open makes the entry of physical lines i to j and takes off its marks.
+func (d *document) open(i, j int) *entry {
+	p := &d.phys[i]
+	e := &entry{d: d, at: d.atoms, a: p.a, b: d.phys[j].b, body: p.body, first: i, last: j, depth: p.depth, indent: p.indent}
+	for k := i + 1; k <= j; k++ { // quote marks and bullets of joined lines
+		for m := d.phys[k].a; m < d.phys[k].body; m++ {
+			if d.atoms[m].role == none {
+				d.atoms[m].role = rSpace
+			}
+		}
+	}
+	if b := d.bullet(e.body, e.b); b > e.body && d.table.sep != '|' {
+		d.mark(e.body, b)
+		e.body, e.numbered = b, true
+	}
+	if n := d.rowNumber(e.body, e.b); n > e.body {
+		d.mark(e.body, n)
+		e.body, e.numbered = n, true
+	}
+	for e.b > e.body && d.atoms[e.b-1].class == cSpace && d.atoms[e.b-1].role == none {
+		d.atoms[e.b-1].role = rSpace
+		e.b--
+	}
+	return e
+}
+
+func (d *document) mark(a, b int) {
+	for i := a; i < b; i++ {
+		if d.atoms[i].class == cSpace {
+			d.atoms[i].role = rSpace
+		} else {
+			d.atoms[i].role = rMarker
+		}
+	}
+}
+
+// rowNumber gives the atom after a row number at i: "1)" and "1." always, "1" when the list runs 1, 2, 3.
+func (d *document) rowNumber(i, b int) int {
+	if !d.isDigits(i) || i+2 >= b || len(d.atoms[i].text) > 3 {
+		return i
+	}
+	t := d.textAt(i + 1)
+	if (t == ")" || t == ".") && d.textAt(i+2) == " " {
+		return i + 3
+	}
+	if d.rows && t == " " {
+		return i + 2
+	}
+	return i
+}

@@ -1,0 +1,306 @@
+package kitlist
+
+import "strings"
+
+// kind decides what an entry is.
+func (e *entry) kind(s *state) Kind {
+	p := &e.d.phys[e.first]
+	switch {
+	case p.rule || e.empty():
+		return Noise
+	case e.d.table.head >= 0 && e.headRow():
+		if e.first == e.d.table.head {
+			return Heading
+		}
+		return Noise
+	case e.noise(s):
+		return Noise
+	case e.heading(s):
+		return Heading
+	}
+	return e.itemOrNote(s)
+}
+
+func (e *entry) empty() bool {
+	for i := e.body; i < e.b; i++ {
+		if c := e.at[i].class; c == cLetters || c == cDigits {
+			return false
+		}
+	}
+	return true
+}
+
+// headRow says that an entry is the heads of the table, or repeats them on a further page.
+func (e *entry) headRow() bool {
+	if e.first == e.d.table.head {
+		return true
+	}
+	a, b := &e.d.phys[e.first], &e.d.phys[e.d.table.head]
+	return e.d.same(a, b)
+}
+
+// same says that two physical lines hold the same text apart from blanks.
+func (d *document) same(p, q *physical) bool {
+	i, j := p.body, q.body
+	for {
+		for i < p.b && d.atoms[i].class == cSpace {
+			i++
+		}
+		for j < q.b && d.atoms[j].class == cSpace {
+			j++
+		}
+		if i == p.b || j == q.b {
+			return i == p.b && j == q.b
+		}
+		if d.atoms[i].text != d.atoms[j].text {
+			return false
+		}
+		i, j = i+1, j+1
+	}
+}
+
+// noise recognises greetings, sign-offs, totals, footers, letterheads and costs that are no part.
+func (e *entry) noise(s *state) bool {
+	named := len(e.traits) > 0 || len(e.designations) > 0
+	at := e.skip(e.body)
+	h, opens := e.hitAt(at, mGreeting, mSignoff, mTotal, mTax, mPage, mCost, mLetterhead, mLetterStart, mQuoted)
+	if opens {
+		switch next := e.text(e.skip(h.b)); h.meaning {
+		case mGreeting:
+			return len(e.counts) == 0 && len(e.designations) == 0 && len(e.traits) < 2
+		case mSignoff:
+			s.over = s.over || !named
+			return !named
+		case mTotal, mTax:
+			return !named || len(e.prices) > 0 && len(e.designations) == 0 && len(e.traits) < 2
+		case mPage:
+			return e.is(e.skip(h.b), cDigits) || e.text(e.skip(h.b)) == ":" || !named
+		case mCost:
+			return len(e.designations) == 0 && (len(e.prices) > 0 || !named)
+		case mLetterhead:
+			return !named && (next == ":" || next == "." || next == "#" || next == "," || e.is(e.skip(h.b), cDigits) || next == "/" || next == "")
+		case mLetterStart:
+			return next == ":" && len(e.counts) == 0
+		}
+	}
+	if e.has(e.body, e.b, mQuoted) && e.text(e.b-1) == ":" {
+		return true
+	}
+	if e.has(e.body, e.b, mPage) && !named && len(e.sizes) == 0 && e.pageCount() {
+		return true
+	}
+	if (e.has(e.body, e.b, mTotal) || e.has(e.body, e.b, mTax)) && !named && len(e.prices) > 0 && len(e.words(e.body, e.b, true)) <= 6 {
+		return true
+	}
+	if strings.Contains(e.raw(e.body, e.b), "@") && !named && e.address() || e.text(at) == "http" || e.text(at) == "www" {
+		return true
+	}
+	return s.over && !named && len(e.numbers) == 0 && len(e.counts) == 0
+}
+
+// pageCount says that "2/3" or "2 of 3" or a lone number follows the word for page.
+func (e *entry) pageCount() bool {
+	h, ok := e.find(e.body, e.b, mPage)
+	return ok && e.is(e.skip(h.b), cDigits)
+}
+
+// address says that an "@" stands inside a word.
+func (e *entry) address() bool {
+	for i := e.body + 1; i+1 < e.b; i++ {
+		if e.text(i) == "@" && e.is(i-1, cLetters) && e.is(i+1, cLetters) {
+			return true
+		}
+	}
+	return false
+}
+
+// bareOf says that an entry holds nothing that only an item has.
+func (e *entry) bareOf() bool {
+	return len(e.designations) == 0 && len(e.sizes) == 0 && len(e.threads) == 0 && len(e.prices) == 0 && len(e.teeth) == 0 && !e.strongCount()
+}
+
+func (e *entry) strongCount() bool {
+	for _, c := range e.counts {
+		if c.strength > weak && c.n > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// heading recognises lines that only set the scene for the lines after them.
+func (e *entry) heading(s *state) bool {
+	if !e.bareOf() {
+		return false
+	}
+	words := e.letters()
+	colon := e.text(e.b-1) == ":"
+	at := e.skip(e.body)
+	if h, ok := e.find(e.body, e.b, mContents, mContentWith); ok && (e.skip(h.b) >= e.b || colon || h.a == at && words <= 4) && len(e.numbers) == 0 {
+		return true
+	}
+	if h, ok := e.find(e.body, e.b, mOffered, mExcluded, mConditional); ok && (colon && words <= 8 || e.skip(h.b) >= e.b && h.a == at) {
+		return true
+	}
+	if e.has(e.body, e.b, mNote) && !colon {
+		return false
+	}
+	if colon && words <= 8 && len(e.numbers) == 0 {
+		return true
+	}
+	if !s.items && s.kit == nil && e.has(e.body, e.b, mKit) && words >= 2 && len(e.cells) == 0 {
+		return true
+	}
+	return e.category(s)
+}
+
+func (e *entry) letters() int {
+	n := 0
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cLetters {
+			n++
+		}
+	}
+	return n
+}
+
+// category recognises "BEARINGS", "Seals & gaskets", "== Synchro ==": only names of parts, with lines below that need one.
+func (e *entry) category(s *state) bool {
+	if len(e.numbers) > 0 || len(e.traits) == 0 && !e.decorated() || e.letters() > 5 || len(e.gears) > 0 || len(e.cells) > 1 && e.filled() > 1 {
+		return false
+	}
+	for _, h := range e.hits {
+		switch h.meaning {
+		case mAll, mKit, mBox, mWith, mUnit, mVariant, mContents, mOr, mNew, mStandard, mLeft:
+		default:
+			return false
+		}
+	}
+	if e.decorated() {
+		return true
+	}
+	plain := true
+	for i := e.body; i < e.b; i++ {
+		if a := e.at[i]; a.class == cLetters && !e.thing(i, i+1) && a.text != "and" && a.text != "und" && a.text != "et" && a.text != "y" {
+			plain = plain && e.upperAll()
+		}
+	}
+	next := e.nextLine()
+	if !plain || next == nil {
+		return false
+	}
+	if next.indent > e.indent && !e.numbered {
+		return true
+	}
+	return s.fresh(e) && !e.numbered && e.upperAll() && !e.d.namesThing(next) || s.fresh(e) && e.afterBlank() && !e.numbered && !e.d.namesThing(next)
+}
+
+// filled is the number of cells that hold anything.
+func (e *entry) filled() int {
+	n := 0
+	for _, c := range e.cells {
+		if !e.d.empty(c) {
+			n++
+		}
+	}
+	return n
+}
+
+// decorated says that a line is set off by signs: "== Seals ==", "## Seals", "[Seals]".
+func (e *entry) decorated() bool {
+	p := &e.d.phys[e.first]
+	i := p.body
+	t := e.d.atoms[i].text
+	if t == "[" {
+		return e.d.atoms[p.b-1].text == "]"
+	}
+	return (t == "=" || t == "#" || t == "*" || t == "-" || t == "~") && i+1 < p.b && e.d.atoms[i+1].text == t
+}
+
+func (e *entry) upperAll() bool {
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cLetters && !e.upper(i) {
+			return false
+		}
+	}
+	return true
+}
+
+func (e *entry) nextLine() *physical {
+	for k := e.last + 1; k < len(e.d.phys); k++ {
+		if !e.d.phys[k].blank {
+			return &e.d.phys[k]
+		}
+	}
+	return nil
+}
+
+func (e *entry) afterBlank() bool {
+	return e.first == 0 || e.d.phys[e.first-1].blank
+}
+
+// namesThing says that a line names a part in words.
+func (d *document) namesThing(p *physical) bool {
+	for i := p.body; i < p.b; i++ {
+		if d.atoms[i].class == cLetters && words().isThing(d.atoms[i].text) {
+			return true
+		}
+	}
+	return false
+}
+
+// speech are words that people use in sentences and not in lists.
+var speech = map[string]bool{"we": true, "is": true, "are": true, "i": true, "you": true, "it": true, "they": true, "have": true,
+	"has": true, "will": true, "can": true, "let": true, "know": true, "ok": true, "wir": true, "sind": true, "ist": true, "werden": true,
+	"nous": true, "sommes": true, "est": true, "sont": true, "es": true, "estan": true, "que": true, "that": true, "when": true,
+	"before": true, "should": true, "must": true, "bitte": true, "please": true, "be": true, "this": true}
+
+// sentence says that an entry talks instead of listing.
+func (e *entry) sentence() bool {
+	n, talk := 0, 0
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cLetters {
+			n++
+			if speech[e.at[i].text] && !e.sticky(i+1, 1) && !e.sticky(i-1, -1) {
+				talk++
+			}
+		}
+	}
+	return n >= 5 && talk > 0
+}
+
+// itemOrNote decides between the two kinds that carry meaning.
+func (e *entry) itemOrNote(s *state) Kind {
+	demand := e.has(e.body, e.b, mDemand)
+	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
+		return Note
+	}
+	if h, ok := e.hitAt(e.skip(e.body), mNote); ok {
+		if e.thing(h.b, e.b) && e.has(h.b, e.b, mExcluded, mUnavailable, mBackOrder, mConditional) {
+			return Item
+		}
+		return Note
+	}
+	switch {
+	case len(e.traits) > 0, !e.bareOf(), len(e.numbers) > 0, len(e.gears) > 0 && e.letters() <= 4:
+		return Item
+	case len(e.places()) > 0 && e.letters() <= 4 && s.section != nil:
+		return Item
+	case e.has(e.body, e.b, mKit, mBox, mVariant) && !s.items:
+		return Heading
+	case e.letters() > 5 || demand || e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional, mSupply, mContinued, mBox, mVariant):
+		return Note
+	}
+	e.ask("not-understood", "is this a part?", e.body, e.b)
+	return Item
+}
+
+// strongSign says that a count was written with a sign or a word.
+func (e *entry) strongSign() bool {
+	for _, c := range e.counts {
+		if c.n > 0 && c.strength >= sign {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,143 @@
+package kitlist
+
+import "strconv"
+
+var toothWords = map[string]bool{"t": true, "th": true, "teeth": true, "tooth": true, "zahne": true, "zahn": true, "z": true,
+	"dents": true, "dent": true, "dientes": true, "tth": true}
+
+// scanTeeth finds "29T", "17 teeth", "z=27".
+func (e *entry) scanTeeth() {
+	for i := e.body; i < e.b; i++ {
+		if !e.is(i, cDigits) || e.at[i].role != none || len(e.at[i].text) > 3 {
+			continue
+		}
+		n, err := strconv.Atoi(e.at[i].text)
+		if err != nil || n < 4 || e.sticky(i-1, -1) && e.text(i-1) != "z" && e.text(i-1) != "/" {
+			continue
+		}
+		a, b := i, i
+		if k := e.skip(i + 1); toothWords[e.text(k)] && !(e.text(k) == "th" && (n <= 8 || k > i+1)) &&
+			!(k > i+1 && len(e.text(k)) == 1) && !e.sticky(k+1, 1) {
+			b = k + 1
+		} else if p := e.back(i); e.text(p) == "=" && e.text(p-1) == "z" && !e.sticky(p-2, -1) {
+			a, b = p-1, i+1
+		} else if e.text(i-1) == "z" && !e.sticky(i-2, -1) {
+			a, b = i-1, i+1
+		}
+		if b > i {
+			e.teeth = append(e.teeth, Teeth{e.raw(a, b), n, e.start(a), e.end(b)})
+			e.claim(a, b, rTeeth)
+			i = b - 1
+		}
+	}
+}
+
+var ordinalEnds = map[string]bool{"st": true, "nd": true, "rd": true, "th": true, "er": true, "ere": true, "eme": true, "e": true,
+	"a": true, "o": true, "gang": true, "gg": true, "era": true, "da": true, "ra": true, "ta": true, "ª": true, "º": true}
+
+// gear reads one gear at atom i: "3rd", "1ère", "2ª", "5.Gang", and bare digits when bare allows.
+func (e *entry) gear(i int, bare bool) (g, b int, marked, ok bool) {
+	t := e.text(i)
+	if bare && (t == "r" || t == "rev") && !e.is(i+1, cDigits) {
+		return 0, i + 1, false, true
+	}
+	if t == "l" && e.text(i) == "lst" {
+		return 1, i + 1, true, true
+	}
+	if !e.is(i, cDigits) || len(t) != 1 || t < "1" || t > "8" {
+		if t == "lst" {
+			return 1, i + 1, true, true
+		}
+		if t == "sth" {
+			return 5, i + 1, true, true
+		}
+		return 0, i, false, false
+	}
+	g = int(t[0] - '0')
+	b = i + 1
+	j := b
+	if e.text(j) == "." {
+		j = e.skip(j + 1)
+	}
+	if ordinalEnds[e.text(j)] && (e.text(j) == "gang" || j == b) && !(e.is(j+1, cDigits)) {
+		return g, j + 1, true, true
+	}
+	return g, b, false, bare
+}
+
+// scanGears finds gears by ordinal: "5th", "1-2", "3rd/4th", "1&2", "5-R", "1ère/ 2ème".
+func (e *entry) scanGears() {
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].role != none || !e.is(i, cDigits) && !e.is(i, cLetters) || e.sticky(i-1, -1) {
+			continue
+		}
+		g, b, marked, ok := e.gear(i, true)
+		if !ok || g == 0 {
+			continue
+		}
+		r := GearRef{Gears: []int{g}}
+		prev := g
+		for {
+			j, joined := e.gearJoin(b)
+			h, c, m, ok := e.gear(j, joined || marked)
+			if !ok || !m && (!joined || h != prev+1 && h != 0) || m && h <= prev && h != 0 {
+				break
+			}
+			if !m && e.sticky(c, 1) {
+				break
+			}
+			marked = marked || m
+			r.Gears, b, prev = append(r.Gears, h), c, h
+			if h == 0 {
+				break
+			}
+		}
+		if !marked && (len(r.Gears) < 2 || !e.alone(i, b) || !e.gearContext(i, b)) || e.is(b, cDigits) || !e.free(i, b) {
+			continue
+		}
+		r.Raw, r.Start, r.End = e.raw(i, b), e.start(i), e.end(b)
+		e.gears = append(e.gears, r)
+		e.claim(i, b, rPlace)
+		i = b - 1
+	}
+}
+
+// gearJoin skips what may stand between two gears; joined tells whether it was a sign and not only a blank.
+func (e *entry) gearJoin(i int) (int, bool) {
+	j := e.skip(i)
+	switch e.text(j) {
+	case "-", "/", "&", "+":
+		return e.skip(j + 1), true
+	case ",", "and", "und", "et", "y":
+		k := e.skip(j + 1)
+		if e.is(k, cDigits) && e.is(k+1, cLetters) {
+			return k, true
+		}
+	}
+	return j, false
+}
+
+// gearContext tells the gears "3/4" from the fraction and from "1/1": a synchro part, a gear or a fork must be near.
+func (e *entry) gearContext(a, b int) bool {
+	if e.text(b) == `"` || e.text(e.skip(b)) == "in" {
+		return false
+	}
+	return e.thing(e.body, e.b, "synchro", "hub", "fork", "gear", "key", "shaft", "bearing", "roller", "snapring", "washer") ||
+		len(e.traits) == 0
+}
+
+// places are the atoms of words that say where: front, rear, left.
+func (e *entry) places() []int {
+	var at []int
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cLetters && placeWords[e.at[i].text] {
+			at = append(at, i)
+		}
+	}
+	return at
+}
+
+var placeWords = map[string]bool{"front": true, "frt": true, "rear": true, "rr": true, "vorn": true, "hinten": true, "avant": true,
+	"arriere": true, "av": true, "ar": true, "delantero": true, "trasero": true, "input": true, "output": true, "inner": true,
+	"outer": true, "pilot": true, "centre": true, "center": true, "main": true, "left": true, "right": true, "links": true,
+	"rechts": true, "gauche": true, "droite": true, "izq": true, "der": true, "o/p": true, "i/p": true, "selector": true}

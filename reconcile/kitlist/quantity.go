@@ -1,0 +1,184 @@
+package kitlist
+
+import (
+	"fmt"
+	"strings"
+)
+
+// quantity settles the count and pack of an item from everything the entry says of it.
+func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
+	q := Quantity{Count: 1, Pack: 1, Assumed: true, Reason: "nothing said", Start: n.Start, End: n.Start}
+	own := e.countsFor(p)
+	best, pack := e.choose(n, own)
+	if p.count != nil {
+		best = p.count
+	}
+	if best != nil {
+		q.Count, q.Assumed, q.Reason, q.Unit = best.n, false, best.rule, best.unit
+		q.Start, q.End = e.start(best.a), e.end(best.b)
+		if best.pack > 0 {
+			q.Pack = best.pack
+		}
+	}
+	if pack != nil {
+		e.applyPack(&q, pack, best)
+	}
+	e.applyHits(&q, hits, own)
+	if q.Assumed && q.Multiplier == "" {
+		e.gradesAsStock(n, &q)
+	}
+	q.Pieces = q.Count * q.Pack
+	e.standing(n, &q)
+	if q.Multiplier == "per side" {
+		q.Pieces *= 2
+	}
+	return q
+}
+
+// countsFor are the counts of a part, and those behind the last part when they apply to all.
+func (e *entry) countsFor(p part) []count {
+	return keep(e.counts, func(c count) bool {
+		return c.a >= p.a && c.b <= p.b || p.tails && c.a >= e.tailFrom
+	})
+}
+
+// choose takes the strongest count and the pack beside it; two different strong counts are a question.
+func (e *entry) choose(n *Line, own []count) (best, pack *count) {
+	for i := range own {
+		c := &own[i]
+		switch {
+		case c.n == 0:
+			if pack == nil || c.strength > pack.strength {
+				pack = c
+			}
+		case best == nil || c.strength > best.strength:
+			best = c
+		}
+	}
+	for i := range own {
+		c := &own[i]
+		if best == nil || c == best || c.n == 0 {
+			continue
+		}
+		if e.isPack(c, best, own) {
+			pack = &count{a: c.a, b: c.b, pack: c.n, unit: "set", rule: c.rule, strength: c.strength}
+		} else if c.n != best.n && c.strength >= trailer {
+			if best.strength == column {
+				continue
+			}
+			e.ask("two-quantities", fmt.Sprintf("%s and %s: which is the quantity?", best.rule, c.rule), min(c.a, best.a), max(c.b, best.b))
+		}
+	}
+	if best != nil && pack == nil && best.strength == bracket && best.unit == "" && e.rollers(best.a) {
+		pack = &count{a: best.a, b: best.b, pack: best.n, unit: "set", rule: best.rule}
+		best = nil
+	}
+	return best, pack
+}
+
+// isPack says that count c stands for what is in one of best: "1 Satz (4 Stk.)", "2 x rollers (15)".
+func (e *entry) isPack(c, best *count, own []count) bool {
+	if e.text(c.a) != "(" && e.text(c.a) != "[" {
+		return false
+	}
+	return best.unit == "set" || e.rollers(c.a)
+}
+
+// rollers says that loose rollers are named before atom i.
+func (e *entry) rollers(i int) bool { return e.thing(e.body, i, "roller") }
+
+func (e *entry) applyPack(q *Quantity, pack, best *count) {
+	if pack.pack > 0 {
+		q.Pack = pack.pack
+	}
+	if q.Unit == "" || q.Unit == "piece" {
+		q.Unit = pack.unit
+	}
+	if best == nil {
+		q.Reason, q.Start, q.End = pack.rule, e.start(pack.a), e.end(pack.b)
+		q.Assumed = pack.pack == 0
+	} else if pack.pack > 0 {
+		q.Reason += " of " + pack.rule
+	}
+}
+
+// applyHits reads multipliers, "all", sides and groups.
+func (e *entry) applyHits(q *Quantity, hits []hit, own []count) {
+	for _, h := range hits {
+		switch h.meaning {
+		case mMultiplier:
+			q.Multiplier = h.arg
+			q.Reason += ", " + e.raw(h.a, h.b)
+		case mAll:
+			if q.Assumed && q.Multiplier == "" && !e.setOfAll(h) {
+				q.Multiplier = "all"
+			}
+		case mGroup:
+			p := e.back(h.a)
+			if n := e.groupCount(p); n > 0 && e.has(e.body, h.a, mAll) {
+				q.Multiplier, q.Groups, q.Assumed = h.arg, n, true
+				q.Reason = "for all " + e.raw(p, h.b)
+				q.Count, q.Unit = 1, ""
+			}
+		case mSides:
+			if len(own) == 0 || q.Unit == "piece" && q.Count == 1 {
+				q.Multiplier = "per side"
+				q.Reason += ", " + e.raw(h.a, h.b)
+			}
+		}
+	}
+}
+
+// setOfAll says that "all" only stands in "all seals" of a set's description.
+func (e *entry) setOfAll(h hit) bool {
+	return e.has(e.body, h.a, mWith, mContentWith)
+}
+
+func (e *entry) groupCount(i int) int {
+	if !e.is(i, cDigits) || len(e.at[i].text) > 2 {
+		return 0
+	}
+	n := 0
+	for _, c := range e.at[i].text {
+		n = n*10 + int(c-'0')
+	}
+	return n
+}
+
+// gradesAsStock counts listed shim grades as one piece each, which must be confirmed.
+func (e *entry) gradesAsStock(n *Line, q *Quantity) {
+	for _, g := range n.Sizes {
+		if !g.Grades || len(g.Measures) < 2 {
+			continue
+		}
+		a, _ := e.atomAt(g.Start)
+		b, ok := e.atomEnd(g.End)
+		if !ok {
+			continue
+		}
+		raw := e.raw(a, b)
+		switch {
+		case strings.Contains(raw, "-") && len(g.Measures) == 2:
+			e.ask("grade-range", "a range of grades, "+raw+": which ones, in which steps?", a, b)
+		case e.has(e.body, e.b, mSelect):
+			e.ask("grades", "one of these grades, or one of each? "+raw, a, b)
+		default:
+			q.Count, q.Reason = len(g.Measures), "one of each grade listed"
+			e.ask("grades", "one of each grade? "+raw, a, b)
+		}
+	}
+}
+
+// standing takes away the pieces that a line expressly does not bring.
+func (e *entry) standing(n *Line, q *Quantity) {
+	f := n.Flags
+	switch {
+	case f.Excluded, f.NotAvailable, f.BackOrder:
+		q.Pieces = 0
+	case f.Conditional && f.Variant == "" && q.Assumed:
+		q.Pieces = 0
+	}
+	if q.Count > 500 && !e.rollers(e.b) && !f.Excluded {
+		e.ask("quantity-implausible", fmt.Sprintf("%d pieces?", q.Count), e.body, e.b)
+	}
+}

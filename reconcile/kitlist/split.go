@@ -1,0 +1,296 @@
+package kitlist
+
+// part is one of the things that an entry names.
+type part struct {
+	a, b  int      // atoms
+	heads [][2]int // atoms of earlier parts that apply too
+	tails bool     // counts and flags after the last part apply
+	count *count   // count given by position: "1/1"
+	own   bool     // stands for itself: nothing of the rest of the line applies
+}
+
+// minPhone is how many commas make a line a message that lists several things.
+const minPhone = 3
+
+// split cuts an entry into its parts; one part is the usual case.
+func (e *entry) split() []part {
+	whole := part{a: e.a, b: e.b}
+	if parts := e.splitMessage(); parts != nil {
+		return parts
+	}
+	if parts := e.splitBracket(); parts != nil {
+		return parts
+	}
+	for _, f := range []func() []part{e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
+		if parts := f(); parts != nil {
+			return parts
+		}
+	}
+	return []part{whole}
+}
+
+// cutAt makes parts that begin at the given atoms; the first reaches back to the entry's start.
+func (e *entry) cutAt(starts []int) []part {
+	parts := make([]part, len(starts))
+	for i, s := range starts {
+		parts[i] = part{a: s, b: e.b}
+		if i == 0 {
+			parts[i].a = e.a
+		} else {
+			parts[i-1].b = s
+		}
+	}
+	return parts
+}
+
+// splitMessage cuts a message at its commas and semicolons when most pieces name something.
+func (e *entry) splitMessage() []part {
+	if len(e.cells) > 0 {
+		return nil
+	}
+	starts := []int{e.body}
+	depth, semicolons := 0, 0
+	for i := e.body; i < e.b; i++ {
+		switch e.text(i) {
+		case "(":
+			depth++
+		case ")":
+			depth--
+		case ";":
+			semicolons++
+			fallthrough
+		case ",":
+			if k := e.skip(i + 1); depth <= 0 && k < e.b && e.at[i].role == none && !(e.is(i-1, cDigits) && e.is(i+1, cDigits)) {
+				starts = append(starts, k)
+			}
+		}
+	}
+	if len(starts) <= minPhone && !(semicolons > 0 && len(starts) > 1) || len(e.designations) == 0 && len(e.traits) < 2 {
+		return nil
+	}
+	parts := e.cutAt(starts)
+	good := 0
+	for _, p := range parts {
+		if e.thing(p.a, p.b) || e.within(p.a, p.b, rDesignation) || e.within(p.a, p.b, rCount) {
+			good++
+		}
+	}
+	if good*5 < len(parts)*3 {
+		return nil
+	}
+	for i := range parts {
+		parts[i].own = true
+	}
+	return parts
+}
+
+// within says that an atom of [a,b) has the role.
+func (e *entry) within(a, b int, r role) bool {
+	for i := a; i < b; i++ {
+		if e.at[i].role == r {
+			return true
+		}
+	}
+	return false
+}
+
+// splitBracket takes out a bracket that names something not supplied: "gasket set (rear seal not included)".
+func (e *entry) splitBracket() []part {
+	for i := e.body; i < e.b; i++ {
+		if e.text(i) != "(" {
+			continue
+		}
+		j := i
+		for j < e.b && e.text(j) != ")" {
+			j++
+		}
+		if i > e.body && e.has(i, j, mExcluded) && e.thing(i, j) && e.skip(j+1) >= e.b && (e.thing(e.body, i) || e.within(e.body, i, rNumber)) {
+			parts := e.cutAt([]int{e.body, i})
+			parts[0].own, parts[1].own = true, true
+			return parts
+		}
+	}
+	return nil
+}
+
+// splitCounts cuts "rings 1-2 (2) and 3-4 (2), 5th x1" after each counted gear.
+func (e *entry) splitCounts() []part {
+	if len(e.gears) < 2 || len(e.cells) > 0 {
+		return nil
+	}
+	var starts []int
+	counted := 0
+	for i, g := range e.gears {
+		a, _ := e.atomAt(g.Start)
+		next := e.b
+		if i+1 < len(e.gears) {
+			next, _ = e.atomAt(e.gears[i+1].Start)
+		}
+		if e.within(a, next, rCount) {
+			counted++
+		}
+		starts = append(starts, a)
+	}
+	if counted < len(e.gears) {
+		return nil
+	}
+	head := [2]int{e.body, starts[0]}
+	starts[0] = e.body
+	parts := e.cutAt(starts)
+	for i := range parts[1:] {
+		parts[i+1].heads = [][2]int{head}
+	}
+	return parts
+}
+
+// splitDesignations cuts "brgs 30206 & 32206, 1 ea"; with a slash it asks whether "and" or "or" is meant.
+func (e *entry) splitDesignations() []part {
+	if len(e.designations) < 2 {
+		return nil
+	}
+	starts, seps := e.listed(len(e.designations), func(i int) (int, int) { return e.designations[i].Start, e.designations[i].End })
+	if starts == nil {
+		return nil
+	}
+	parts := e.inherit(starts)
+	for i, s := range seps {
+		if s == "/" && len(e.tailCounts(starts[len(starts)-1])) < 2 {
+			a, _ := e.atomAt(e.designations[i].Start)
+			b, _ := e.atomEnd(e.designations[i+1].End)
+			e.ask("and-or", "are both meant, or one or the other? "+e.raw(a, b), a, b)
+		}
+	}
+	return parts
+}
+
+// splitSizes cuts "seals 35x50x8 / 40x60x10" and "35x50x8 / 40x55x8  1/1".
+func (e *entry) splitSizes() []part {
+	var groups []SizeGroup
+	for _, g := range e.sizes {
+		if !g.Grades && len(g.Measures) >= 2 {
+			groups = append(groups, g)
+		}
+	}
+	if len(groups) < 2 {
+		return nil
+	}
+	starts, _ := e.listed(len(groups), func(i int) (int, int) { return groups[i].Start, groups[i].End })
+	if starts == nil {
+		return nil
+	}
+	return e.inherit(starts)
+}
+
+// listed checks that finds follow each other with only a joining sign between, and gives their atoms and the signs.
+func (e *entry) listed(n int, at func(int) (int, int)) (starts []int, seps []string) {
+	for i := range n {
+		s, _ := at(i)
+		a, ok := e.atomAt(s)
+		if !ok {
+			return nil, nil
+		}
+		if i > 0 {
+			_, end := at(i - 1)
+			b, ok := e.atomEnd(end)
+			if !ok {
+				return nil, nil
+			}
+			sep, ok := e.joiner(b, a)
+			if !ok {
+				return nil, nil
+			}
+			seps = append(seps, sep)
+		}
+		starts = append(starts, a)
+	}
+	return starts, seps
+}
+
+// joiner reads what stands between two listed things: "/", "&", "+", ",", "and".
+func (e *entry) joiner(a, b int) (string, bool) {
+	sep := ""
+	for i := a; i < b; i++ {
+		switch t := e.text(i); t {
+		case " ":
+		case "/", "&", "+", ",", ";", "and", "und", "et", "y", "or", "oder", "ou", "o":
+			if sep != "" && sep != "," {
+				return "", false
+			}
+			sep = t
+		default:
+			return "", false
+		}
+	}
+	return sep, sep != ""
+}
+
+// inherit makes parts that share the words before the first and the counts after the last.
+func (e *entry) inherit(starts []int) []part {
+	first := starts[0]
+	counts := e.tailCounts(starts[len(starts)-1])
+	head := [2]int{e.body, first}
+	starts[0] = e.body
+	parts := e.cutAt(starts)
+	for i := range parts {
+		parts[i].tails = true
+		if i > 0 {
+			parts[i].heads = [][2]int{head}
+		}
+		if len(counts) == len(parts) {
+			parts[i].count = &counts[i]
+		}
+	}
+	return parts
+}
+
+// tailCounts are the counts after atom i.
+func (e *entry) tailCounts(i int) []count {
+	var out []count
+	for _, c := range e.counts {
+		if c.a >= i && c.n > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// oneThing are pairs joined by "&" that are bought as one thing or name one.
+var oneThing = map[string]bool{"cup cone": true, "cone cup": true, "hub slider": true, "hub sleeve": true, "hub slv": true,
+	"seals gaskets": true, "gaskets seals": true, "nut bolt": true, "shim gasket": true}
+
+// splitThings cuts "keys + springs", "nuts & lock tabs", "cone 1.3775\" & cup 2.7170\"" when both sides name a part.
+func (e *entry) splitThings() []part {
+	if len(e.traits) < 2 || len(e.cells) > 0 {
+		return nil
+	}
+	starts := []int{e.body}
+	for i := e.body; i < e.b; i++ {
+		t := e.text(i)
+		if (t != "&" && t != "+" && t != "and" && t != "und" && t != "et" && t != "y") || e.at[i].role != none {
+			continue
+		}
+		k := e.skip(i + 1)
+		prev := starts[len(starts)-1]
+		if !e.thing(prev, i) || !e.namedSoon(k) || e.bundled(i, k) || e.has(prev, i, mWith, mContentWith) {
+			continue
+		}
+		starts = append(starts, k)
+	}
+	if len(starts) < 2 {
+		return nil
+	}
+	parts := e.cutAt(starts)
+	for i := range parts {
+		parts[i].tails = true
+	}
+	return parts
+}
+
+// bundled says that the words left and right of a sign make one thing.
+func (e *entry) bundled(i, k int) bool {
+	l, r := e.text(e.back(i)), e.text(k)
+	if oneThing[l+" "+r] && len(e.sizes) < 2 {
+		return true
+	}
+	return e.is(i-1, cLetters) && e.is(i+1, cLetters) && e.text(i) == "+" // big+small
+}

@@ -1,0 +1,139 @@
+package kitlist
+
+import (
+	"strconv"
+
+	"layshaft/catalog/quantity"
+)
+
+// survey looks over the whole text before any line is read: unit, decimal mark, running numbers, columns at line ends.
+func (d *document) survey() {
+	d.findTable()
+	d.surveyNumbers()
+	if d.table.sep == 0 {
+		d.surveyEnds()
+		d.surveyRows()
+	}
+}
+
+// surveyNumbers guesses the unit of bare sizes and the decimal mark.
+func (d *document) surveyNumbers() {
+	inch, mm, point, comma := 0, 0, 0, 0
+	for i := range d.atoms {
+		a := d.atoms[i]
+		if a.class != cDigits || a.role != none {
+			continue
+		}
+		prev, next := d.textAt(i-1), d.textAt(i+1)
+		switch {
+		case next == `"`:
+			inch++
+		case next == "mm" || next == "mmx" || next == " " && d.textAt(i+2) == "mm":
+			mm++
+		case next == "x" && len(a.text) <= 3 && d.isDigits(i+2) && len(d.atoms[i+2].text) >= 2:
+			mm++
+		case prev == "." && len(a.text) == 3 && !d.isDigits(i-2):
+			inch++
+		}
+		if d.isDigits(i+2) && len(d.atoms[i+2].text) <= 3 {
+			switch next {
+			case ".":
+				point++
+			case ",":
+				comma++
+			}
+		}
+	}
+	d.decimal = choose(point, comma, ".", ",")
+	d.units = choose(mm, inch, "mm", "in")
+	switch {
+	case d.opts.Unit != "":
+		d.unit = d.opts.Unit
+	case inch > 0 && inch >= mm:
+		d.unit = quantity.Inch
+	case mm > 0:
+		d.unit = quantity.Millimetre
+	}
+}
+
+func choose(a, b int, first, second string) string {
+	switch {
+	case a > 0 && b > 0:
+		return "both"
+	case a > 0:
+		return first
+	case b > 0:
+		return second
+	}
+	return ""
+}
+
+func (d *document) textAt(i int) string {
+	if i < 0 || i >= len(d.atoms) {
+		return ""
+	}
+	return d.atoms[i].text
+}
+
+func (d *document) isDigits(i int) bool {
+	return i >= 0 && i < len(d.atoms) && d.atoms[i].class == cDigits
+}
+
+// surveyEnds sees whether lines end in bare counts or prices often enough to make a column.
+func (d *document) surveyEnds() {
+	lines, counts, wideCounts, prices, widePrices := 0, 0, 0, 0, 0
+	for k := range d.phys {
+		p := &d.phys[k]
+		if p.blank || p.rule {
+			continue
+		}
+		lines++
+		i := p.b - 1
+		for i > p.body && d.atoms[i].class == cSpace {
+			i--
+		}
+		if i <= p.body || d.atoms[i].class != cDigits {
+			continue
+		}
+		if m := d.textAt(i - 1); (m == "." || m == ",") && d.isDigits(i-2) && d.textAt(i-3) == " " && len(d.atoms[i].text) == 2 {
+			prices++
+			if g := d.atoms[i-3]; g.end-g.start >= 2 {
+				widePrices++
+			}
+		} else if m == " " && len(d.atoms[i].text) <= 3 && d.atoms[i-1].class == cSpace {
+			counts++
+			if g := d.atoms[i-1]; g.end-g.start >= 2 {
+				wideCounts++
+			}
+		}
+	}
+	d.endCount = wideCounts >= 2 || counts >= 3 && counts*5 >= lines*3
+	d.endPrice = widePrices >= 2 || prices >= 3 && prices*2 >= lines
+}
+
+// surveyRows sees whether lines begin with running numbers 1, 2, 3: then these are no counts.
+func (d *document) surveyRows() {
+	want, run, with := 1, 0, 0
+	for k := range d.phys {
+		p := &d.phys[k]
+		if p.blank || !d.isDigits(p.body) || p.body >= p.b {
+			continue
+		}
+		n, err := strconv.Atoi(d.atoms[p.body].text)
+		if err != nil || !d.breakAfter(p.body) {
+			continue
+		}
+		with++
+		if n == want {
+			run++
+			want++
+		}
+	}
+	d.rows = run >= 3 && run*10 >= with*7
+}
+
+// breakAfter says that a leading number ends in a blank, or in "." or ")" and a blank.
+func (d *document) breakAfter(i int) bool {
+	t := d.textAt(i + 1)
+	return t == " " || (t == "." || t == ")" || t == ":") && d.textAt(i+2) == " "
+}

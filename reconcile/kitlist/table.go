@@ -1,0 +1,343 @@
+package kitlist
+
+import (
+	"slices"
+	"strings"
+)
+
+// table is how a text is cut into columns.
+type table struct {
+	sep    byte // '\t', '|', ';', ',', or 0
+	blanks bool // columns stand under heads, set off by blanks
+	cols   []col
+	head   int // physical line of the heads, -1 none
+}
+
+// col is one column.
+type col struct {
+	name  string
+	kind  string // see words/*.csv, meaning column; "" unknown
+	start int    // where the head begins in its line, for blanks
+	end   int
+}
+
+// cell is the part of an entry that stands in one column.
+type cell struct{ a, b, col int }
+
+var delimiterNames = map[byte]string{'\t': "tab", '|': "pipe", ';': "semicolon", ',': "comma"}
+
+func (t table) name() string {
+	if t.blanks {
+		return "blanks"
+	}
+	return delimiterNames[t.sep]
+}
+
+// findTable decides whether the text is a table, and reads its heads.
+func (d *document) findTable() {
+	d.table.head = -1
+	for _, sep := range []byte{'\t', '|', ';', ','} {
+		if d.isDelimiter(sep) {
+			d.table.sep = sep
+			d.findHeads()
+			if sep == ',' && d.table.head < 0 { // commas in sentences and decimal commas look alike
+				d.table.sep = 0
+				continue
+			}
+			d.guessColumns()
+			return
+		}
+	}
+	d.findBlankHeads()
+}
+
+// isDelimiter says that most lines hold the separator, in like numbers.
+func (d *document) isDelimiter(sep byte) bool {
+	lines, with := 0, 0
+	counts := map[int]int{}
+	for i := range d.phys {
+		p := &d.phys[i]
+		if p.blank || p.rule {
+			continue
+		}
+		lines++
+		if n := d.countSep(p, sep); n >= minSeps(sep) {
+			with++
+			counts[n]++
+		}
+	}
+	if with == 0 || with*5 < lines*3 || with < 2 && sep != '\t' {
+		return false
+	}
+	if sep == '\t' || sep == '|' {
+		return true
+	}
+	most := 0
+	for _, n := range counts {
+		most = max(most, n)
+	}
+	return most*5 >= with*3
+}
+
+func minSeps(sep byte) int {
+	if sep == '\t' {
+		return 1
+	}
+	return 2
+}
+
+// countSep counts separators; commas inside quotes, between digits or before a blank are not separators.
+func (d *document) countSep(p *physical, sep byte) int {
+	n := 0
+	for _, c := range d.cut(p.body, p.b, sep) {
+		if c.col > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// cut gives the cells of the atoms [a,b).
+func (d *document) cut(a, b int, sep byte) []cell {
+	var out []cell
+	quoted := false
+	from := a
+	for i := a; i < b; i++ {
+		switch c := d.text[d.atoms[i].start]; {
+		case c == '"' && (i == from || quoted) && (sep == ',' || sep == ';'):
+			quoted = !quoted
+		case c == sep && !quoted && (sep != ',' || i+1 >= b || d.atoms[i+1].class != cSpace):
+			out = append(out, cell{from, i, len(out)})
+			from = i + 1
+		}
+	}
+	out = append(out, cell{from, b, len(out)})
+	if sep == '|' && len(out) > 2 && d.empty(out[0]) { // "| a | b |"
+		out = out[1:]
+		for i := range out {
+			out[i].col = i
+		}
+	}
+	return out
+}
+
+func (d *document) empty(c cell) bool {
+	for i := c.a; i < c.b; i++ {
+		if k := d.atoms[i].class; k != cSpace && k != cBad {
+			return false
+		}
+	}
+	return true
+}
+
+// cellText is the folded text of a cell, blanks as one.
+func (d *document) cellText(c cell) string {
+	if c.a >= c.b {
+		return ""
+	}
+	return strings.Trim(strings.Join(strings.Fields(Fold(d.text[d.atoms[c.a].start:d.atoms[c.b-1].end])), " "), `"*_ `)
+}
+
+// headScore counts the cells that are known column heads, and those that hold anything.
+func (d *document) headScore(cells []cell) (known, filled int) {
+	for _, c := range cells {
+		t := d.cellText(c)
+		if t == "" {
+			continue
+		}
+		filled++
+		if _, ok := words().heads[strings.TrimRight(t, ":")]; ok {
+			known++
+		}
+	}
+	return known, filled
+}
+
+// headLines is how far down heads are looked for.
+const headLines = 12
+
+func (d *document) findHeads() {
+	for i := 0; i < len(d.phys) && i < headLines; i++ {
+		p := &d.phys[i]
+		if p.blank || p.rule {
+			continue
+		}
+		cells := d.cut(p.body, p.b, d.table.sep)
+		known, filled := d.headScore(cells)
+		if known < 2 || known*5 < filled*3 {
+			continue
+		}
+		d.table.head = i
+		for _, c := range cells {
+			d.table.cols = append(d.table.cols, col{name: strings.TrimSpace(d.cellRaw(c)), kind: d.headKind(c)})
+		}
+		return
+	}
+}
+
+func (d *document) cellRaw(c cell) string {
+	if c.a >= c.b {
+		return ""
+	}
+	return d.text[d.atoms[c.a].start:d.atoms[c.b-1].end]
+}
+
+func (d *document) headKind(c cell) string {
+	return words().heads[strings.TrimRight(d.cellText(c), ":")]
+}
+
+// findBlankHeads looks for heads set off by blanks: at least three known ones.
+func (d *document) findBlankHeads() {
+	for i := 0; i < len(d.phys) && i < headLines; i++ {
+		p := &d.phys[i]
+		if p.blank || p.rule {
+			continue
+		}
+		cells := d.gapCells(p)
+		known, filled := d.headScore(cells)
+		if known < 3 || known*5 < filled*3 {
+			continue
+		}
+		d.table.head, d.table.blanks = i, true
+		for _, c := range cells {
+			d.table.cols = append(d.table.cols, col{name: d.cellRaw(c), kind: d.headKind(c),
+				start: int(d.atoms[c.a].start) - p.start, end: int(d.atoms[c.b-1].end) - p.start})
+		}
+		return
+	}
+}
+
+// gapCells cuts a line at gaps of two blanks or more.
+func (d *document) gapCells(p *physical) []cell {
+	var out []cell
+	from := p.body
+	for i := p.body; i < p.b; i++ {
+		a := d.atoms[i]
+		if a.class != cSpace || a.end-a.start < 2 {
+			continue
+		}
+		if i > from {
+			out = append(out, cell{from, i, len(out)})
+		}
+		from = i + 1
+	}
+	if from < p.b {
+		out = append(out, cell{from, p.b, len(out)})
+	}
+	return out
+}
+
+// place gives the columns of gap cells by where they stand under the heads.
+func (t table) place(cells []cell, d *document, p *physical) []cell {
+	out := cells[:0]
+	for _, c := range cells {
+		s, e := int(d.atoms[c.a].start)-p.start, int(d.atoms[c.b-1].end)-p.start
+		best, dist := -1, 6
+		for i, h := range t.cols {
+			gap := max(0, max(h.start-e, s-h.end))
+			if gap < dist {
+				best, dist = i, gap
+			}
+		}
+		if best >= 0 && (len(out) == 0 || out[len(out)-1].col < best) {
+			c.col = best
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// guessColumns fills in what the cells themselves show: money under "Unit", and all columns when there are no heads.
+func (d *document) guessColumns() {
+	var stats []colStat
+	for i := range d.phys {
+		p := &d.phys[i]
+		if p.blank || p.rule || i == d.table.head {
+			continue
+		}
+		for _, c := range d.cut(p.body, p.b, d.table.sep) {
+			for len(stats) <= c.col && len(stats) < maxColumns {
+				stats = append(stats, colStat{})
+			}
+			if c.col < len(stats) {
+				stats[c.col].add(d.cellText(c))
+			}
+		}
+	}
+	for len(d.table.cols) < len(stats) {
+		d.table.cols = append(d.table.cols, col{})
+	}
+	free := !slices.ContainsFunc(d.table.cols, func(c col) bool { return c.kind == "qty" || c.kind == "supplied" || c.kind == "ordered" })
+	for i, s := range stats {
+		c := &d.table.cols[i]
+		switch {
+		case c.kind == "unit" && s.money*2 > s.filled:
+			c.kind = "price"
+		case c.kind == "pack" && s.whole == 0:
+			c.kind = "unit"
+		case c.kind != "" || s.filled == 0 || d.table.head >= 0:
+		case s.money*3 >= s.filled*2:
+			c.kind = "price"
+		case s.whole*3 >= s.filled*2 && s.rising && i == 0 && s.filled > 2:
+			c.kind = "row"
+		case s.whole*3 >= s.filled*2 && s.biggest < 1000 && free:
+			c.kind = "qty"
+			if slices.ContainsFunc(d.table.cols[:i], func(c col) bool { return c.kind == "qty" }) {
+				c.kind = "second"
+			}
+		}
+	}
+	d.secondPrice(stats)
+}
+
+// secondPrice makes the last of two money columns the total.
+func (d *document) secondPrice(stats []colStat) {
+	last := -1
+	for i := range stats {
+		if d.table.cols[i].kind == "total" {
+			return
+		}
+		if d.table.cols[i].kind == "price" {
+			if last >= 0 {
+				d.table.cols[i].kind = "total"
+			}
+			last = i
+		}
+	}
+}
+
+// maxColumns bounds what one odd line can make of a table.
+const maxColumns = 64
+
+// colStat is what the cells of a column look like.
+type colStat struct {
+	filled, whole, money, biggest, prev int
+	rising                              bool
+}
+
+func (s *colStat) add(t string) {
+	if t == "" {
+		return
+	}
+	s.filled++
+	n, digits, marks := 0, 0, 0
+	for i := range len(t) {
+		switch c := t[i]; {
+		case '0' <= c && c <= '9':
+			n, digits = min(n*10+int(c-'0'), 1<<30), digits+1
+		case c == '.' || c == ',':
+			marks++
+		default:
+			return
+		}
+	}
+	if marks == 0 && digits > 0 {
+		s.whole++
+		s.biggest = max(s.biggest, n)
+		s.rising = (s.whole == 1 || s.rising) && n == s.prev+1
+		s.prev = n
+	}
+	if len(t) > 3 && (t[len(t)-3] == '.' || t[len(t)-3] == ',') {
+		s.money++
+	}
+}
