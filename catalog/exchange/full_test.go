@@ -35,7 +35,7 @@ func full() *catalog.Catalogue {
 			{Name: "thread", Label: "thread", Kind: catalog.KindText}, {Name: "seal", Label: "sealed", Kind: catalog.KindYesNo},
 		},
 		Parts: []*catalog.Part{
-			{ID: "kit", Kind: "kit", Name: "Kit; with, marks", Designation: "6207 NR", Special: true, Unit: catalog.UnitSet, NotAvailable: true, Note: "n", Provenance: p,
+			{ID: "kit", Kind: "kit", Name: "Kit; with, marks", Designation: "6207 NR", Special: true, Unit: catalog.UnitSet, NotAvailable: true, Note: " a_x000D_b =1+1 ", Provenance: p,
 				Numbers: []*catalog.Number{{Issuer: "maker", Text: "00-12 3", Role: catalog.NumberCurrent}},
 				Attributes: []*catalog.Attribute{
 					{Name: "bore", At: "front", Value: catalog.LengthValue(35 * mm), Provenance: p}, {Name: "style", Value: catalog.ChoiceValue("keyed")},

@@ -79,6 +79,8 @@ type sheet interface {
 	decode(b *builder, g *grid) []Fault
 	// encode writes the catalogue's rows, header excluded, in canonical order.
 	encode(c *catalog.Catalogue, k *kinds) ([][]string, error)
+	// view renders the rows for comparing.
+	view(c *catalog.Catalogue, k *kinds) viewed
 }
 
 // tables lists every table, parents before their nested rows.

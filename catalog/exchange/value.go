@@ -73,7 +73,7 @@ func parseValue(kind catalog.ValueKind, cell string) (catalog.Value, *refusal) {
 // since it would come back as something else.
 func formatValue(kind catalog.ValueKind, v catalog.Value) (string, error) {
 	if v.Kind != kind || kind == "" {
-		return "", fmt.Errorf("the value is of kind %q, the declaration says %q", v.Kind, kind)
+		return "", fmt.Errorf("the value %s%d is of kind %q, the declaration says %q", v.Text, v.Number, v.Kind, kind)
 	}
 	switch kind {
 	case catalog.KindLength:
@@ -165,7 +165,7 @@ func windowEnd(name string, at func(*catalog.Mate) *int64) *column[catalog.Mate]
 			case catalog.KindCount, catalog.KindLength, catalog.KindAngle:
 				return formatValue(kind, catalog.Value{Kind: kind, Number: n})
 			default:
-				return "", fmt.Errorf("attribute %q of kind %q has no difference", m.A.Name, kind)
+				return "", fmt.Errorf("%d: attribute %q of kind %q has no difference", n, m.A.Name, kind)
 			}
 		},
 	}
