@@ -40,14 +40,13 @@ func InverseInvolute(v float64) float64 {
 			lo = t
 		}
 		tan := math.Tan(t)
-		next := t - f/(tan*tan)
-		if !(next > lo && next < hi) {
-			next = lo + (hi-lo)/2
+		step := f / (tan * tan)
+		if math.Abs(step) <= 1e-16*t {
+			return t
 		}
-		if math.Abs(next-t) <= 1e-16*t {
-			return next
+		if t -= step; !(t > lo && t < hi) {
+			t = lo + (hi-lo)/2
 		}
-		t = next
 	}
 	return t
 }

@@ -21,18 +21,15 @@ func (w Wheel) form() (form, error) {
 	return f, err
 }
 
-// SpanTeeth is the number of teeth to span so that the jaws touch near half the
-// tooth height (Elements of Metric Gear Technology: z K + 0.5 rounded, with
-// K = (sqrt(1 + sin²b/(cos²b + tan²a)) / cos b · ... ) reduced to the usual
-// contact angle of the shifted wheel).
+// SpanTeeth is the number of teeth to span, 2 or more, so that the jaws touch
+// near the circle of diameter d + 2 x m_n, about half way up the tooth.
 func (w Wheel) SpanTeeth() (int, error) {
 	f, err := w.form()
 	if err != nil {
 		return 0, err
 	}
 	z := float64(w.Teeth)
-	// The tangent touches at the radius r + x m; the teeth under it follow from
-	// the span formula solved for k.
+	// The span that touches there, put into the span formula solved for k.
 	d := f.mt * z
 	base := d * math.Cos(f.at)
 	touch := math.Min(1, base/(d+2*w.Shift*f.mn))
