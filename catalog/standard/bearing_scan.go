@@ -229,11 +229,12 @@ func (s bearingScan) suffixes(b *Bearing, known map[string]Suffix, i int) (end i
 		if stop == at {
 			break
 		}
-		if found, stop := s.known(known, at, stop, how); found != nil {
+		found, upTo, doubtful := s.known(known, at, stop, how)
+		if found != nil {
 			for _, suffix := range found {
 				b.apply(suffix)
 			}
-			end = stop
+			end = upTo
 			if end < len(s.text) && s.text[end] == ')' && strings.Contains(s.text[i:at], "(") {
 				end++
 			}
@@ -243,7 +244,7 @@ func (s bearingScan) suffixes(b *Bearing, known map[string]Suffix, i int) (end i
 		switch {
 		case !s.searching:
 			b.Unknown = append(b.Unknown, text)
-		case how == spaced || isCount(text):
+		case doubtful || how == spaced || isCount(text):
 			return end, true
 		case !possibleSuffix(text, how):
 			return end, how == marked && !numberGoesOn(text)
@@ -287,9 +288,10 @@ func possibleSuffix(piece string, how separation) bool {
 }
 
 // known reads the piece text[at:stop] as known suffixes, with the next piece
-// where a suffix was torn apart ("2 RS", "C 3"). It gives nil when the piece is
-// not one, or, while searching, more likely something else.
-func (s bearingScan) known(known map[string]Suffix, at, stop int, how separation) ([]Suffix, int) {
+// where a suffix was torn apart ("2 RS", "C 3"); end is how far it read. It
+// gives nil when the piece is none, and then doubtful when it could be one but,
+// while searching, more likely is something else.
+func (s bearingScan) known(known map[string]Suffix, at, stop int, how separation) (found []Suffix, end int, doubtful bool) {
 	const longestRun = 14
 	piece := s.text[at:stop]
 	if piece == "2" || piece == "C" || piece == "c" {
@@ -297,18 +299,21 @@ func (s bearingScan) known(known map[string]Suffix, at, stop int, how separation
 			end := run(s.text, next, isAlnum)
 			joined := strings.ToUpper(piece + s.text[next:end])
 			if found, ok := segment(known, joined[:min(len(joined), longestRun)]); ok && len(joined) <= longestRun {
-				return found, end
+				return found, end, false
 			}
 		}
 	}
 	if len(piece) > longestRun {
-		return nil, stop
+		return nil, stop, false
 	}
 	found, ok := segment(known, strings.ToUpper(piece))
-	if !ok || s.searching && how != glued && !s.plausible(piece, stop, how, found) {
-		return nil, stop
+	if !ok {
+		return nil, stop, false
 	}
-	return found, stop
+	if s.searching && how != glued && !s.plausible(piece, stop, how, found) {
+		return nil, stop, true
+	}
+	return found, stop, false
 }
 
 // plausible decides whether a word that stands apart and could be a suffix is
@@ -333,8 +338,7 @@ func (s bearingScan) plausible(piece string, stop int, how separation, found []S
 		return true
 	}
 	if strings.EqualFold(piece, "nr") {
-		after := strings.TrimLeft(rest, " .:#")
-		return len(after) == len(rest) || after == "" || !isDigit(after[0]) || strings.HasPrefix(rest, "  ")
+		return !isNumberWord(piece, rest)
 	}
 	if len(found) > 1 && found[0].Group != GroupSeal && (found[0].Canonical != "E" || len(found) > 2) {
 		return false // a word made of suffix letters: BANK
@@ -344,4 +348,16 @@ func (s bearingScan) plausible(piece string, stop int, how separation, found []S
 		return true
 	}
 	return upper
+}
+
+// isNumberWord says whether "nr" before rest is short for number ("Nr. 12",
+// "nr 10442") and not the suffix, which a count may follow ("6207 NR 2").
+func isNumberWord(piece, rest string) bool {
+	at := run(rest, 0, func(c byte) bool { return strings.IndexByte(" .:#", c) >= 0 })
+	stop := run(rest, at, isAlnum)
+	number := rest[at:stop]
+	if number == "" || countDigits(number) != len(number) {
+		return false
+	}
+	return strings.ContainsAny(rest[:at], ".:#") || piece == "Nr" || len(number) > 2
 }
