@@ -51,8 +51,8 @@ type Options struct {
 }
 
 const (
-	noteEvery      = time.Second // how often high-water and tables are synced
-	defaultBallast = 64 << 20
+	noteEvery      = time.Second        // how often high-water and tables are synced
+	defaultBallast = openFloor + 32<<20 // enough to open again
 )
 
 func (o Options) withDefaults() Options {
