@@ -12,26 +12,42 @@ func (e *entry) scanBearings() {
 	if e.body >= e.b || !e.digits() {
 		return
 	}
-	from := e.start(e.body)
-	text := strings.Map(func(r rune) rune {
-		if r < ' ' {
-			return ' '
-		}
-		return r
-	}, e.raw(e.body, e.b))
-	if len(text) != e.end(e.b)-from { // broken UTF-8 grows when mapped
-		return
-	}
+	text, at := e.oneLine()
 	for _, f := range standard.FindBearings(text) {
-		e.addBearing(f, from, false)
+		e.addBearing(f, at, false)
 	}
 	if fixed, ok := repairRuns(text); ok {
 		for _, f := range standard.FindBearings(fixed) {
 			if fixed[f.Start:f.End] != text[f.Start:f.End] {
-				e.addBearing(f, from, true)
+				e.addBearing(f, at, true)
 			}
 		}
 	}
+}
+
+// oneLine is the entry's text with joined lines run together, and where its bytes stand in the list's text.
+func (e *entry) oneLine() (string, func(int) int) {
+	from := e.start(e.body)
+	raw := e.raw(e.body, e.b)
+	if e.first == e.last {
+		return raw, func(i int) int { return from + i }
+	}
+	var out []byte
+	var at []int
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cSpace || e.at[i].role == rMarker || e.at[i].role == rSpace {
+			if n := len(out); n > 0 && out[n-1] == ' ' {
+				continue
+			}
+			out, at = append(out, ' '), append(at, e.start(i))
+			continue
+		}
+		for k := e.at[i].start; k < e.at[i].end; k++ {
+			out, at = append(out, e.d.text[k]), append(at, int(k))
+		}
+	}
+	at = append(at, e.end(e.b))
+	return string(out), func(i int) int { return at[i] }
 }
 
 func (e *entry) digits() bool {
@@ -44,12 +60,12 @@ func (e *entry) digits() bool {
 }
 
 // addBearing keeps a designation whose ends fall on atoms that nothing else has claimed.
-func (e *entry) addBearing(f standard.Found, from int, repaired bool) {
-	a, ok := e.atomAt(from + f.Start)
+func (e *entry) addBearing(f standard.Found, at func(int) int, repaired bool) {
+	a, ok := e.atomAt(at(f.Start))
 	if !ok {
 		return
 	}
-	b, ok := e.atomEnd(from + f.End)
+	b, ok := e.atomEnd(at(f.End-1) + 1)
 	if !ok || !e.free(a, b) {
 		return
 	}

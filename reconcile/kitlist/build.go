@@ -94,7 +94,7 @@ func (e *entry) finish(n *Line, p part) {
 	for _, h := range p.heads {
 		text = append(text, e.clean(h[0], h[1]))
 	}
-	n.Text = strings.TrimRight(strings.Join(append(text, e.clean(max(lo, e.body), hi)), " "), " ,;&+")
+	n.Text = strings.TrimRight(strings.Join(append(text, e.clean(max(lo, e.body), hi)), " "), " ,;&+/")
 }
 
 // atomsOf gives the atoms of a line's byte range.

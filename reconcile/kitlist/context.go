@@ -11,6 +11,9 @@ func (s *state) context(e *entry, n *Line) {
 	at := len(s.l.Lines)
 	switch n.Kind {
 	case Heading:
+		if e.first == e.d.table.head && e.d.table.head >= 0 {
+			return // names of columns say nothing of the parts
+		}
 		if s.kit == nil && !s.items && e.has(e.body, e.b, mKit, mBox, mContents) && s.section == nil {
 			s.kit = &at
 			return

@@ -150,6 +150,20 @@ func (e *entry) scanPhrases() {
 			e.scanThing(i)
 		}
 	}
+	e.dropInner()
+}
+
+// dropInner drops phrases inside longer ones: "incl" in "not incl".
+func (e *entry) dropInner() {
+	reach, kept := e.body, e.hits[:0]
+	for _, h := range e.hits {
+		if h.b <= reach && (len(kept) == 0 || kept[len(kept)-1].a != h.a || kept[len(kept)-1].b != h.b) {
+			continue
+		}
+		reach = max(reach, h.b)
+		kept = append(kept, h)
+	}
+	e.hits = kept
 }
 
 // whole says that a phrase does not end inside a word such as "c/shaft" or begin inside one.
@@ -158,6 +172,9 @@ func (e *entry) whole(a, b int) bool {
 		if c := e.at[i]; c.class == cLetters || strings.Contains("/'", c.text) && e.is(i-1, cLetters) && c.class == cPunct {
 			return false
 		}
+	}
+	if b == a+2 && e.text(a+1) == "/" && slashWords[e.text(a)+"/"+e.text(b)] {
+		return false
 	}
 	if b >= e.b || e.at[b-1].class != cLetters && e.at[b-1].class != cDigits {
 		return true
@@ -168,6 +185,10 @@ func (e *entry) whole(a, b int) bool {
 	}
 	return !(strings.Contains("/'", c.text) && c.class == cPunct && e.is(b+1, cLetters))
 }
+
+// slashWords are abbreviations that a phrase such as "c/" (with) must not cut.
+var slashWords = map[string]bool{"c/s": true, "c/shaft": true, "c/gear": true, "c/wheel": true, "c/clip": true, "c/ring": true,
+	"c/box": true, "c/brg": true, "c/hsg": true, "w/shop": true, "s/ring": true, "s/r": true}
 
 // scanThing looks whether the word at atom i, with or without the parts after a slash or dash, names a part.
 func (e *entry) scanThing(i int) {

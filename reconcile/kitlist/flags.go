@@ -22,7 +22,9 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 		case mBackOrder:
 			n.Flags.BackOrder = true
 		case mVariant:
-			n.Flags.Variant = first(n.Flags.Variant, h.arg)
+			if n.Flags.Variant = first(n.Flags.Variant, h.arg); n.Kind == Heading && n.Flags.Variant != h.arg {
+				n.Flags.Variant += ", " + h.arg
+			}
 		case mWithout, mWith, mContentWith:
 			used = e.extras(n, p, h)
 		case mDeclined:
@@ -100,7 +102,7 @@ func (e *entry) clause(a, b int) int {
 		switch t := e.text(i); {
 		case t == "(" || t == ")" || t == ";" || t == ",":
 			return i
-		case e.at[i].role == rPrice || e.at[i].role == rNumber || e.at[i].role == rCount && e.at[i].class == cDigits:
+		case e.at[i].role == rSize && i > a, e.at[i].role == rPrice || e.at[i].role == rNumber || e.at[i].role == rCount && e.at[i].class == cDigits:
 			return i
 		case e.at[i].class == cSpace && e.at[i].end-e.at[i].start > 2 && i > a:
 			return i

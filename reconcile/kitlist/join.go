@@ -49,7 +49,7 @@ func (d *document) opens(p *physical) bool {
 		return false
 	}
 	if d.isDigits(p.body) {
-		return len(d.atoms[p.body].text) <= 3 && (d.breakAfter(p.body) || d.textAt(p.body+1) == "x")
+		return len(d.atoms[p.body].text) <= 3 && (d.breakAfter(p.body) || d.textAt(p.body+1) == "x" && !d.isDigits(p.body+2))
 	}
 	return d.bullet(p.body, p.b) > p.body
 }

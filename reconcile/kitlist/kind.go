@@ -272,6 +272,9 @@ func (e *entry) sentence() bool {
 // itemOrNote decides between the two kinds that carry meaning.
 func (e *entry) itemOrNote(s *state) Kind {
 	demand := e.has(e.body, e.b, mDemand)
+	if h, ok := e.hitAt(e.skip(e.body), mExcluded, mWithout, mUnavailable, mBackOrder); ok && e.thing(h.b, e.b) {
+		return Item
+	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
 		return Note
 	}

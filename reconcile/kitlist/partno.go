@@ -3,6 +3,9 @@ package kitlist
 // maxJoin is how many neighbouring tokens are offered as one part number.
 const maxJoin = 4
 
+// maxRun is the longest run of tokens that are tried joined: longer ones are no part numbers.
+const maxRun = 12
+
 // scanNumbers finds what may be a part number: tokens with digits that nothing else explains, and neighbours joined.
 func (e *entry) scanNumbers() {
 	var run []NumberToken // neighbouring tokens that could be one number
@@ -22,8 +25,10 @@ func (e *entry) scanNumbers() {
 		b := e.chunk(i)
 		a, z := e.trim(i, b)
 		if a < z && e.unclaimed(a, z) && e.numberLike(a, z) {
-			run = append(run, NumberToken{Text: e.raw(a, z), Start: e.start(a), End: e.end(z)})
-			ends = append(ends, [2]int{a, z})
+			for _, p := range e.slashed(a, z) {
+				run = append(run, NumberToken{Text: e.raw(p[0], p[1]), Start: e.start(p[0]), End: e.end(p[1])})
+				ends = append(ends, p)
+			}
 		} else {
 			flush()
 		}
@@ -41,6 +46,16 @@ func (e *entry) chunk(i int) int {
 		i++
 	}
 	return i
+}
+
+// slashed cuts "4471-00/4471-01" into two numbers.
+func (e *entry) slashed(a, b int) [][2]int {
+	for i := a + 1; i+1 < b; i++ {
+		if e.text(i) == "/" && e.strong(a, i) && e.strong(i+1, b) {
+			return append([][2]int{{a, i}}, e.slashed(i+1, b)...)
+		}
+	}
+	return [][2]int{{a, b}}
 }
 
 // trim drops punctuation around a chunk.
@@ -114,8 +129,11 @@ func (e *entry) joinNumbers(run []NumberToken, ends [][2]int) {
 	}
 	first, last := -1, -1
 	for i := range run {
+		if len(run) > maxRun {
+			break
+		}
 		for j := i + 1; j < len(run) && j-i < maxJoin; j++ {
-			if !e.joinable(ends[i : j+1]) {
+			if !e.joinable(ends[i:j+1]) || ends[j][0] > 0 && e.text(ends[j][0]-1) == "/" {
 				continue
 			}
 			e.numbers = append(e.numbers, NumberToken{Text: e.d.text[run[i].Start:run[j].End], Start: run[i].Start, End: run[j].End, Joined: true})

@@ -23,7 +23,7 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	if pack != nil {
 		e.applyPack(&q, pack, best)
 	}
-	e.applyHits(&q, hits, own)
+	e.applyHits(&q, p, hits, own)
 	if q.Assumed && q.Multiplier == "" {
 		e.gradesAsStock(n, &q)
 	}
@@ -103,21 +103,21 @@ func (e *entry) applyPack(q *Quantity, pack, best *count) {
 }
 
 // applyHits reads multipliers, "all", sides and groups.
-func (e *entry) applyHits(q *Quantity, hits []hit, own []count) {
+func (e *entry) applyHits(q *Quantity, p part, hits []hit, own []count) {
 	for _, h := range hits {
 		switch h.meaning {
 		case mMultiplier:
 			q.Multiplier = h.arg
 			q.Reason += ", " + e.raw(h.a, h.b)
 		case mAll:
-			if q.Assumed && q.Multiplier == "" && !e.setOfAll(h) {
+			if q.Assumed && q.Multiplier == "" && !e.setOfAll(p, h) {
 				q.Multiplier = "all"
 			}
 		case mGroup:
-			p := e.back(h.a)
-			if n := e.groupCount(p); n > 0 && e.has(e.body, h.a, mAll) {
+			k := e.back(h.a)
+			if n := e.groupCount(k); n > 0 && e.has(e.body, h.a, mAll) {
 				q.Multiplier, q.Groups, q.Assumed = h.arg, n, true
-				q.Reason = "for all " + e.raw(p, h.b)
+				q.Reason = "for all " + e.raw(k, h.b)
 				q.Count, q.Unit = 1, ""
 			}
 		case mSides:
@@ -130,8 +130,8 @@ func (e *entry) applyHits(q *Quantity, hits []hit, own []count) {
 }
 
 // setOfAll says that "all" only stands in "all seals" of a set's description.
-func (e *entry) setOfAll(h hit) bool {
-	return e.has(e.body, h.a, mWith, mContentWith)
+func (e *entry) setOfAll(p part, h hit) bool {
+	return e.has(max(p.a, e.body), h.a, mWith, mContentWith)
 }
 
 func (e *entry) groupCount(i int) int {

@@ -66,6 +66,7 @@ func columnRole(kind string) Role {
 func (e *entry) scan() {
 	e.cutCells()
 	e.scanPhrases()
+	e.claimNames()
 	e.scanCells()
 	e.scanBearings()
 	e.scanThreads()
@@ -74,7 +75,6 @@ func (e *entry) scan() {
 	e.scanGears()
 	e.scanPrices()
 	e.scanGrades()
-	e.claimNames()
 	e.scanCounts()
 	e.scanBareCounts()
 	e.scanNumbers()
