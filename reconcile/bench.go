@@ -2,6 +2,7 @@ package reconcile
 
 import (
 	"context"
+	"sync"
 	"time"
 
 	"layshaft/catalog"
@@ -27,6 +28,10 @@ type Repository interface {
 type Bench struct {
 	repo Repository
 	now  func() time.Time
+
+	mu      sync.Mutex // guards what follows
+	desk    *Desk
+	reports map[reportKey]*Report
 }
 
 // NewBench returns a bench over a store; now is the clock.

@@ -15,8 +15,7 @@ const (
 type Hop struct {
 	Position catalog.PositionID `json:"position"`
 	From     catalog.PositionID `json:"from,omitempty"` // empty at a root
-	// Cause code: "decision", "bond", "disturbed", "one-time", "stack-opened",
-	// "absent", "companion", "full-strip", "mate".
+	// Cause code, one of the Cause constants: "decision", "bond", "one-time" ...
 	Cause string `json:"cause"`
 	// Reason in words: "sold only with its mate".
 	Reason string `json:"reason"`
@@ -108,6 +107,8 @@ const (
 	AfterMeasuring ShortageState = "after-measuring"
 	AskFirst       ShortageState = "question"
 	BlockedBy      ShortageState = "blocked-by-decision"
+	// InTreatment: not to be bought; it is awaited from a treatment shop.
+	InTreatment ShortageState = "in-treatment"
 )
 
 // Shortage is demand that nothing supplies.
@@ -152,6 +153,13 @@ type Report struct {
 	Findings   []*Finding        `json:"findings"`
 	Shortages  []*Shortage       `json:"shortages"`
 	Surplus    []*Surplus        `json:"surplus"`
-	// Blocking counts findings and shortages that keep the case open.
+	// Causes is the whole cause graph, every edge once; it has no circle, and
+	// every chain in the report is a path of it.
+	Causes []*Hop `json:"causes,omitempty"`
+	// Blocking counts what keeps the case open: blocking findings that nobody
+	// signed against, and blocking shortages; a position counts once.
 	Blocking int `json:"blocking"`
+	// Faults are broken promises of the engine itself, never of the job. A report
+	// with faults must be shown as faulty and not be relied on.
+	Faults []string `json:"faults,omitempty"`
 }

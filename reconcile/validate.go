@@ -28,9 +28,8 @@ func validRecord(ix *catalog.Index, id JobID, r catalog.Record) error {
 	case *Decision:
 		return validDecision(ix, place, r)
 	case *KitList:
-		if len(r.Text) > maxText {
-			return &catalog.Error{Code: catalog.CodeTooLarge, Place: place,
-				Message: "the text is longer than 256 KiB", Remedy: "Paste the list in parts"}
+		if err := ValidText(r.Text); err != nil {
+			return err
 		}
 		return validID(place, r.ID)
 	case *Goods:
@@ -46,6 +45,15 @@ func validRecord(ix *catalog.Index, id JobID, r catalog.Record) error {
 		return nil
 	}
 	return catalog.Invalid(place, "Use a table of a job", "not a record of a job")
+}
+
+// ValidText refuses a pasted text that is too long to keep.
+func ValidText(text string) error {
+	if len(text) > maxText {
+		return &catalog.Error{Code: catalog.CodeTooLarge, Place: "text",
+			Message: "the text is longer than 256 KiB", Remedy: "Paste the list in parts"}
+	}
+	return nil
 }
 
 func validHead(ix *catalog.Index, place string, h *Head) error {
@@ -114,6 +122,26 @@ func validID(place, id string) error {
 	}
 	if !ok {
 		return catalog.Invalid(place+" id", "Use 1 to 64 letters, digits, '-', '_' or '.'", "not an id: %q", id)
+	}
+	return nil
+}
+
+// ValidJob checks a whole job that was not stored record by record.
+func ValidJob(ix *catalog.Index, j *Job) error {
+	recs := []catalog.Record{j.Head}
+	for _, d := range j.Decisions {
+		recs = append(recs, d)
+	}
+	for _, k := range j.KitLists {
+		recs = append(recs, k)
+	}
+	for _, g := range j.Goods {
+		recs = append(recs, g)
+	}
+	for _, r := range recs {
+		if err := validRecord(ix, j.ID, r); err != nil {
+			return err
+		}
 	}
 	return nil
 }

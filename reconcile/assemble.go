@@ -1,0 +1,230 @@
+package reconcile
+
+import (
+	"cmp"
+	"fmt"
+	"hash/fnv"
+	"slices"
+	"strings"
+
+	"layshaft/catalog"
+)
+
+// report puts the result together.
+func (w *work) report() *Report {
+	r := &Report{
+		Job: w.job.ID, Family: w.job.Family, Variant: w.job.Variant,
+		CatalogRev: w.ix.Rev(), JobRev: w.job.Rev, Lines: w.lines,
+	}
+	for i := range w.spots {
+		s := &w.spots[i]
+		f := &Fitted{Position: s.id, State: s.state, Sizes: s.now.sizes}
+		if s.now.part != nil {
+			f.Part = s.now.part.ID
+		}
+		r.Build = append(r.Build, f)
+	}
+	for _, possible := range []bool{false, true} {
+		for i := range w.spots {
+			if s := &w.spots[i]; s.need > 0 && w.possible(s) == possible {
+				d := w.demand(s)
+				r.Demands = append(r.Demands, d)
+				if d.Short > 0 {
+					r.Shortages = append(r.Shortages, w.shortage(s, d))
+				}
+			}
+		}
+	}
+	r.Surplus = w.surplus
+	w.closeFindings()
+	r.Findings = w.findings
+	r.Causes = w.allCauses()
+	r.Blocking = blocking(r)
+	r.Faults = append(w.faults, check(r, w)...)
+	return r
+}
+
+func (w *work) demand(s *spot) *Demand {
+	d := &Demand{
+		Position: s.id, Quantity: s.need, Accept: s.accept(), Open: s.open,
+		Possible: w.possible(s), Blocking: s.pos.Blocking, Covered: s.cover, Short: s.need - s.cover,
+	}
+	if s.back {
+		d.Chain = []*Hop{{Position: s.id, Cause: CauseSentOut, Reason: because("sent out", s.dec.Treatment)}}
+		d.Causes = d.Chain
+	} else {
+		d.Chain, d.Causes = w.chain(newNode(s.index)), w.causes(newNode(s.index))
+	}
+	for _, id := range s.uses {
+		u := &w.uses[id]
+		x := &w.units[u.unit]
+		d.Uses = append(d.Uses, &Use{Line: x.line, Part: x.part.ID, Pieces: u.pieces, Why: w.whyHere(s, u)})
+	}
+	return d
+}
+
+// whyHere explains an allocation when the part could have gone elsewhere.
+func (w *work) whyHere(s *spot, u *use) string {
+	x := &w.units[u.unit]
+	for i := range w.spots {
+		o := &w.spots[i]
+		if o == s || o.need == 0 || o.open || o.back || !o.takes(x.part) {
+			continue
+		}
+		for _, id := range o.uses {
+			y := &w.units[w.uses[id].unit]
+			if y.part != x.part && !s.takes(y.part) {
+				return "the " + o.name() + " takes " + w.lineName(y.line) + ", which does not fit here"
+			}
+		}
+		if len(o.uses) > 0 {
+			return "the " + o.name() + " is served by " + w.lineName(w.units[w.uses[o.uses[0]].unit].line)
+		}
+		if s.pos.Blocking && !o.pos.Blocking {
+			return "the case can't be closed without the " + s.name() + "; it could also go to the " + o.name()
+		}
+		return "it could also go to the " + o.name() + ", which stays short"
+	}
+	return ""
+}
+
+// allCauses is the whole cause graph, each edge once, in the order found.
+func (w *work) allCauses() []*Hop {
+	hops := make([]*Hop, 0, len(w.graph.edges))
+	for i := range w.graph.edges {
+		hops = append(hops, w.hop(&w.graph.edges[i]))
+	}
+	return hops
+}
+
+// closeFindings sorts findings, gives them ids and attaches overrides.
+func (w *work) closeFindings() {
+	order := make(map[string]int, len(rules))
+	for i := range rules {
+		order[rules[i].Code] = i
+	}
+	slices.SortStableFunc(w.findings, func(a, b *Finding) int {
+		return cmp.Or(
+			cmp.Compare(severityRank(a.Severity), severityRank(b.Severity)),
+			compareBool(b.Blocking, a.Blocking),
+			cmp.Compare(order[a.Code], order[b.Code]),
+			cmp.Compare(w.rank(a.Position), w.rank(b.Position)),
+			cmp.Compare(a.Part, b.Part),
+			cmp.Compare(placeText(a), placeText(b)),
+			comparePlaces(a.Place, b.Place))
+	})
+	signed := make(map[string]*Override, len(w.job.Overrides))
+	for _, o := range w.job.Overrides {
+		signed[o.Finding] = o
+	}
+	seen := make(map[string]int, len(w.findings))
+	for _, f := range w.findings {
+		f.ID = findingID(f)
+		if n := seen[f.ID]; n > 0 {
+			seen[f.ID]++
+			f.ID = fmt.Sprintf("%s-%d", f.ID, n+1)
+		} else {
+			seen[f.ID] = 1
+		}
+		f.Override = signed[f.ID]
+	}
+}
+
+func (w *work) rank(id catalog.PositionID) int {
+	if i, ok := w.at[id]; ok {
+		return i
+	}
+	return len(w.spots)
+}
+
+func placeText(f *Finding) string {
+	if f.Place == nil {
+		return ""
+	}
+	return f.Place.List + "\x00" + f.Place.Text
+}
+
+func comparePlaces(a, b *Place) int {
+	if a == nil || b == nil {
+		return compareBool(a != nil, b != nil)
+	}
+	return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Sub, b.Sub))
+}
+
+// findingID is the same for the same fact: code, position, part, text of the
+// line; never its number.
+func findingID(f *Finding) string {
+	id := f.Code
+	if f.Position != "" {
+		id += "." + string(f.Position)
+	}
+	if f.Part == "" && f.Place == nil && len(id) <= 64 {
+		return id
+	}
+	h := fnv.New32a()
+	h.Write([]byte(string(f.Part) + "\x00" + placeText(f)))
+	if len(id) > 55 {
+		h.Write([]byte(id))
+		id = f.Code
+	}
+	return fmt.Sprintf("%s.%08x", id, h.Sum32())
+}
+
+// blocking counts what keeps the case open, each position once: findings that
+// nobody signed against, and shortages.
+func blocking(r *Report) int {
+	n := 0
+	seen := map[catalog.PositionID]bool{}
+	for _, f := range r.Findings {
+		if f.Blocking && f.Override == nil && !(f.Position != "" && seen[f.Position]) {
+			seen[f.Position] = true
+			n++
+		}
+	}
+	for _, s := range r.Shortages {
+		if s.Blocking && !s.Possible && !seen[s.Position] {
+			seen[s.Position] = true
+			n++
+		}
+	}
+	return n
+}
+
+// check asserts what every report must satisfy.
+func check(r *Report, w *work) []string {
+	var faults []string
+	fault := func(format string, args ...any) { faults = append(faults, fmt.Sprintf(format, args...)) }
+	used := 0
+	for _, d := range r.Demands {
+		sum := 0
+		for _, u := range d.Uses {
+			sum += u.Pieces
+			if !d.Open && !slices.Contains(d.Accept, u.Part) {
+				fault("%s is covered by %s, which is not acceptable there", d.Position, u.Part)
+			}
+		}
+		used += sum
+		if sum != d.Covered || d.Covered+d.Short != d.Quantity || d.Short < 0 || d.Quantity <= 0 {
+			fault("%s: %d wanted, %d covered by uses of %d, %d short", d.Position, d.Quantity, d.Covered, sum, d.Short)
+		}
+		if len(d.Chain) == 0 || d.Chain[0].From != "" || d.Chain[len(d.Chain)-1].Position != d.Position {
+			fault("%s is in demand without a cause", d.Position)
+		}
+	}
+	supplied, over := 0, 0
+	for i := range w.units {
+		supplied += w.units[i].pieces
+	}
+	for _, s := range r.Surplus {
+		over += s.Pieces
+	}
+	if supplied != used+over {
+		fault("%d pieces supplied, %d used, %d over", supplied, used, over)
+	}
+	for _, f := range r.Findings {
+		if len(f.Chain) == 0 && f.Place == nil && f.Message == "" || strings.TrimSpace(f.Message) == "" {
+			fault("finding %s says nothing", f.ID)
+		}
+	}
+	return faults
+}

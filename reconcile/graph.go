@@ -1,0 +1,132 @@
+package reconcile
+
+import (
+	"slices"
+)
+
+// Cause codes of a Hop.
+const (
+	CauseDecision    = "decision"
+	CauseAbsent      = "absent"
+	CauseMeasuredOut = "measured-out"
+	CauseFullStrip   = "full-strip"
+	CauseUndecided   = "undecided"
+	CauseSentOut     = "sent-out"
+	CauseDisturbed   = "disturbed"
+	CauseOneTime     = "one-time"
+	CauseBond        = "bond"
+	CauseStack       = "stack-opened"
+	CauseCompanion   = "companion"
+	CauseMate        = "mate"
+)
+
+// Every position has two nodes in the cause graph: the part is taken out, and a
+// new part goes in.
+func outNode(i int) int { return 2 * i }
+func newNode(i int) int { return 2*i + 1 }
+
+// edge says that node to follows from node from; from is -1 at a root.
+type edge struct {
+	from, to int
+	cause    string
+	reason   string
+}
+
+// graph holds what follows from what. Every node is reached by its shortest
+// chain; edges that would close a circle are left out.
+type graph struct {
+	dist   []int32 // hops from a root, -1 when not reached
+	parent []int32 // edge of the shortest chain
+	in     [][]int32
+	edges  []edge
+	queue  []int32
+	likely int // nodes queued so far belong to certain causes; later ones are only possible
+	maybe  []bool
+	undone []bool // disturbances of the position were followed
+}
+
+func (g *graph) reset(spots int) {
+	g.dist = slices.Repeat([]int32{-1}, 2*spots)
+	g.parent = make([]int32, 2*spots)
+	g.in = make([][]int32, 2*spots)
+	g.maybe = make([]bool, 2*spots)
+	g.undone = make([]bool, spots)
+	g.edges, g.queue = g.edges[:0], g.queue[:0]
+}
+
+// reached reports whether the node follows from a certain or a possible cause.
+func (g *graph) reached(node int) bool { return g.dist[node] >= 0 }
+
+// add follows one edge. Nodes must be taken off the queue in order.
+func (g *graph) add(e edge, possible bool) {
+	d := int32(0)
+	if e.from >= 0 {
+		d = g.dist[e.from] + 1
+	}
+	first := g.dist[e.to] < 0
+	if first {
+		g.dist[e.to], g.maybe[e.to] = d, possible
+		g.parent[e.to] = int32(len(g.edges))
+		g.queue = append(g.queue, int32(e.to))
+	} else if possible && !g.maybe[e.to] || !first && e.from >= 0 && !g.before(e.from, e.to) {
+		return
+	}
+	g.in[e.to] = append(g.in[e.to], int32(len(g.edges)))
+	g.edges = append(g.edges, e)
+}
+
+// before orders nodes so that kept edges never form a circle.
+func (g *graph) before(a, b int) bool {
+	if g.dist[a] != g.dist[b] {
+		return g.dist[a] < g.dist[b]
+	}
+	return a < b
+}
+
+// chain is the shortest chain to a node, root first.
+func (w *work) chain(node int) []*Hop {
+	g := &w.graph
+	if node < 0 || !g.reached(node) {
+		return nil
+	}
+	hops := make([]*Hop, 0, g.dist[node]+1)
+	for node >= 0 {
+		e := &g.edges[g.parent[node]]
+		hops = append(hops, w.hop(e))
+		node = e.from
+	}
+	slices.Reverse(hops)
+	return hops
+}
+
+// causes are all edges into a node.
+func (w *work) causes(node int) []*Hop {
+	if node < 0 || !w.graph.reached(node) {
+		return nil
+	}
+	hops := make([]*Hop, 0, len(w.graph.in[node]))
+	for _, id := range w.graph.in[node] {
+		hops = append(hops, w.hop(&w.graph.edges[id]))
+	}
+	return hops
+}
+
+func (w *work) hop(e *edge) *Hop {
+	h := &Hop{Position: w.spots[e.to/2].id, Cause: e.cause, Reason: e.reason}
+	if e.from >= 0 {
+		h.From = w.spots[e.from/2].id
+	}
+	return h
+}
+
+// node of a spot that a finding's chain should lead to: the new part if one is
+// demanded, else that it was taken out, else -1.
+func (w *work) node(s *spot) int {
+	switch {
+	case w.graph.reached(newNode(s.index)):
+		return newNode(s.index)
+	case w.graph.reached(outNode(s.index)):
+		return outNode(s.index)
+	}
+	return -1
+}

@@ -1,0 +1,157 @@
+package reconcile
+
+import (
+	"fmt"
+	"slices"
+)
+
+// eachShort calls fn for every position that is short for the reason of a code.
+// Each short position has one such code.
+func (w *work) eachShort(code string, fn func(*spot)) {
+	for i := range w.spots {
+		if s := &w.spots[i]; w.certain(s) && s.cover < s.need && w.shortCode(s) == code {
+			fn(s)
+		}
+	}
+}
+
+// shortCode says which rule speaks about a position that is short: the most
+// telling fact first.
+func (w *work) shortCode(s *spot) string {
+	switch {
+	case s.open:
+		return "select-fit-open"
+	case s.choice == Absent:
+		return "absent-on-arrival"
+	case w.namedLine(s, func(l *SupplyLine) bool { return l.NotAvailable }) >= 0:
+		return "not-available"
+	case w.namedLine(s, func(l *SupplyLine) bool { return l.Excluded }) >= 0:
+		return "excluded-by-kit"
+	case s.cover > 0:
+		return "quantity-short"
+	case s.oneTime():
+		return "one-time-missing"
+	case len(s.cands) > 0 && !s.stuck && !slices.ContainsFunc(s.cands, func(c cand) bool { return !c.part.NotAvailable }):
+		return "not-available"
+	case w.haveKit():
+		return "not-in-kit"
+	}
+	return ""
+}
+
+// namedLine is the first line of the kind asked for that names a part for s, -1
+// when there is none.
+func (w *work) namedLine(s *spot, kind func(*SupplyLine) bool) int {
+	for i, l := range w.lines {
+		if !kind(l) {
+			continue
+		}
+		if p, ok := w.ix.Part(l.Part); ok && s.takes(p) {
+			return i
+		}
+		if l.Part == "" && len(l.Candidates) > 0 {
+			if p, ok := w.ix.Part(l.Candidates[0].Part); ok && s.takes(p) {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+func (w *work) haveKit() bool {
+	return slices.ContainsFunc(w.lines, func(l *SupplyLine) bool { return l.Place != nil && l.Outcome != NoItem })
+}
+
+// why is the last step of the shortest chain in words.
+func (w *work) why(s *spot) string {
+	chain := w.chain(w.node(s))
+	return chain[len(chain)-1].Reason
+}
+
+// ruleExcluded reports parts in demand that a list names as not supplied.
+func ruleExcluded(w *work, r *Rule) {
+	w.eachShort(r.Code, func(s *spot) {
+		i := w.namedLine(s, func(l *SupplyLine) bool { return l.Excluded })
+		f := r.at(w, s)
+		f.Place = w.lines[i].Place
+		f.say("the "+s.name(), w.lineName(i)+" says that it is not supplied, and "+count(s.need-s.cover)+" wanted: "+w.why(s))
+		f.Remedy = w.fit(s, "Order")
+		w.add(f)
+	})
+}
+
+// ruleNotAvailable reports parts in demand that can't be had.
+func ruleNotAvailable(w *work, r *Rule) {
+	w.eachShort(r.Code, func(s *spot) {
+		f := r.at(w, s)
+		if i := w.namedLine(s, func(l *SupplyLine) bool { return l.NotAvailable }); i >= 0 {
+			f.Place = w.lines[i].Place
+			f.say("the "+s.name(), w.lineName(i)+" says that it can't be had, and "+count(s.need-s.cover)+" wanted: "+w.why(s))
+		} else {
+			f.say("the "+s.name(), "no part for the "+s.name()+" can be bought new any more, and "+count(s.need-s.cover)+" wanted: "+w.why(s))
+		}
+		f.Remedy = w.fit(s, "Ask another source for, or repair or treat:")
+		w.add(f)
+	})
+}
+
+// ruleQuantityShort reports positions that get fewer pieces than they need.
+func ruleQuantityShort(w *work, r *Rule) {
+	w.eachShort(r.Code, func(s *spot) {
+		f := r.at(w, s)
+		f.Expected, f.Found = count(s.need), count(s.cover)
+		f.Place = w.lines[w.units[w.uses[s.uses[0]].unit].line].Place
+		f.say("the "+s.name(), fmt.Sprintf("%s wanted, %d supplied", count(s.need), s.cover))
+		f.Remedy = w.fit(s, fmt.Sprintf("Order %d more:", s.need-s.cover))
+		w.add(f)
+	})
+}
+
+// ruleNotInKit reports demand that no line of the lists serves.
+func ruleNotInKit(w *work, r *Rule) {
+	w.eachShort(r.Code, func(s *spot) {
+		f := r.at(w, s)
+		f.say("the "+s.name(), "nothing in the lists or on hand serves the "+s.name()+" ("+count(s.need)+"); "+w.why(s))
+		f.Remedy = w.fit(s, "Order")
+		w.add(f)
+	})
+}
+
+// ruleSelectFitOpen reports positions whose grade is not known yet.
+func ruleSelectFitOpen(w *work, r *Rule) {
+	w.eachShort(r.Code, func(s *spot) {
+		f := r.at(w, s)
+		grades := 0
+		for i := range w.units {
+			if s.takes(w.units[i].part) {
+				grades += w.units[i].pieces
+			}
+		}
+		fact := "the " + s.name() + " is open until it is measured; " + w.why(s)
+		if grades > 0 {
+			fact += "; " + count(grades) + " on hand to choose from"
+		}
+		f.say("the "+s.name(), fact)
+		f.Remedy = &Remedy{Text: upperFirst(w.whatToMeasure(s)) + ".", Parts: s.accept()}
+		w.add(f)
+	})
+}
+
+// ruleAbsent reports what was missing on arrival, covered or not.
+func ruleAbsent(w *work, r *Rule) {
+	for i := range w.spots {
+		s := &w.spots[i]
+		if s.choice != Absent || !w.certain(s) || s.open {
+			continue
+		}
+		f := r.at(w, s)
+		if s.cover == s.need {
+			f.Severity, f.Blocking = Note, false
+			f.say("", "the "+s.name()+" was not in the box on arrival; it is supplied")
+		} else {
+			f.say("the "+s.name(), "the "+s.name()+" was not in the box on arrival, and nothing supplies it yet")
+			f.Remedy = w.fit(s, "Order")
+		}
+		w.add(f)
+	}
+}

@@ -1,0 +1,201 @@
+package reconcile
+
+import (
+	"slices"
+
+	"layshaft/catalog"
+)
+
+// ruleSizeUnknown reports neighbours of which it can't be said whether they go
+// together, where the catalogue does not vouch for both.
+func ruleSizeUnknown(w *work, r *Rule) {
+	for i := range w.spots {
+		if s := &w.spots[i]; s.doubt != "" && s.need == 0 && s.has != missing {
+			f := r.at(w, s)
+			f.say("the "+s.name(), "which "+s.name()+" is in the box is not known, since "+s.doubt)
+			f.Remedy = &Remedy{Text: "Look at it and record what was found."}
+			w.add(f)
+		}
+	}
+	for k := range w.mates {
+		m := &w.mates[k]
+		a, b := &w.spots[m.a], &w.spots[m.b]
+		if a.now.part == nil || b.now.part == nil || w.vouched(a, m.rec.A) && w.vouched(b, m.rec.B) {
+			continue
+		}
+		va, vb := w.valueAt(a, m.rec.A), w.valueAt(b, m.rec.B)
+		if m.holds(va, vb) != unknown {
+			continue
+		}
+		if va.Stated() && !vb.Stated() {
+			a, b = b, a
+		}
+		seat := m.seat(a.index)
+		f := r.at(w, a)
+		f.Part, f.Attribute = a.now.part.ID, w.attribute(seat)
+		f.say("the "+a.name(), "the "+w.attribute(seat)+" of "+label(a.now.part)+" is not known, and the "+b.name()+" depends on it")
+		f.Remedy = &Remedy{Text: because("Measure or look up the "+w.attribute(seat)+" of "+label(a.now.part), w.howTo(seat)) + "."}
+		w.add(f)
+	}
+}
+
+// vouched: the catalogue states that the part fitted fits this variant, and its
+// size was not changed here.
+func (w *work) vouched(s *spot, seat catalog.Seat) bool {
+	if hasSize(s.now.sizes, seat) || s.treated && s.state == FittedReused && treatments[s.dec.Treatment].resizes {
+		return false
+	}
+	return slices.ContainsFunc(w.variants, func(v catalog.VariantID) bool {
+		return slices.ContainsFunc(w.ix.Fits(v, s.id), func(f *catalog.Fitment) bool { return f.Part == s.now.part.ID })
+	})
+}
+
+func (w *work) howTo(seat catalog.Seat) string {
+	if def, ok := w.ix.AttributeDef(seat.Name); ok {
+		return def.HowTo
+	}
+	return ""
+}
+
+// ruleWeakStanding reports fits at critical positions that only dimensions or a
+// doubted entry speak for.
+func ruleWeakStanding(w *work, r *Rule) {
+	for i := range w.spots {
+		s := &w.spots[i]
+		if !s.pos.Critical || !w.certain(s) || s.open {
+			continue
+		}
+		c := w.goesIn(s)
+		if c == nil {
+			continue
+		}
+		standing, why := w.standing(s, c)
+		if standing.Rank() >= catalog.Stated.Rank() {
+			continue
+		}
+		f := r.at(w, s)
+		f.Part = c.part.ID
+		if len(s.uses) > 0 {
+			f.Place = w.lines[w.units[w.uses[s.uses[0]].unit].line].Place
+		}
+		f.say("the "+s.name(), "that "+label(c.part)+" fits the "+s.name()+" "+why+", and a wrong part there can lock the gearbox")
+		f.Remedy = &Remedy{Text: "Compare it with the old part on the bench and confirm the fit in the catalogue."}
+		w.add(f)
+	}
+}
+
+// standing of the statement that a candidate fits, and in words.
+func (w *work) standing(s *spot, c *cand) (catalog.Standing, string) {
+	switch c.tier {
+	case bySize:
+		return catalog.Derived, "is concluded from equal sizes alone"
+	case foreign:
+		return catalog.Derived, "is concluded from sizes: the catalogue lists it for another variant"
+	case chosen:
+		best := catalog.Doubted
+		for _, f := range w.ix.FitsOf(c.part.ID) {
+			if f.Position == s.id && f.Standing.Rank() > best.Rank() {
+				best = f.Standing
+			}
+		}
+		for _, k := range w.rules {
+			if k.to == s.index && k.part == c.part {
+				best = catalog.Stated
+			}
+		}
+		if best == catalog.Doubted && len(c.path) == 0 {
+			return best, "rests on the decision alone"
+		}
+		return best, "is only derived or doubted in the catalogue"
+	}
+	if c.standing == catalog.Derived {
+		return c.standing, "is derived from dimensions"
+	}
+	return c.standing, "is doubted in the catalogue"
+}
+
+// ruleNotBack reports parts at a treatment shop.
+func ruleNotBack(w *work, r *Rule) {
+	for i := range w.spots {
+		s := &w.spots[i]
+		if !s.back || s.cover >= s.need {
+			continue
+		}
+		f := r.at(w, s)
+		f.say("the "+s.name(), "the "+s.name()+" is not back: "+w.whenBack(s))
+		f.Remedy = &Remedy{Text: "Ask the treatment shop for the date."}
+		w.add(f)
+	}
+}
+
+// ruleDisturbed reports seals, gaskets, rings and fasteners that were undone, are
+// not scrap by policy, and go back without a word.
+func ruleDisturbed(w *work, r *Rule) {
+	for i := range w.spots {
+		s := &w.spots[i]
+		if w.node(s) != outNode(i) || s.oneTime() || s.treated || s.choice == Reuse && (s.dec.Measured != "" || s.dec.Why != "") {
+			continue
+		}
+		sealing := false
+		switch s.pos.Kind.Class() {
+		case catalog.ClassElastomer, catalog.ClassGasket:
+			sealing = true
+		case catalog.ClassFastener, catalog.ClassRing:
+		default:
+			continue
+		}
+		if !slices.ContainsFunc(w.graph.in[outNode(i)], func(id int32) bool {
+			cause := w.graph.edges[id].cause
+			return cause == CauseDisturbed || sealing && cause == CauseFullStrip
+		}) {
+			continue
+		}
+		f := r.at(w, s)
+		f.say("the "+s.name(), "the "+s.name()+" was undone and goes back; "+w.why(s))
+		f.Remedy = &Remedy{Text: "Look at it: renew it, or record why it can go back.", Parts: w.fitting(s)}
+		w.add(f)
+	}
+}
+
+// ruleConditional reports decisions on places that this variant does not have.
+func ruleConditional(w *work, r *Rule) {
+	for i := range w.spots {
+		s := &w.spots[i]
+		if s.has != missing || s.choice == "" || s.choice == NotFitted || s.choice == Undecided {
+			continue
+		}
+		f := r.at(w, s)
+		f.Blocking = false
+		f.say("the "+s.name(), "the job says "+choiceWords(s.choice)+" for the "+s.name()+", and this variant has no such position")
+		f.Remedy = &Remedy{Text: "Look whether the variant is the right one; else take the decision back."}
+		w.add(f)
+	}
+}
+
+// ruleVariantOpen says that the variant is not known.
+func ruleVariantOpen(w *work, r *Rule) {
+	if w.job.Variant != "" || len(w.variants) < 2 {
+		return
+	}
+	var names []string
+	for _, v := range w.variants {
+		if x, ok := w.ix.Variant(v); ok {
+			names = append(names, x.Name)
+		}
+	}
+	n := 0
+	for i := range w.spots {
+		if s := &w.spots[i]; w.certain(s) && len(s.cands) > 0 && !w.sameForAll(s) {
+			n++
+		}
+	}
+	f := r.general()
+	f.Blocking = n > 0
+	fact := "the variant is not known; it may be " + either(names)
+	if n > 0 {
+		fact += "; what is wanted at " + places(n) + " depends on it"
+	}
+	f.say("the job", fact)
+	f.Remedy = &Remedy{Text: "Count teeth or look at what tells them apart, and enter the variant."}
+	w.add(f)
+}
