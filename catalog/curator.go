@@ -126,6 +126,9 @@ func (c *Curator) History(ctx context.Context, q EditQuery) ([]*Edit, error) {
 	return c.repo.Edits(ctx, q)
 }
 
+// Edit by id, of the catalogue or of a job; CodeNotFound when absent.
+func (c *Curator) Edit(ctx context.Context, id string) (*Edit, error) { return c.repo.Edit(ctx, id) }
+
 func (c *Curator) commit(ctx context.Context, e *Edit) (*Edit, []Problem, error) {
 	before := c.repo.Tables()
 	if fresh := NewProblems(Check(before), Check(before.With(e.Ops))); len(fresh) > 0 {

@@ -1,5 +1,11 @@
 package catalog
 
+import (
+	"cmp"
+	"maps"
+	"slices"
+)
+
 // Rev is the catalogue revision that the index was built from.
 func (ix *Index) Rev() uint64 { return ix.rev }
 
@@ -53,6 +59,11 @@ func (ix *Index) Supplier(id SupplierID) (*Supplier, bool) {
 func (ix *Index) AttributeDef(k AttributeKey) (*AttributeDef, bool) {
 	a, ok := ix.attributes[k]
 	return a, ok
+}
+
+// AttributeDefs by key.
+func (ix *Index) AttributeDefs() []*AttributeDef {
+	return slices.SortedFunc(maps.Values(ix.attributes), func(a, b *AttributeDef) int { return cmp.Compare(a.Name, b.Name) })
 }
 
 // VariantsOf a family by id.

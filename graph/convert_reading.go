@@ -1,0 +1,92 @@
+package graph
+
+import (
+	"fmt"
+	"math"
+
+	"layshaft/catalog"
+	"layshaft/graph/model"
+	"layshaft/reconcile"
+	"layshaft/reconcile/identify"
+)
+
+// kitListReading shows a reading: every line once, or once for each part that a
+// line names.
+func kitListReading(r *reconcile.ListReading) *model.KitListReading {
+	out := &model.KitListReading{Lines: []*model.ReadLine{}, Suggestions: []*model.FamilySuggestion{}, Questions: []string{}}
+	supply := map[int]*reconcile.SupplyLine{}
+	for i, s := range r.Supply {
+		if supply[r.Of[i]] == nil {
+			supply[r.Of[i]] = s
+		}
+	}
+	for i := range r.List.Lines {
+		l := &r.List.Lines[i]
+		line := &model.ReadLine{Line: l.No, Sub: l.Sub, Kind: string(l.Kind), Start: l.Start, End: l.End, Text: l.Text,
+			Spans: make([]*model.TextSpan, len(l.Spans)), Supply: supply[i]}
+		for j, s := range l.Spans {
+			line.Spans[j] = &model.TextSpan{Start: s.Start, End: s.End, Role: string(s.Role)}
+		}
+		out.Lines = append(out.Lines, line)
+		for _, q := range l.Questions {
+			out.Questions = append(out.Questions, fmt.Sprintf("line %d: %s", l.No, q.Text))
+		}
+	}
+	for _, q := range r.List.Questions {
+		out.Questions = append(out.Questions, q.Text)
+	}
+	for _, s := range r.Suggestions {
+		out.Suggestions = append(out.Suggestions, &model.FamilySuggestion{Family: string(s.Family), Permille: s.Permille})
+	}
+	return out
+}
+
+// evidence reads observations; what cannot be read becomes a problem.
+func (r *Resolver) evidence(family catalog.FamilyID, in []*model.ObservationInput) ([]identify.Evidence, []string) {
+	var out []identify.Evidence
+	problems := []string{}
+	for _, o := range in {
+		e, err := identify.ParseObservation(r.index(), family, o.Text)
+		if err != nil {
+			problems = append(problems, err.Error())
+			continue
+		}
+		out = append(out, e)
+	}
+	return out, problems
+}
+
+// identification shows a result.
+func (r *Resolver) identification(res identify.Result, problems []string) *model.Identification {
+	out := &model.Identification{NonePermille: res.NonePermille, Problems: problems,
+		Ranked: []*model.RankedVariant{}, Groups: []*model.VariantGroup{},
+		Contradictions: []*model.Contradiction{}, Next: []*model.NextLook{}}
+	for _, v := range res.Ranked {
+		if known, ok := r.index().Variant(v.ID); ok {
+			out.Ranked = append(out.Ranked, &model.RankedVariant{Variant: known, Permille: v.Permille})
+		}
+	}
+	for _, g := range res.Groups {
+		out.Groups = append(out.Groups, &model.VariantGroup{Variants: texts(g.Variants), Permille: g.Permille, Inseparable: g.Inseparable})
+	}
+	for _, c := range res.Contradictions {
+		out.Contradictions = append(out.Contradictions, &model.Contradiction{Place: c.Place, Found: c.Found,
+			Expected: c.Should, Cause: string(c.Cause), Text: c.Text})
+	}
+	for _, n := range res.Next {
+		out.Next = append(out.Next, &model.NextLook{What: n.Wheel + n.Feature, Label: n.Label, CaseClosed: n.CaseClosed,
+			Effort: n.Effort, Millibits: int(math.Round(n.Gain * 1000)), Why: n.Why})
+	}
+	for _, p := range res.Problems {
+		out.Problems = append(out.Problems, p.Cause+" "+p.Remedy)
+	}
+	return out
+}
+
+func texts[T ~string](in []T) []string {
+	out := make([]string, len(in))
+	for i, s := range in {
+		out[i] = string(s)
+	}
+	return out
+}

@@ -1,0 +1,99 @@
+package graph
+
+import (
+	"context"
+	"fmt"
+
+	"layshaft/catalog"
+	"layshaft/graph/model"
+	"layshaft/reconcile"
+)
+
+func editPayload(edit *catalog.Edit, problems []catalog.Problem, err error) (*model.EditPayload, error) {
+	errs, err := userErrors(err, problems)
+	if err != nil {
+		return nil, err
+	}
+	return &model.EditPayload{Edit: edit, UserErrors: errs}, nil
+}
+
+// undo takes an edit back where it was made: at its job or in the catalogue.
+func (r *Resolver) undo(ctx context.Context, in model.UndoEditInput) (*model.EditPayload, error) {
+	e, err := r.Curator.Edit(ctx, in.Edit)
+	if err != nil {
+		return editPayload(nil, nil, err)
+	}
+	if e.Job != "" {
+		done, err := r.Bench.Undo(ctx, reconcile.JobID(e.Job), e.ID, in.RequestID, who(ctx), deref(in.Why))
+		return editPayload(done, nil, err)
+	}
+	if err := r.allowed(ctx, model.ScopeCurate); err != nil {
+		return nil, err
+	}
+	done, problems, err := r.Curator.Undo(ctx, e.ID, in.RequestID, who(ctx), deref(in.Why))
+	return editPayload(done, problems, err)
+}
+
+// putKitList stores a list; answers given before stay with it.
+func (r *Resolver) putKitList(ctx context.Context, edit model.JobEditInput, in model.KitListInput) (*model.JobPayload, error) {
+	list := kitListOf(edit.Job, in)
+	job, err := r.Bench.Job(ctx, list.Job)
+	if err != nil {
+		return refused(err)
+	}
+	for _, k := range job.KitLists {
+		if k.ID == list.ID {
+			list.Answers = k.Answers
+		}
+	}
+	ch := jobChange(ctx, edit)
+	put(&ch, list, in.SeenRev)
+	return r.commit(ctx, edit, ch)
+}
+
+// answerLines adds answers to the lists they belong to.
+func (r *Resolver) answerLines(ctx context.Context, edit model.JobEditInput, answers []*model.AnswerInput) (*model.JobPayload, error) {
+	job, err := r.Bench.Job(ctx, reconcile.JobID(edit.Job))
+	if err != nil {
+		return refused(err)
+	}
+	lists := map[string]*reconcile.KitList{}
+	ch := jobChange(ctx, edit)
+	for i, a := range answers {
+		place := fmt.Sprintf("answers[%d]", i)
+		list, ok := lists[a.List]
+		if !ok {
+			if list, err = job.KitListCopy(a.List); err != nil {
+				return refused(catalog.Invalid(place, "Name a kit list of the job", "no list %q", a.List))
+			}
+			lists[a.List] = list
+			put(&ch, list, nil)
+		}
+		answer, err := list.AnswerFor(a.Line, a.Sub)
+		if err != nil {
+			return refused(catalog.Invalid(place, "Name a line of the list", "%v", err))
+		}
+		answer.Part, answer.Pieces = catalog.PartID(a.Part), a.Pieces
+		if _, ok := r.index().Part(answer.Part); a.Part != "" && !ok {
+			return refused(catalog.Invalid(place, "Choose a part of the catalogue", "no part %q", a.Part))
+		}
+		list.SetAnswer(answer)
+	}
+	return r.commit(ctx, edit, ch)
+}
+
+func (r *Resolver) observe(ctx context.Context, edit model.JobEditInput, in []*model.KeepObservationInput) (*model.JobPayload, error) {
+	job, err := r.Bench.Job(ctx, reconcile.JobID(edit.Job))
+	if err != nil {
+		return refused(err)
+	}
+	ch := jobChange(ctx, edit)
+	for _, o := range in {
+		rec, err := r.observation(job, o)
+		if err != nil {
+			return refused(err)
+		}
+		put(&ch, rec, nil)
+	}
+	return r.commit(ctx, edit, ch)
+}
