@@ -30,7 +30,7 @@ func (e *entry) oneLine() (string, func(int) int) {
 	from := e.start(e.body)
 	raw := e.raw(e.body, e.b)
 	if e.first == e.last {
-		return raw, func(i int) int { return from + i }
+		return e.tabbed(raw, from), func(i int) int { return from + i }
 	}
 	var out []byte
 	var at []int
@@ -48,6 +48,27 @@ func (e *entry) oneLine() (string, func(int) int) {
 	}
 	at = append(at, e.end(e.b))
 	return string(out), func(i int) int { return at[i] }
+}
+
+// tabbed turns leaders and wide gaps into tabs, byte for byte: what stands behind them belongs to another column.
+func (e *entry) tabbed(raw string, from int) string {
+	var out []byte
+	for i := e.body; i < e.b; i++ {
+		wide := e.at[i].class == cSpace && e.at[i].end-e.at[i].start > 1
+		if !wide && (e.at[i].class != cPunct || !e.leader(i)) {
+			continue
+		}
+		if out == nil {
+			out = []byte(raw)
+		}
+		for k := e.start(i); k < e.end(i+1); k++ {
+			out[k-from] = '\t'
+		}
+	}
+	if out == nil {
+		return raw
+	}
+	return string(out)
 }
 
 func (e *entry) digits() bool {

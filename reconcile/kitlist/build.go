@@ -50,6 +50,7 @@ func (e *entry) gather(n *Line, p part) {
 	n.Teeth = keep(e.teeth, func(t Teeth) bool { return in(t.Start, t.End) })
 	n.Gears = keep(e.gears, func(t GearRef) bool { return in(t.Start, t.End) })
 	prices := keep(e.prices, func(t Price) bool { return in(t.Start, t.End) })
+	slices.SortFunc(prices, func(a, b Price) int { return a.Start - b.Start })
 	if len(prices) > 0 {
 		price := prices[len(prices)-1]
 		if len(prices) > 1 && price.Unit == 0 {

@@ -16,10 +16,23 @@ func (e *entry) cutCells() {
 			return
 		}
 		e.cells = e.cells[:min(len(e.cells), maxColumns)]
+		e.markQuotes()
 		for i := e.body; i < e.b; i++ {
 			if e.d.text[e.at[i].start] == t.sep && e.at[i].role == none && e.isSeparator(i) {
 				e.at[i].role = rPunct
 			}
+		}
+	}
+}
+
+// markQuotes marks the quotes around cells, so that none is taken for an inch mark.
+func (e *entry) markQuotes() {
+	if e.d.table.sep != ',' && e.d.table.sep != ';' {
+		return
+	}
+	for _, c := range e.cells {
+		if c.b-c.a > 1 && e.at[c.a].text == `"` && e.at[c.b-1].text == `"` {
+			e.at[c.a].role, e.at[c.b-1].role = rPunct, rPunct
 		}
 	}
 }
@@ -74,6 +87,10 @@ func (e *entry) scanCells() {
 				e.counts = append(e.counts, count{a: a, b: b, pack: n, unit: "set", strength: column, rule: "pack column"})
 				e.claim(a, b, rPack)
 			}
+		case "unit":
+			if e.hasMoney(a, b) {
+				e.priceCell(a, b, false)
+			}
 		case "price", "total":
 			e.priceCell(a, b, kind == "total")
 		}
@@ -84,6 +101,15 @@ func (e *entry) scanCells() {
 	if n := e.columnCount(); second > 0 && n >= 0 && n != second {
 		e.ask("two-quantity-columns", fmt.Sprintf("two columns hold a count (%d and %d): which is the quantity?", n, second), e.body, e.b)
 	}
+}
+
+func (e *entry) hasMoney(a, b int) bool {
+	for i := a; i < b; i++ {
+		if _, ok := currencySigns[e.text(i)]; ok || e.is(i, cDigits) && i >= a+2 && (e.text(i-1) == "." || e.text(i-1) == ",") && len(e.text(i)) == 2 {
+			return true
+		}
+	}
+	return false
 }
 
 func (e *entry) hasColumn(kind string) bool {
@@ -97,6 +123,9 @@ func (e *entry) hasColumn(kind string) bool {
 
 // columnCount is the count a column gave, -1 when none did.
 func (e *entry) columnCount() int {
+	if e.zero != "" {
+		return 0
+	}
 	for _, c := range e.counts {
 		if c.strength == column && c.pack == 0 {
 			return c.n
@@ -135,7 +164,11 @@ func (e *entry) plain(a, b int) int {
 
 func (e *entry) countCell(a, b int, kind string) {
 	n := e.plain(a, b)
-	if n < 0 || n > maxCount {
+	if n == 0 {
+		e.zero = kind
+		e.claim(a, b, rCount)
+	}
+	if n <= 0 || n > maxCount {
 		return // "2 pr", "A/R": the other scanners read it
 	}
 	e.counts = append(e.counts, count{a: a, b: b, n: n, strength: column, rule: kind + " column"})

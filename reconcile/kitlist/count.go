@@ -9,7 +9,8 @@ type count struct {
 	pack     int    // 0 when not said
 	unit     string // "piece", "pair", "set"
 	rule     string
-	strength int // the strongest count of an entry wins
+	strength int  // the strongest count of an entry wins
+	each     bool // counts for one side, hub or gear only
 }
 
 // Strengths of the ways to write a count.
@@ -24,7 +25,7 @@ const (
 )
 
 var numberWords = map[string]int{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "both": 2, "zwei": 2, "drei": 3, "vier": 4,
-	"funf": 5, "deux": 2, "trois": 3, "quatre": 4, "dos": 2, "tres": 3, "cuatro": 4, "cinco": 5}
+	"funf": 5, "deux": 2, "trois": 3, "quatre": 4, "dos": 2, "one": 1, "eine": 1, "ein": 1, "une": 1, "una": 1, "tres": 3, "cuatro": 4, "cinco": 5}
 
 // maxCount is the largest count read without doubt; loose rollers come by the hundred, nothing by the ten thousand.
 const maxCount = 9999
@@ -83,7 +84,7 @@ func (e *entry) countAt(i int) int {
 		return e.unitCount(i, n, h)
 	}
 	if h, ok := e.hitAt(j, mMultiplier); ok {
-		return e.addCount(count{a: i, b: i + 1, n: n, strength: worded, rule: e.raw(i, h.b)})
+		return e.addCount(count{a: i, b: i + 1, n: n, strength: worded, rule: e.raw(i, h.b), each: true})
 	}
 	return i
 }
@@ -160,6 +161,10 @@ func (e *entry) bracketCount(i int) int {
 	j := e.skip(i + 1)
 	if t := e.text(j); t == "x" {
 		j = e.skip(j + 1)
+	}
+	if h, ok := e.hitAt(j, mUnit); ok && h.arg == "set" && e.small(e.skip(h.b)) > 0 && e.text(e.skip(e.skip(h.b)+1)) == ")" { // "(pk 5)"
+		k := e.skip(h.b)
+		return e.addCount(count{a: i, b: e.skip(k+1) + 1, pack: e.small(k), unit: "set", strength: worded, rule: e.raw(i, e.skip(k+1)+1)})
 	}
 	n := e.small(j)
 	k := e.skip(j + 1)
@@ -240,14 +245,15 @@ func (e *entry) namedSoon(i int) bool {
 // scanBareCounts reads a bare number as a count: at the start of the entry or of one of its parts when a word follows,
 // at the end only in a quantity column.
 func (e *entry) scanBareCounts() {
-	for i := e.body; i < e.b; i++ {
+	tail := e.tail()
+	for i := e.body; i < tail; i++ {
 		n := e.small(i)
 		if n == 0 || !e.is(i+1, cSpace) && i+1 < e.b && e.text(i+1) != "/" && e.text(i+1) != "," || e.sticky(i-1, -1) {
 			continue
 		}
 		p := e.back(i)
 		switch {
-		case e.skip(i+1) >= e.b && i > e.body:
+		case e.skip(i+1) >= tail && i > e.body:
 			e.trailingCount(i, n)
 		case p < e.body && e.is(e.skip(i+1), cLetters) && n <= 999 && e.at[e.skip(i+1)].role != rThread:
 			if n <= 50 || e.namedSoon(i+1) {
@@ -257,11 +263,24 @@ func (e *entry) scanBareCounts() {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the designation"})
 		case p >= e.body && n <= 999 && (e.text(p) == "," || e.at[p].class == cLetters || e.text(p) == "&" || e.text(p) == "+" || e.text(p) == ":") && e.namedSoon(i+1) && e.is(e.skip(i+1), cLetters):
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
-		case e.text(i+1) == "/" && e.small(i+2) > 0 && e.skip(i+3) >= e.b && e.gap(i) >= 2:
+		case e.text(i+1) == "/" && e.small(i+2) > 0 && e.skip(i+3) >= tail && e.gap(i) >= 2:
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "count of the first"})
 			e.addCount(count{a: i + 2, b: i + 3, n: e.small(i + 2), strength: trailer, rule: "count of the second"})
 		}
 	}
+}
+
+// tail is the end of the entry without the prices, leaders and separators behind it.
+func (e *entry) tail() int {
+	i := e.b
+	for i > e.body {
+		a := e.at[i-1]
+		if a.role != rPrice && a.class != cSpace && a.class != cBad && a.role != rPunct && !e.leader(i-1) {
+			break
+		}
+		i--
+	}
+	return i
 }
 
 // trailingCount reads a bare number at the end: in a column, after a leader or a wide gap.

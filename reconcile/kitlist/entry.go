@@ -23,8 +23,9 @@ type entry struct {
 	counts       []count
 	questions    []Question
 	traits       []trait
-	numbered     bool // a row number or bullet stood in front
-	tailFrom     int  // first atom behind the last part's name
+	numbered     bool   // a row number or bullet stood in front
+	zero         string // kind of the column that says none: "supplied" or "qty"
+	tailFrom     int    // first atom behind the last part's name
 }
 
 // hit is a phrase found.

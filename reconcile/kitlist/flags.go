@@ -186,6 +186,9 @@ func (e *entry) clauseEnd(i int) int {
 		if t := e.text(i); t == ")" || t == "(" || e.at[i].role == rPrice {
 			break
 		}
+		if _, ok := e.hitAt(i, mOld, mNew, mSee); ok {
+			break
+		}
 	}
 	return max(i, 1)
 }
@@ -206,6 +209,9 @@ func longest(ts []NumberToken) []string {
 
 // threadChange reads "M30x1,5 LH entfällt, ersetzt durch M32": the part is the same, the thread is not.
 func (e *entry) threadChange(n *Line, h hit) bool {
+	if h.meaning == mNew && len(n.Sizes) > 1 {
+		return e.sizeChange(n, h)
+	}
 	if h.meaning != mNew || len(n.Threads) < 2 {
 		return false
 	}
@@ -220,5 +226,21 @@ func (e *entry) threadChange(n *Line, h hit) bool {
 	n.Threads = n.Threads[k:]
 	n.Flags.NotAvailable = false
 	e.ask("thread-changed", "the new part has another thread; does the shaft have it?", h.a, h.b)
+	return true
+}
+
+// sizeChange reads "42x62x8 (replaced by 40x62x8)".
+func (e *entry) sizeChange(n *Line, h hit) bool {
+	at := e.start(h.a)
+	k := slices.IndexFunc(n.Sizes, func(g SizeGroup) bool { return g.Start >= at })
+	if k < 1 {
+		return false
+	}
+	for _, g := range n.Sizes[:k] {
+		n.Flags.Superseded = append(n.Flags.Superseded, g.Raw)
+	}
+	n.Sizes = n.Sizes[k:]
+	n.Flags.NotAvailable = false
+	e.ask("size-changed", "the new part has another size; does it fit?", h.a, h.b)
 	return true
 }

@@ -60,6 +60,9 @@ func (d *document) continues(i, j int, hanging bool) bool {
 	if p.rule || q.blank || q.rule || q.depth != p.depth || d.table.sep != 0 || p.end-p.start > 400 || q.end-q.start > 400 || p.body >= p.b || q.body >= q.b {
 		return false
 	}
+	if d.textAt(q.body) == "(" && q.indent > p.indent && d.textAt(q.b-1) == ")" && d.hasDigit(p) {
+		return true
+	}
 	if d.opens(q) {
 		return d.openBracket(i, j) && d.closesFirst(q)
 	}
@@ -78,6 +81,15 @@ func (d *document) continues(i, j int, hanging bool) bool {
 		return true
 	}
 	return q.indent > first.indent && (hanging && first.indent == 0 && d.opens(first) || d.bullet(first.body, first.b) > first.body && q.indent >= first.indent+2)
+}
+
+func (d *document) hasDigit(p *physical) bool {
+	for k := p.body; k < p.b; k++ {
+		if d.atoms[k].class == cDigits {
+			return true
+		}
+	}
+	return false
 }
 
 // sizePrefix are letters that a number must follow.

@@ -1,7 +1,5 @@
 package kitlist
 
-import "strings"
-
 // kind decides what an entry is.
 func (e *entry) kind(s *state) Kind {
 	p := &e.d.phys[e.first]
@@ -64,7 +62,33 @@ func (e *entry) noise(s *state) bool {
 	named := len(e.traits) > 0 || len(e.designations) > 0
 	at := e.skip(e.body)
 	h, opens := e.hitAt(at, mGreeting, mSignoff, mTotal, mTax, mPage, mCost, mLetterhead, mLetterStart, mQuoted)
-	if opens {
+	if opens && e.noiseAt(h, named, s) {
+		return true
+	}
+	if e.has(e.body, e.b, mQuoted) && e.text(e.b-1) == ":" {
+		return true
+	}
+	if e.has(e.body, e.b, mPage) && len(e.sizes) == 0 && len(e.designations) == 0 && (!named && e.pageCount() || e.pageFooter()) {
+		return true
+	}
+	if (e.has(e.body, e.b, mTotal) || e.has(e.body, e.b, mTax)) && !named && len(e.prices) > 0 && e.letters() <= 6 {
+		return true
+	}
+	if !named && e.address() || e.text(at) == "http" || e.text(at) == "www" {
+		return true
+	}
+	return s.over && !named && len(e.numbers) == 0 && len(e.counts) == 0
+}
+
+// pageFooter says that the entry ends in "page 1 of 2".
+func (e *entry) pageFooter() bool {
+	_, _, ok := pageOf(Fold(e.raw(e.body, e.b)))
+	return ok && e.is(e.b-1, cDigits)
+}
+
+// noiseAt decides what the phrase that opens an entry makes of it.
+func (e *entry) noiseAt(h hit, named bool, s *state) bool {
+	{
 		switch next := e.text(e.skip(h.b)); h.meaning {
 		case mGreeting:
 			return len(e.counts) == 0 && len(e.designations) == 0 && len(e.traits) < 2
@@ -78,24 +102,12 @@ func (e *entry) noise(s *state) bool {
 		case mCost:
 			return len(e.designations) == 0 && (len(e.prices) > 0 || !named)
 		case mLetterhead:
-			return !named && (next == ":" || next == "." || next == "#" || next == "," || e.is(e.skip(h.b), cDigits) || next == "/" || next == "")
+			return !named && !e.strongSign()
 		case mLetterStart:
 			return next == ":" && len(e.counts) == 0
 		}
 	}
-	if e.has(e.body, e.b, mQuoted) && e.text(e.b-1) == ":" {
-		return true
-	}
-	if e.has(e.body, e.b, mPage) && !named && len(e.sizes) == 0 && e.pageCount() {
-		return true
-	}
-	if (e.has(e.body, e.b, mTotal) || e.has(e.body, e.b, mTax)) && !named && len(e.prices) > 0 && len(e.words(e.body, e.b, true)) <= 6 {
-		return true
-	}
-	if strings.Contains(e.raw(e.body, e.b), "@") && !named && e.address() || e.text(at) == "http" || e.text(at) == "www" {
-		return true
-	}
-	return s.over && !named && len(e.numbers) == 0 && len(e.counts) == 0
+	return false
 }
 
 // pageCount says that "2/3" or "2 of 3" or a lone number follows the word for page.
@@ -266,7 +278,7 @@ func (e *entry) sentence() bool {
 			}
 		}
 	}
-	return n >= 5 && talk > 0
+	return (n >= 5 || n == 4 && e.text(e.b-1) == ".") && talk > 0
 }
 
 // itemOrNote decides between the two kinds that carry meaning.

@@ -22,7 +22,7 @@ func (e *entry) amount(i int) (minor int64, b int, cents, ok bool) {
 	frac := ""
 	for e.is(b+1, cDigits) {
 		s, t := e.text(b), e.at[b+1].text
-		if s != "." && s != "," && s != "'" && s != " " {
+		if s != "." && s != "," && s != "'" && s != " " || e.at[b].role != none {
 			break
 		}
 		if len(t) == 3 && len(whole) <= 12 && (s != " " || len(whole) <= 3 && e.followedByCents(b+2)) && !(s != "'" && s != " " && e.text(b+2) != "." && e.text(b+2) != ",") {

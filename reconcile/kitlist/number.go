@@ -39,15 +39,15 @@ func (e *entry) num(i int) (num, bool) {
 		if f, ok := e.fraction(i); ok {
 			return f, true
 		}
-		if m := e.text(i + 1); (m == "." || m == ",") && e.is(i+2, cDigits) {
+		if m := e.text(i + 1); (m == "." || m == ",") && e.at[i+1].role == none && e.is(i+2, cDigits) {
 			n.b, n.comma, n.decimals = i+3, m == ",", len(e.at[i+2].text)
 			n.text += "." + e.at[i+2].text
-			if m := e.text(i + 3); (m == "." || m == ",") && e.is(i+4, cDigits) {
+			if m := e.text(i + 3); (m == "." || m == ",") && e.at[i+3].role == none && e.is(i+4, cDigits) {
 				return n, false // a date, a version, or thousands: not a size
 			}
 		}
 		return n, true
-	case (e.text(i) == "." || e.text(i) == ",") && e.is(i+1, cDigits) && !e.is(i-1, cDigits):
+	case (e.text(i) == "." || e.text(i) == ",") && e.at[i].role == none && e.is(i+1, cDigits) && !e.is(i-1, cDigits):
 		return num{a: i, b: i + 2, text: "0." + e.at[i+1].text, decimals: len(e.at[i+1].text), lead: true, comma: e.text(i) == ","}, true
 	}
 	return num{}, false
@@ -91,7 +91,7 @@ func (e *entry) unitAfter(i int, n num) (quantity.Unit, int) {
 	case "mm", "mmx":
 		return quantity.Millimetre, j + 1
 	case `"`:
-		if near {
+		if near && e.at[j].role == none {
 			return quantity.Inch, j + 1
 		}
 	case "'":

@@ -58,6 +58,9 @@ func (e *entry) gear(i int, bare bool) (g, b int, marked, ok bool) {
 	j := b
 	if e.text(j) == "." {
 		j = e.skip(j + 1)
+		if t := e.text(j); bare && (t == "/" || t == "&" || t == "+" || t == "und") { // "1./2. Gang"
+			return g, j, false, true
+		}
 	}
 	if ordinalEnds[e.text(j)] && (e.text(j) == "gang" || j == b) && !(e.is(j+1, cDigits)) {
 		return g, j + 1, true, true
@@ -108,7 +111,12 @@ func (e *entry) gearJoin(i int) (int, bool) {
 	switch e.text(j) {
 	case "-", "/", "&", "+":
 		return e.skip(j + 1), true
-	case ",", "and", "und", "et", "y":
+	case "und":
+		if e.text(e.back(j)) == "." {
+			return e.skip(j + 1), true
+		}
+		fallthrough
+	case ",", "and", "et", "y":
 		k := e.skip(j + 1)
 		if e.is(k, cDigits) && e.is(k+1, cLetters) {
 			return k, true

@@ -71,7 +71,7 @@ func (e *entry) trim(a, b int) (int, int) {
 
 func (e *entry) unclaimed(a, b int) bool {
 	for i := a; i < b; i++ {
-		if e.at[i].role != none && e.at[i].role != rNumber {
+		if e.at[i].role != none {
 			return false
 		}
 	}

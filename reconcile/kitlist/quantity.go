@@ -2,6 +2,7 @@ package kitlist
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -20,6 +21,10 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 			q.Pack = best.pack
 		}
 	}
+	if e.zero != "" {
+		q.Count, q.Assumed, q.Reason = 0, false, e.zero+" column says none"
+		n.Flags.BackOrder = n.Flags.BackOrder || e.zero == "supplied"
+	}
 	if pack != nil {
 		e.applyPack(&q, pack, best)
 	}
@@ -29,7 +34,10 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	}
 	q.Pieces = q.Count * q.Pack
 	e.standing(n, &q)
-	if q.Multiplier == "per side" {
+	if q.Multiplier == "" && best != nil && best.unit == "piece" && best.n == 1 && e.twoPlaces(p, best.a) {
+		q.Multiplier, q.Groups = "each", 2
+	}
+	if q.Multiplier == "per side" || q.Multiplier == "each" {
 		q.Pieces *= 2
 	}
 	return q
@@ -38,6 +46,9 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 // countsFor are the counts of a part, and those behind the last part when they apply to all.
 func (e *entry) countsFor(p part) []count {
 	return keep(e.counts, func(c count) bool {
+		if c.strength == bare && e.has(max(p.a, e.body), c.a, mWith) {
+			return false // "cluster w/ both washers"
+		}
 		return c.a >= p.a && c.b <= p.b || p.tails && c.a >= e.tailFrom
 	})
 }
@@ -51,13 +62,13 @@ func (e *entry) choose(n *Line, own []count) (best, pack *count) {
 			if pack == nil || c.strength > pack.strength {
 				pack = c
 			}
-		case best == nil || c.strength > best.strength:
+		case best == nil, best.each && !c.each, c.strength > best.strength && (best.each || !c.each):
 			best = c
 		}
 	}
 	for i := range own {
 		c := &own[i]
-		if best == nil || c == best || c.n == 0 {
+		if best == nil || c == best || c.n == 0 || c.each {
 			continue
 		}
 		if e.isPack(c, best, own) {
@@ -78,6 +89,9 @@ func (e *entry) choose(n *Line, own []count) (best, pack *count) {
 
 // isPack says that count c stands for what is in one of best: "1 Satz (4 Stk.)", "2 x rollers (15)".
 func (e *entry) isPack(c, best *count, own []count) bool {
+	if t := e.text(e.back(c.a)); best.unit == "set" && (t == "a" || t == "zu" || t == "je") && c.a > best.b { // "3 Satz à 3 Stück"
+		return true
+	}
 	if e.text(c.a) != "(" && e.text(c.a) != "[" {
 		return false
 	}
@@ -96,7 +110,7 @@ func (e *entry) applyPack(q *Quantity, pack, best *count) {
 	}
 	if best == nil {
 		q.Reason, q.Start, q.End = pack.rule, e.start(pack.a), e.end(pack.b)
-		q.Assumed = pack.pack == 0
+		q.Assumed = pack.pack == 0 || pack.strength == column
 	} else if pack.pack > 0 {
 		q.Reason += " of " + pack.rule
 	}
@@ -107,6 +121,9 @@ func (e *entry) applyHits(q *Quantity, p part, hits []hit, own []count) {
 	for _, h := range hits {
 		switch h.meaning {
 		case mMultiplier:
+			if slices.ContainsFunc(own, func(c count) bool { return !c.each && c.n > 0 }) && slices.ContainsFunc(own, func(c count) bool { return c.each }) {
+				continue // "4 rings (2 per hub)": the count of all is said
+			}
 			q.Multiplier = h.arg
 			q.Reason += ", " + e.raw(h.a, h.b)
 		case mAll:
@@ -132,6 +149,17 @@ func (e *entry) applyHits(q *Quantity, p part, hits []hit, own []count) {
 // setOfAll says that "all" only stands in "all seals" of a set's description.
 func (e *entry) setOfAll(p part, h hit) bool {
 	return e.has(max(p.a, e.body), h.a, mWith, mContentWith)
+}
+
+// twoPlaces says that "front and rear" stands before a count of each.
+func (e *entry) twoPlaces(p part, before int) bool {
+	at := keep(e.places(), func(i int) bool { return i >= p.a && i < before })
+	for k := 1; k < len(at); k++ {
+		if _, ok := e.joiner(at[k-1]+1, at[k]); ok {
+			return true
+		}
+	}
+	return false
 }
 
 func (e *entry) groupCount(i int) int {

@@ -14,6 +14,7 @@ const (
 
 // scanSizes finds lengths that are sure: groups joined by x, values with a unit, fractions of an inch, ring triples.
 func (e *entry) scanSizes() {
+	e.repairSizes()
 	for i := e.body; i < e.b; i++ {
 		if e.at[i].role != none || !e.sizeStart(i) {
 			continue
@@ -63,7 +64,7 @@ func (e *entry) sides(i int) int {
 			break
 		}
 		next, nn, ok := e.measure(j)
-		if !ok || nn.whole() && nn.value() < 0 || nn.whole() && nn.value() >= 1000 {
+		if !ok || e.countBehind(first, n, nn, s) || nn.whole() && nn.value() < 0 || nn.whole() && nn.value() >= 1000 {
 			break
 		}
 		if style < 0 && !e.sideStyle(first, s, i) {
@@ -72,11 +73,17 @@ func (e *entry) sides(i int) int {
 		style, b = s, nn.b
 		g.Measures = append(g.Measures, next)
 	}
-	if len(g.Measures) < 2 || e.is(b, cLetters) && e.text(b) != "mm" && e.text(b) != "x" && !e.is(b+1, cDigits) && len(e.text(b)) > 3 {
+	if len(g.Measures) < 2 || e.is(b, cLetters) && (len(g.Measures) < 3 && e.text(b) != "x" || len(e.text(b)) > 3 || confused[rune(e.text(b)[0])] != 0) {
 		return i
 	}
 	e.addSize(g, i, b)
 	return b
+}
+
+// countBehind tells the count in "1,85 mm x 2" from a second side.
+func (e *entry) countBehind(first, n, next num, style int) bool {
+	return style == 1 && n.b > 0 && first.b > first.a+1 && e.at[first.b-1].class == cLetters && next.whole() && next.value() <= 50 &&
+		e.at[next.b-1].class == cDigits && e.skip(next.b) >= e.b
 }
 
 // times reads the sign between two sides at atom i: where the next number starts, and how it is spaced.
@@ -135,7 +142,7 @@ func (e *entry) triple(i int) int {
 		b++
 	}
 	d, o, w := g.Measures[0].Length, g.Measures[1].Length, g.Measures[2].Length
-	if !(d < o && w < d && o < 3*d) || !e.alone(i, b) || e.is(e.skip(b), cDigits) || sep == " " && e.is(e.back(i), cDigits) {
+	if !(d < o && w < d && o < 3*d) || !e.alone(i, b) || e.is(b+1, cDigits) && e.at[b].class == cSpace && e.at[b].end-e.at[b].start == 1 || sep == " " && e.is(e.back(i), cDigits) {
 		return i
 	}
 	if !e.thing(e.body, e.b, "seal", "bearing", "cup") && len(e.places()) == 0 {

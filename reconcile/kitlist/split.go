@@ -70,7 +70,11 @@ func (e *entry) splitMessage() []part {
 	}
 	parts := e.cutAt(starts)
 	good := 0
+	nounFirst := e.wordCountIn(parts[0]) == 1
 	for _, p := range parts {
+		if nounFirst && !e.thing(p.a, p.b) {
+			return nil // "key, synchroniser, standard thickness, pressed steel"
+		}
 		if e.thing(p.a, p.b) || e.within(p.a, p.b, rDesignation) || e.within(p.a, p.b, rCount) {
 			good++
 		}
@@ -82,6 +86,16 @@ func (e *entry) splitMessage() []part {
 		parts[i].own = true
 	}
 	return parts
+}
+
+func (e *entry) wordCountIn(p part) int {
+	n := 0
+	for i := max(p.a, e.body); i < p.b; i++ {
+		if e.at[i].class == cLetters && !e.sticky(i-1, -1) {
+			n++
+		}
+	}
+	return n
 }
 
 // within says that an atom of [a,b) has the role.
