@@ -1,6 +1,7 @@
 package kitlist
 
 import (
+	"sort"
 	"strings"
 
 	"layshaft/catalog/standard"
@@ -109,21 +110,15 @@ func (e *entry) partNumber(a, b int) bool {
 func (l *lexicon) isThing(w string) bool { _, ok := l.thing(w); return ok }
 
 func (e *entry) atomAt(off int) (int, bool) {
-	for i := e.body; i < e.b; i++ {
-		if s := e.start(i); s >= off {
-			return i, s == off
-		}
-	}
-	return 0, false
+	k := sort.Search(e.b-e.body, func(k int) bool { return int(e.at[e.body+k].start) >= off })
+	i := e.body + k
+	return i, i < e.b && e.start(i) == off
 }
 
 func (e *entry) atomEnd(off int) (int, bool) {
-	for i := e.body; i < e.b; i++ {
-		if s := e.end(i + 1); s >= off {
-			return i + 1, s == off
-		}
-	}
-	return 0, false
+	k := sort.Search(e.b-e.body, func(k int) bool { return int(e.at[e.body+k].end) >= off })
+	i := e.body + k
+	return i + 1, i < e.b && e.end(i+1) == off
 }
 
 // repairRuns turns misread letters at the head of runs that hold at least two digits into digits, byte for byte.

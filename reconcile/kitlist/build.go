@@ -147,7 +147,7 @@ func (e *entry) folded(i, j int) string {
 
 // spans covers the atoms [a,b), one span for each find.
 func (e *entry) spans(a, b int, kind Kind) []Span {
-	var out []Span
+	out := make([]Span, 0, (b-a)*3/4+1)
 	group := int32(0)
 	for i := a; i < b; i++ {
 		at := e.at[i]
@@ -192,7 +192,7 @@ func (e *entry) clean(a, b int) string {
 	return s.String()
 }
 
-// leader says that atom i is one of three dots or more, or of two dots set off by blanks.
+// leader says that atom i is one of two dots or more in a row.
 func (e *entry) leader(i int) bool {
 	t := e.at[i].text
 	if t == "…" {
@@ -201,12 +201,5 @@ func (e *entry) leader(i int) bool {
 	if t != "." && t != "_" && t != "·" {
 		return false
 	}
-	a, b := i, i
-	for a > e.a && e.at[a-1].text == t {
-		a--
-	}
-	for b+1 < e.b && e.at[b+1].text == t {
-		b++
-	}
-	return b-a >= 1
+	return i > e.a && e.at[i-1].text == t || i+1 < e.b && e.at[i+1].text == t
 }

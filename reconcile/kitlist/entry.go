@@ -1,6 +1,10 @@
 package kitlist
 
-import "strings"
+import (
+	"slices"
+	"sort"
+	"strings"
+)
 
 // entry is one or more physical lines that belong together, while being read.
 type entry struct {
@@ -24,6 +28,7 @@ type entry struct {
 	questions    []Question
 	traits       []trait
 	numbered     bool   // a row number or bullet stood in front
+	placed       bool   // a word such as front or rear stands in it
 	zero         string // kind of the column that says none: "supplied" or "qty"
 	tailFrom     int    // first atom behind the last part's name
 }
@@ -152,6 +157,7 @@ func (e *entry) scanPhrases() {
 		}
 	}
 	e.dropInner()
+	e.placed = len(e.places()) > 0
 }
 
 // dropInner drops phrases inside longer ones: "incl" in "not incl".
@@ -215,32 +221,41 @@ func (e *entry) has(a, b int, ms ...meaning) bool {
 }
 
 func (e *entry) find(a, b int, ms ...meaning) (hit, bool) {
-	for _, h := range e.hits {
-		if h.a < a || h.b > b {
-			continue
+	for _, h := range e.hits[e.hitsFrom(a):] {
+		if h.a >= b {
+			break
 		}
-		for _, m := range ms {
-			if h.meaning == m {
-				return h, true
-			}
+		if h.b <= b && slices.Contains(ms, h.meaning) {
+			return h, true
 		}
 	}
 	return hit{}, false
 }
 
+// hitsFrom is the index of the first hit at or after atom a; hits ascend.
+func (e *entry) hitsFrom(a int) int {
+	if len(e.hits) < 8 {
+		k := 0
+		for k < len(e.hits) && e.hits[k].a < a {
+			k++
+		}
+		return k
+	}
+	return sort.Search(len(e.hits), func(k int) bool { return e.hits[k].a >= a })
+}
+
 // thing says whether a part of one of the kinds (any when none is given) is named within [a,b).
 func (e *entry) thing(a, b int, kinds ...string) bool {
-	for _, t := range e.traits {
-		if t.at < a || t.at >= b {
-			continue
+	from := 0
+	if len(e.traits) > 8 {
+		from = sort.Search(len(e.traits), func(k int) bool { return e.traits[k].at >= a })
+	}
+	for _, t := range e.traits[from:] {
+		if t.at >= b {
+			break
 		}
-		if len(kinds) == 0 {
+		if t.at >= a && (len(kinds) == 0 || slices.Contains(kinds, t.kind)) {
 			return true
-		}
-		for _, k := range kinds {
-			if t.kind == k {
-				return true
-			}
 		}
 	}
 	return false

@@ -40,7 +40,7 @@ type document struct {
 const (
 	defaultBytes     = 1 << 20
 	defaultLines     = 20_000
-	defaultLineBytes = 16 << 10
+	defaultLineBytes = 8 << 10
 )
 
 func (o Options) withDefaults() Options {
@@ -61,6 +61,7 @@ func layOut(text string, opts Options) *document {
 	d := &document{text: text, opts: opts.withDefaults()}
 	limit := min(len(text), d.opts.MaxBytes)
 	d.lower = lowerASCII(text[:limit])
+	d.atoms = make([]atom, 0, limit/3+16)
 	at := 0
 	for at < limit && len(d.phys) < d.opts.MaxLines {
 		end, next := lineEnd(text, at)

@@ -145,7 +145,7 @@ func (e *entry) triple(i int) int {
 	if !(d < o && w < d && o < 3*d) || !e.alone(i, b) || e.is(b+1, cDigits) && e.at[b].class == cSpace && e.at[b].end-e.at[b].start == 1 || sep == " " && e.is(e.back(i), cDigits) {
 		return i
 	}
-	if !e.thing(e.body, e.b, "seal", "bearing", "cup") && len(e.places()) == 0 {
+	if !e.thing(e.body, e.b, "seal", "bearing", "cup") && !e.placed {
 		return i
 	}
 	e.addSize(g, i, b)

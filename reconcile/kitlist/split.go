@@ -12,21 +12,20 @@ type part struct {
 // minPhone is how many commas make a line a message that lists several things.
 const minPhone = 3
 
+// maxParts bounds how many things one line may name; longer ones stay whole.
+const maxParts = 200
+
 // split cuts an entry into its parts; one part is the usual case.
 func (e *entry) split() []part {
-	whole := part{a: e.a, b: e.b}
-	if parts := e.splitMessage(); parts != nil {
-		return parts
-	}
-	if parts := e.splitBracket(); parts != nil {
-		return parts
-	}
-	for _, f := range []func() []part{e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
-		if parts := f(); parts != nil {
+	for _, f := range []func() []part{e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
+		if parts := f(); parts != nil && len(parts) <= maxParts {
 			return parts
+		} else if parts != nil {
+			e.ask("too-many-parts", "this line names very many things; break it into lines", e.body, e.b)
+			break
 		}
 	}
-	return []part{whole}
+	return []part{{a: e.a, b: e.b}}
 }
 
 // cutAt makes parts that begin at the given atoms; the first reaches back to the entry's start.

@@ -88,6 +88,9 @@ func minSeps(sep byte) int {
 
 // countSep counts separators; commas inside quotes, between digits or before a blank are not separators.
 func (d *document) countSep(p *physical, sep byte) int {
+	if strings.IndexByte(d.text[p.start:p.end], sep) < 0 {
+		return 0
+	}
 	n := 0
 	for _, c := range d.cut(p.body, p.b, sep) {
 		if c.col > 0 {
@@ -191,6 +194,9 @@ func (d *document) findBlankHeads() {
 	for i := 0; i < len(d.phys) && i < headLines; i++ {
 		p := &d.phys[i]
 		if p.blank || p.rule {
+			continue
+		}
+		if !strings.Contains(d.text[p.start:p.end], "  ") {
 			continue
 		}
 		cells := d.gapCells(p)

@@ -1,6 +1,7 @@
 package kitlist
 
 import (
+	"slices"
 	"strconv"
 
 	"layshaft/catalog/quantity"
@@ -81,16 +82,12 @@ func (e *entry) addThread(t Thread, a, b int) int {
 
 // hitAt finds a phrase of one of the meanings that starts at atom i.
 func (e *entry) hitAt(i int, ms ...meaning) (hit, bool) {
-	for _, h := range e.hits {
+	for _, h := range e.hits[e.hitsFrom(i):] {
 		if h.a > i {
 			break
 		}
-		if h.a == i {
-			for _, m := range ms {
-				if h.meaning == m {
-					return h, true
-				}
-			}
+		if slices.Contains(ms, h.meaning) {
+			return h, true
 		}
 	}
 	return hit{}, false
