@@ -50,7 +50,7 @@ func (p *place) channel(families []*family) *channel {
 		n += int(math.Ceil((high - low) / ch.width))
 	}
 	ch.mass = make([]float64, n)
-	ch.other = table["size/other"]
+	ch.other = table["size/exchanged"] + table["size/other"]
 	if p.kind == catalog.FeatureRatio {
 		ch.other = table["turning/turn"] + table["turning/speed"] + table["turning/other"]
 	}

@@ -132,9 +132,7 @@ func (o *observed) checkFeature(found []*feature, kind catalog.FeatureKind) Prob
 	switch kind {
 	case catalog.FeatureCount:
 		o.none = table["none/count"]
-		if n := o.Value.Number; n < 1 || n > maxCount {
-			return Problem{Code: "absurd-count", Cause: fmt.Sprintf("A count of %d for %q cannot be.", n, found[0].Label), Remedy: "Count again."}
-		}
+		return o.checkFeatureCount(found)
 	case catalog.FeatureYesNo:
 		o.none = 0.5
 	case catalog.FeatureMark:
@@ -149,7 +147,30 @@ func (o *observed) checkFeature(found []*feature, kind catalog.FeatureKind) Prob
 	case catalog.FeatureSize:
 		return o.checkSize(found)
 	case catalog.FeatureRatio:
-		return o.checkTurning(found[0])
+		return o.checkTurning(found)
+	}
+	return Problem{}
+}
+
+func (o *observed) checkFeatureCount(found []*feature) Problem {
+	low, high := int64(0), int64(0)
+	for _, ft := range found {
+		for _, v := range ft.values {
+			if v.Number > 0 {
+				high = max(high, v.Number)
+				if low == 0 || v.Number < low {
+					low = v.Number
+				}
+			}
+		}
+	}
+	n := o.Value.Number
+	switch {
+	case n < 1 || n > maxCount:
+		return Problem{Code: "absurd-count", Cause: fmt.Sprintf("A count of %d for %q cannot be; %s", n, found[0].Label, knownRange(int(low), int(high))), Remedy: "Count again."}
+	case high > 0 && (n > 2*high || 2*n < low):
+		return Problem{Code: "far-count", Used: true, Cause: fmt.Sprintf("%d for %q is far from every variant; %s", n, found[0].Label, knownRange(int(low), int(high))),
+			Remedy: "Look whether it is the right place, then count again."}
 	}
 	return Problem{}
 }
@@ -173,17 +194,35 @@ func (o *observed) checkSize(found []*feature) Problem {
 	return Problem{}
 }
 
-func (o *observed) checkTurning(ft *feature) Problem {
+func (o *observed) checkTurning(found []*feature) Problem {
+	label := found[0].Label
 	switch {
 	case o.Turns > 1000:
-		return Problem{Code: "absurd-turns", Cause: fmt.Sprintf("%d turns by hand of %q cannot be.", o.Turns, ft.Label), Remedy: "Turn the input about 10 times and count."}
+		return Problem{Code: "absurd-turns", Cause: fmt.Sprintf("%d turns by hand of %q cannot be.", o.Turns, label), Remedy: "Turn the input about 10 times and count."}
 	case o.Output <= 0:
-		return Problem{Code: "absurd-turns", Cause: fmt.Sprintf("The output of %q did not turn.", ft.Label), Remedy: "Engage the speed and turn again."}
-	}
-	if r := float64(o.Turns) * 1e6 / float64(o.Output); r < 0.2 || r > 50 {
-		return Problem{Code: "absurd-turns", Cause: fmt.Sprintf("%s is a ratio of %.3g, which no gearbox has.", o.found(), r),
-			Remedy: "Give input turns first, then output turns."}
+		return Problem{Code: "absurd-turns", Cause: fmt.Sprintf("The output of %q did not turn.", label), Remedy: "Engage the speed and turn again."}
 	}
 	o.none = 1 / (2 * float64(o.Turns))
+	r := float64(o.Turns) * 1e6 / float64(o.Output)
+	low, high := 0.0, 0.0
+	for _, ft := range found {
+		for _, known := range ft.ratios {
+			if known > 0 {
+				high = max(high, known)
+				if low == 0 || known < low {
+					low = known
+				}
+			}
+		}
+	}
+	switch {
+	case r < 0.2 || r > 50:
+		return Problem{Code: "absurd-turns", Cause: fmt.Sprintf("%s is a ratio of %.3g, which no gearbox has.", o.found(), r),
+			Remedy: "Give input turns first, then output turns."}
+	// A factor of two is the known error of an open differential.
+	case high > 0 && (r > 2.5*high || 2.5*r < low):
+		return Problem{Code: "far-ratio", Used: true, Cause: fmt.Sprintf("%s is a ratio of %.3g; the variants have %.3g to %.3g.", o.found(), r, low, high),
+			Remedy: "Check which speed is engaged, and that input turns come first."}
+	}
 	return Problem{}
 }

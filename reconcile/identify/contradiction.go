@@ -28,7 +28,7 @@ func contradictions(c *candidate, obs []observed) []Contradiction {
 		}
 		if ok {
 			x.Evidence, x.ID, x.Place, x.Found = o.index, o.ID, o.Wheel+o.Feature, o.found()
-			x.Text = fmt.Sprintf("%s: found %s where %s has %s; %s.", x.Label, x.Found, c.family.variants[c.row].Name, x.Should, advice[x.Cause])
+			x.Text = fmt.Sprintf("%s: found %s where %s has %s%s; %s.", x.Label, x.Found, c.family.variants[c.row].Name, x.Should, x.sum, advice[x.Cause])
 			found = append(found, ranked{x, x.Chance / o.none})
 		}
 	}
@@ -48,6 +48,8 @@ var advice = map[Cause]string{
 	CauseDogTeeth:    "probably the dog teeth were counted, which are small and pointed: count the gear's own teeth",
 	CauseSwapped:     "probably gear and mate are exchanged in the record: check which wheel sits on which shaft",
 	CauseMiscount:    "count again with a tooth marked; if the count stands, it is another variant",
+	CauseFewMore:     "probably a miscount: make a rubbing on paper and count again",
+	CauseOtherCount:  "count again; if the count stands, the part was exchanged or it is another variant",
 	CauseDoubled:     "the output is twice what it should be: with one flange held the other turns twice as fast, so halve the reading",
 	CauseTurn:        "probably one input turn too many or too few: turn again and count aloud",
 	CauseSpeed:       "it is the ratio of another speed: check which one is engaged",
@@ -74,8 +76,23 @@ func (c *candidate) wheelContradiction(o *observed, obs []observed) (x Contradic
 	}
 	if fm.swapLikelier(w, row, obs) {
 		x.Cause = CauseSwapped
+	} else {
+		x.sum = fm.sumRemark(o, w, row, obs)
 	}
 	return x, true
+}
+
+// sumRemark compares the tooth sum when the mate was counted as it should be:
+// the shafts' distance speaks against this count alone.
+func (fm *family) sumRemark(o *observed, w, row int, obs []observed) string {
+	mate := fm.mate[w]
+	z := fm.count(mate, row)
+	for _, m := range obs {
+		if z > 0 && m.Wheel != "" && fm.wheel(m.Wheel) == mate && int(m.Value.Number) == z {
+			return fmt.Sprintf(", and with %d on its mate the sum would be %d, not %d", z, z+int(o.Value.Number), z+fm.count(w, row))
+		}
+	}
+	return ""
 }
 
 // swapLikelier reports whether the counts of w and its mate are likelier
@@ -130,8 +147,10 @@ func (c *candidate) featureContradiction(o *observed) (x Contradiction, ok bool)
 	x.Chance = c.family.featureFactor(ft, *o)(c.row)
 	switch ft.Kind {
 	case catalog.FeatureCount:
-		parts := table.counting("count", ft.Feature).weigh(int(o.Value.Number), int(want.Number), nil)
-		x.Cause = countCauses[largest(parts[1:])+1]
+		x.Cause = CauseOtherCount
+		if d := o.Value.Number - want.Number; d >= -2 && d <= 2 {
+			x.Cause = CauseFewMore
+		}
 		return x, o.Value.Number != want.Number
 	case catalog.FeatureSize:
 		z := math.Abs((o.Value.Length() - want.Length()).Millimetres()) / ft.sigma()

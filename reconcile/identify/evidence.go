@@ -110,6 +110,8 @@ const (
 	CauseDogTeeth    Cause = "dog-teeth"
 	CauseSwapped     Cause = "swapped-pair"
 	CauseMiscount    Cause = "miscount"
+	CauseFewMore     Cause = "count-off-by-one-or-two" // splines, bolts, lugs
+	CauseOtherCount  Cause = "count-far-off"
 	CauseDoubled     Cause = "differential-not-halved"
 	CauseTurn        Cause = "turn-miscounted"
 	CauseSpeed       Cause = "other-speed-engaged"
@@ -133,6 +135,8 @@ type Contradiction struct {
 	// Chance of this observation if the variant is right; for sizes and ratios a
 	// density, so only for comparison within one result.
 	Chance float64
+
+	sum string // remark on the tooth sum
 }
 
 // Suggestion is an observation worth making.
@@ -148,6 +152,8 @@ type Suggestion struct {
 	// Repeat: it was observed already and should be looked at again.
 	Repeat bool
 	Why    string
+
+	effortAssumed bool
 }
 
 // Problem is a fault of the input, as a value.

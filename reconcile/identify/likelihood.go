@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"layshaft/catalog"
+	"layshaft/catalog/quantity"
 )
 
 // logUnit is the unit of log-likelihoods: sums of whole units do not depend on
@@ -157,15 +158,15 @@ func (fm *family) featureFactor(ft *feature, o observed) factor {
 			if !known(row) {
 				return none
 			}
-			return k.chance(int(o.Value.Number), int(ft.values[row].Number), nil)
+			return k.chance(int(o.Value.Number), int(ft.values[row].Number), ft.distinct)
 		}
 	case catalog.FeatureSize:
+		k := ft.sizing(o.Value)
 		return func(row int) float64 {
 			if !known(row) {
 				return none
 			}
-			parts := ft.sizeParts(&o, row)
-			return parts[0] + parts[1]
+			return k.right*normal((o.Value.Length()-ft.values[row].Length()).Millimetres(), k.sigma) + k.wrong
 		}
 	case catalog.FeatureYesNo:
 		wrong := ft.wrong()
@@ -213,13 +214,23 @@ func (ft *feature) wrong() float64 {
 	return w * scale(ft.Feature, w)
 }
 
-// sizeParts is the density per millimetre of reading a size: right, and
-// anything between zero and twice the largest known one.
-func (ft *feature) sizeParts(o *observed, row int) [2]float64 {
-	sigma := ft.sigma()
-	other := table["size/other"] * scale(ft.Feature, table["size/other"])
-	d := (o.Value.Length() - ft.values[row].Length()).Millimetres()
-	return [2]float64{(1 - other) * normal(d, sigma), other / (2 * ft.largest)}
+// sizeKernel is the density per millimetre of a size that was read.
+type sizeKernel struct {
+	right, sigma float64
+	// wrong is the density whatever the variant: the part of another variant, or
+	// anything between zero and twice the largest known size.
+	wrong float64
+}
+
+func (ft *feature) sizing(got catalog.Value) sizeKernel {
+	exchanged, other := table["size/exchanged"], table["size/other"]
+	s := scale(ft.Feature, exchanged+other)
+	exchanged, other = exchanged*s, other*s
+	k := sizeKernel{right: 1 - exchanged - other, sigma: ft.sigma(), wrong: other / (2 * ft.largest)}
+	for _, nm := range ft.distinct {
+		k.wrong += exchanged / float64(len(ft.distinct)) * normal((got.Length()-quantity.Length(nm)).Millimetres(), k.sigma)
+	}
+	return k
 }
 
 func (ft *feature) sigma() float64 {

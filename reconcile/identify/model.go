@@ -1,6 +1,9 @@
 package identify
 
 import (
+	"maps"
+	"slices"
+
 	"layshaft/catalog"
 	"layshaft/catalog/gearing"
 	"layshaft/catalog/quantity"
@@ -38,6 +41,7 @@ type feature struct {
 	values   []catalog.Value // by variant; not for ratios
 	ratios   []float64       // by variant, input turns per output turn; 0 is not known
 	largest  float64         // of the known sizes, in mm
+	distinct []int           // known counts, or sizes in nm, each once, rising
 	marks    []string        // distinct marks as first written
 	markOf   []int32         // by variant: index into marks; -1 is not known
 }
@@ -187,14 +191,20 @@ func (fm *family) newFeature(ft *catalog.Feature, rowOf map[catalog.VariantID]in
 		return out
 	}
 	out.values = make([]catalog.Value, len(fm.variants))
+	numbers := map[int]bool{}
 	for _, v := range ft.Values {
 		if row, ok := rowOf[v.Variant]; ok && v.Value.Kind == valueKind(ft.Kind) {
 			out.values[row] = v.Value
-			if ft.Kind == catalog.FeatureSize {
+			switch ft.Kind {
+			case catalog.FeatureSize:
 				out.largest = max(out.largest, v.Value.Length().Millimetres())
+				numbers[int(v.Value.Number)] = true
+			case catalog.FeatureCount:
+				numbers[int(v.Value.Number)] = true
 			}
 		}
 	}
+	out.distinct = slices.Sorted(maps.Keys(numbers))
 	if ft.Kind == catalog.FeatureMark {
 		out.numberMarks()
 	}

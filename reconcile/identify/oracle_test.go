@@ -343,14 +343,20 @@ func (o *oracle) seen(f *catalog.Family, v *catalog.Variant, e Evidence) *big.Ra
 	if ft == nil {
 		return times(o.none(e), o.rate["place missing"])
 	}
-	want, known := valueOf(ft, v.ID)
-	if !known {
+	want, stated := valueOf(ft, v.ID)
+	if !stated {
 		return o.none(e)
+	}
+	var known []int // each value that some variant has, once
+	for _, x := range ft.Values {
+		if !slices.Contains(known, int(x.Value.Number)) {
+			known = append(known, int(x.Value.Number))
+		}
 	}
 	marks, largest := spreadOf(ft)
 	switch ft.Kind {
 	case catalog.FeatureCount:
-		return counted(o.errors("count", ft, "one", "two", "neighbour", "dog", "other"), int(e.Value.Number), int(want.Number), nil)
+		return counted(o.errors("count", ft, "one", "two", "neighbour", "dog", "other"), int(e.Value.Number), int(want.Number), known)
 	case catalog.FeatureYesNo:
 		r := o.errors("yes/no", ft, "wrong")
 		if want.Number == e.Value.Number {
@@ -358,9 +364,13 @@ func (o *oracle) seen(f *catalog.Family, v *catalog.Variant, e Evidence) *big.Ra
 		}
 		return r["wrong"]
 	case catalog.FeatureSize:
-		r := o.errors("size", ft, "other")
+		r := o.errors("size", ft, "exchanged", "other")
 		mm := func(n int64) *big.Rat { return rat(n, 1_000_000) }
-		return add(times(r["right"], bellAt(mm(e.Value.Number-want.Number), mm(int64(ft.Sigma)))), over(r["other"], times(rat(2, 1), mm(largest))))
+		p := add(times(r["right"], bellAt(mm(e.Value.Number-want.Number), mm(int64(ft.Sigma)))), over(r["other"], times(rat(2, 1), mm(largest))))
+		for _, k := range known {
+			p = add(p, times(r["exchanged"], rat(1, int64(len(known))), bellAt(mm(e.Value.Number-int64(k)), mm(int64(ft.Sigma)))))
+		}
+		return p
 	default:
 		r := o.errors("mark", ft, "wrong")
 		a, b := strings.Fields(e.Value.Text), strings.Fields(want.Text)

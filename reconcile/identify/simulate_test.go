@@ -62,7 +62,7 @@ func newBench(seed uint64, c *catalog.Catalogue) *bench {
 	return &bench{rng: rng, c: c, v: v, f: newOracle(c).family(v.Family)}
 }
 
-// wrongCount draws an erroneous count; ok is false when it came out right.
+// draw a count as the error model has it.
 func (b *bench) draw(k countKernel, truth int, beside []int) int {
 	u := b.rng.Float64()
 	for _, part := range []struct {
@@ -125,8 +125,11 @@ func (b *bench) observe(wheel, id string) Evidence {
 	u := b.rng.Float64()
 	switch ft.Kind {
 	case catalog.FeatureCount:
-		v.Number = int64(b.draw(table.counting("count", nil), int(v.Number), nil))
+		v.Number = int64(b.draw(table.counting("count", nil), int(v.Number), b.known(ft)))
 	case catalog.FeatureSize:
+		if known := b.known(ft); u < table["size/exchanged"] {
+			v.Number = int64(known[b.rng.IntN(len(known))])
+		}
 		v.Number += int64(b.rng.NormFloat64() * float64(ft.Sigma))
 	case catalog.FeatureYesNo:
 		if u < table["yes/no/wrong"] {
@@ -138,6 +141,16 @@ func (b *bench) observe(wheel, id string) Evidence {
 		}
 	}
 	return Evidence{Feature: id, Value: v}
+}
+
+// known values of a feature, each once.
+func (b *bench) known(ft *catalog.Feature) (out []int) {
+	for _, x := range ft.Values {
+		if n := int(x.Value.Number); !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 // alike reports whether two variants agree in all places given.

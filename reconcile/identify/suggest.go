@@ -29,6 +29,7 @@ type place struct {
 	label      string
 	caseClosed bool
 	effort     int
+	assumed    bool // the catalogue states no effort
 	speed      string
 	feature    *feature // in the family with most of the mass
 }
@@ -81,8 +82,8 @@ func placeKey(wheel bool, id string) string {
 // can be seen from outside comes first if it says anything much.
 func (s Suggestion) worth(caseOpen bool) float64 {
 	effort := float64(s.Effort)
-	if !caseOpen && !s.CaseClosed {
-		effort += effortOpening
+	if !caseOpen && !s.CaseClosed && s.effortAssumed {
+		effort += effortOpening // an effort that the catalogue states holds it already
 	}
 	worth := s.Gain / effort
 	if !caseOpen && s.CaseClosed && s.Gain >= closedFirstGain {
@@ -111,21 +112,21 @@ func places(families []*family) []*place {
 			if wh.CaseClosed {
 				effort = effortClosedWheel
 			}
-			add(&place{id: wh.ID, wheel: true, label: wh.Label, caseClosed: wh.CaseClosed, effort: effort})
+			add(&place{id: wh.ID, wheel: true, label: wh.Label, caseClosed: wh.CaseClosed, effort: effort, assumed: true})
 		}
 		for _, ft := range fm.features {
-			effort := ft.Effort
-			if effort <= 0 {
-				effort = effortFeature
+			p := &place{id: ft.ID, kind: ft.Kind, label: ft.Label, caseClosed: ft.CaseClosed, effort: ft.Effort, speed: ft.Speed, feature: ft}
+			if p.effort <= 0 {
+				p.effort, p.assumed = effortFeature, true
 			}
-			add(&place{id: ft.ID, kind: ft.Kind, label: ft.Label, caseClosed: ft.CaseClosed, effort: effort, speed: ft.Speed, feature: ft})
+			add(p)
 		}
 	}
 	return out
 }
 
 func (p *place) suggest(families []*family, rows map[*family][]float64, mass map[*family]float64, none float64) Suggestion {
-	s := Suggestion{Label: p.label, Effort: p.effort, CaseClosed: p.caseClosed}
+	s := Suggestion{Label: p.label, Effort: p.effort, CaseClosed: p.caseClosed, effortAssumed: p.assumed}
 	if p.wheel {
 		s.Wheel = p.id
 	} else {
@@ -189,6 +190,10 @@ func (ch *channel) why(p *place) string {
 	}
 	slices.SortStableFunc(bins, func(a, b bin) int { return cmp.Compare(b.mass, a.mass) })
 	var parts []string
+	// Shares that would be printed as 0 % say nothing.
+	for len(bins) > 1 && bins[len(bins)-1].mass < 0.005*known {
+		bins = bins[:len(bins)-1]
+	}
 	for _, b := range bins[:min(3, len(bins))] {
 		parts = append(parts, fmt.Sprintf("%s (%.0f %%)", ch.text(p, b.at), 100*b.mass/known))
 	}
