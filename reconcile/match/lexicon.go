@@ -50,7 +50,7 @@ type lexicon struct {
 	meanings []meaning // by concept; entry 0 is unused
 	byName   map[string]concept
 	phrases  map[string][]concept
-	// vocabulary holds the letter-only tokens of phrases, for spelling repair.
+	// vocabulary holds the tokens of phrases, for spelling repair.
 	vocabulary map[string]bool
 }
 
@@ -163,9 +163,7 @@ func (lx *lexicon) add(canonical, phrase string) {
 		lx.phrases[key] = append(lx.phrases[key], c)
 	}
 	for _, t := range tokenize(phrase) {
-		if len(t.text) >= 4 && lettersOnly(t.text) {
-			lx.vocabulary[t.text] = true
-		}
+		lx.vocabulary[t.text] = true
 	}
 }
 

@@ -53,6 +53,14 @@ func (r *reader) learn(word string) term {
 // read reads tokens. With learn, unknown words become words of the catalogue.
 func (r *reader) read(tokens []token, learn bool, v *phraseView) {
 	var space [64]byte
+	fixed := false
+	if !learn {
+		for i := range tokens {
+			if w := r.spell.correct(tokens[i].text); w != tokens[i].text {
+				tokens[i].text, fixed = w, true
+			}
+		}
+	}
 	for i := 0; i < len(tokens); {
 		if gears, n := gearsOf(tokens[i:]); n > 0 {
 			v.gears |= gears
@@ -60,7 +68,7 @@ func (r *reader) read(tokens []token, learn bool, v *phraseView) {
 			continue
 		}
 		if alts, n := r.lx.find(tokens[i:], space[:0]); n > 0 {
-			r.take(alts, false, v)
+			r.take(alts, fixed, v)
 			i += n
 			continue
 		}

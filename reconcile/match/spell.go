@@ -1,30 +1,41 @@
 package match
 
-import "sync"
+import (
+	"slices"
+	"sync"
+)
 
 // speller repairs words against the lexicon's vocabulary and the catalogue's own
 // words: confusable characters, then distance 1 (2 from seven letters), then
 // abbreviations that leave letters out.
 type speller struct {
 	r       *reader
-	byFirst [256][]string // vocabulary by first letter
+	byFirst [256][]string   // vocabulary by first letter
+	tokens  map[string]bool // every token of phrases and names, short ones too
 	mu      sync.Mutex
 	known   map[string][]term // answers given, bounded
+	fixed   map[string]string // corrections given, bounded
 }
 
 const maxSpellings = 20_000
 
-func newSpeller(r *reader) *speller { return &speller{r: r, known: map[string][]term{}} }
+func newSpeller(r *reader) *speller { return &speller{r: r, tokens: map[string]bool{}, known: map[string][]term{}, fixed: map[string]string{}} }
 
 // fill sorts the vocabulary once all words are known.
 func (s *speller) fill() {
 	for w := range s.r.lx.vocabulary {
-		s.byFirst[w[0]] = append(s.byFirst[w[0]], w)
+		s.tokens[w] = true
 	}
 	for _, w := range s.r.names {
-		if len(w) >= 4 && !s.r.lx.vocabulary[w] {
+		s.tokens[w] = true
+	}
+	for w := range s.tokens {
+		if len(w) >= 4 && lettersOnly(w) {
 			s.byFirst[w[0]] = append(s.byFirst[w[0]], w)
 		}
+	}
+	for _, list := range s.byFirst {
+		slices.Sort(list)
 	}
 }
 
@@ -47,9 +58,36 @@ func (s *speller) repair(word string) []term {
 }
 
 func (s *speller) search(word string) []term {
+	return s.union(s.candidates(word))
+}
+
+// correct gives the one word of the vocabulary that a token stands for; the
+// token itself when it is known, or when none or several would do.
+func (s *speller) correct(word string) string {
+	if s.tokens[word] || s.tokens[singular(word)] || len(word) < 3 || len(word) > 24 {
+		return word
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if w, ok := s.fixed[word]; ok {
+		return w
+	}
+	out := word
+	if found := s.candidates(word); len(found) == 1 {
+		out = found[0]
+	}
+	if len(s.fixed) >= maxSpellings {
+		clear(s.fixed)
+	}
+	s.fixed[word] = out
+	return out
+}
+
+// candidates are the words of the vocabulary that a token may stand for.
+func (s *speller) candidates(word string) []string {
 	if w := unOCR(word); w != word {
-		if t := s.terms(w); len(t) > 0 {
-			return t
+		if s.tokens[w] || s.tokens[singular(w)] {
+			return []string{w}
 		}
 		word = w
 	}
@@ -57,8 +95,8 @@ func (s *speller) search(word string) []term {
 		return nil
 	}
 	if len(word) >= 4 {
-		if t := s.near(word); len(t) > 0 {
-			return t
+		if found := s.near(word); len(found) > 0 {
+			return found
 		}
 	}
 	return s.shortened(word)
@@ -112,8 +150,8 @@ func (s *speller) terms(word string) []term {
 	return out
 }
 
-// near takes the meanings of all words at the least distance.
-func (s *speller) near(word string) []term {
+// near takes all words at the least distance.
+func (s *speller) near(word string) []string {
 	limit := 1
 	if len(word) >= 7 {
 		limit = 2
@@ -133,12 +171,12 @@ func (s *speller) near(word string) []term {
 	if best > 1 && word[1] != word[0] {
 		try(s.byFirst[word[1]]) // first letter lost or swapped
 	}
-	return s.union(found)
+	return found
 }
 
 // shortened finds longer words that the letters abbreviate: same first letter,
 // all letters in order, and the last one a consonant of the second half.
-func (s *speller) shortened(word string) []term {
+func (s *speller) shortened(word string) []string {
 	var found []string
 	best := 0
 	for _, w := range s.byFirst[word[0]] {
@@ -154,7 +192,7 @@ func (s *speller) shortened(word string) []term {
 	if len(found) > 4 {
 		return nil // says nothing
 	}
-	return s.union(found)
+	return found
 }
 
 // abbreviates grades how well short stands for long: 0 for not at all.

@@ -1,0 +1,158 @@
+package match
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"slices"
+	"testing"
+
+	"layshaft/catalog"
+	"layshaft/reconcile/kitlist"
+	"layshaft/reconcile/match/trial"
+)
+
+var train = flag.Bool("train", false, "refit weights.csv from the training catalogues")
+
+// Training, threshold and test catalogues are apart: other seeds, other number
+// and name styles, other families and lists.
+var (
+	trainSpecs = []trial.Spec{
+		{Seed: 11, Families: 6, Variants: 2, Numbers: "dashed", Names: "plain"},
+		{Seed: 12, Families: 6, Variants: 2, Numbers: "maker", Names: "noun-first"},
+		{Seed: 13, Families: 5, Variants: 3, Numbers: "letters", Names: "shout"},
+	}
+	thresholdSpecs = []trial.Spec{
+		{Seed: 21, Families: 6, Variants: 2, Numbers: "digits", Names: "plain"},
+		{Seed: 22, Families: 8, Variants: 2, Numbers: "dashed", Names: "kind-only"},
+	}
+	testSpecs = []trial.Spec{
+		{Seed: 31, Families: 8, Variants: 2, Numbers: "dotted", Names: "plain"},
+		{Seed: 32, Families: 8, Variants: 2, Numbers: "spaced", Names: "noun-first"},
+		{Seed: 33, Families: 8, Variants: 3, Numbers: "letters", Names: "kind-only"},
+	}
+)
+
+// judged is one line with its reading and its truth.
+type judged struct {
+	truth  trial.Truth
+	result Result
+	line   *kitlist.Line
+}
+
+// first finds the reading of each physical line: the item part that reads best,
+// since a line that is one entry must not be split.
+func judge(list kitlist.List, results []Result, truth []trial.Truth) []judged {
+	var out []judged
+	for _, t := range truth {
+		for i := range list.Lines {
+			n := &list.Lines[i]
+			if n.No <= t.No && t.No <= n.Last && (n.Sub <= 1) {
+				out = append(out, judged{t, results[i], n})
+				break
+			}
+		}
+	}
+	return out
+}
+
+func rowsOf(m *Matcher, k *trial.Kit, in Context) []Row {
+	list := kitlist.Read(k.Text, kitlist.Options{})
+	answers := map[int]catalog.PartID{}
+	for _, t := range k.Truth {
+		if t.Kind != "item" || t.Ambiguous {
+			continue
+		}
+		for i := range list.Lines {
+			if n := &list.Lines[i]; n.No == t.No && n.Last == t.No && n.Sub <= 1 {
+				answers[i] = t.Part
+				break
+			}
+		}
+	}
+	return m.Rows(list, in, answers)
+}
+
+// TestTrain refits the shipped weights; run it with -train.
+func TestTrain(t *testing.T) {
+	if !*train {
+		t.Skip("refits weights.csv only when asked with -train")
+	}
+	w := Shipped()
+	for range 2 { // the candidates kept depend on the weights
+		var rows []Row
+		for _, spec := range trainSpecs {
+			world := trial.NewWorld(spec)
+			m := New(catalog.NewIndex(world.Catalogue, 1), Options{Weights: w})
+			for i, k := range world.Kits(spec.Seed*1000, 60, trial.Usual) {
+				in := Context{Variant: k.Variant}
+				if i%5 == 4 {
+					in = Context{}
+				}
+				rows = append(rows, rowsOf(m, k, in)...)
+			}
+		}
+		w = Fit(w, rows, 1)
+		t.Logf("%d rows", len(rows))
+	}
+	w = w.WithThresholds(thresholds(t, w))
+	var b bytes.Buffer
+	if err := w.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile("weights.csv", b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// thresholds finds, for lists with and without a known variant, the least
+// probability at which at most 1 in 1000 would-be certain lines is wrong.
+func thresholds(t *testing.T, w *Weights) []Threshold {
+	probe := w.WithThresholds([]Threshold{{1 << 30, true, 1}, {1 << 30, false, 1}})
+	var out []Threshold
+	for _, known := range []bool{true, false} {
+		var all []judged
+		for _, spec := range thresholdSpecs {
+			world := trial.NewWorld(spec)
+			m := New(catalog.NewIndex(world.Catalogue, 1), Options{Weights: probe})
+			for _, k := range world.Kits(spec.Seed*1000, 100, trial.Usual) {
+				in := Context{Variant: k.Variant}
+				if !known {
+					in = Context{}
+				}
+				list := kitlist.Read(k.Text, kitlist.Options{})
+				all = append(all, judge(list, m.Match(list, in), k.Truth)...)
+			}
+		}
+		p := cut(all)
+		t.Logf("known %v: certain from %d permille", known, p)
+		out = append(out, Threshold{1 << 30, known, p})
+	}
+	return out
+}
+
+// cut gives the least threshold that keeps the share of wrong lines above it
+// within 1 in 1000.
+func cut(all []judged) int {
+	type point struct {
+		p    int
+		good bool
+	}
+	var pts []point
+	for _, j := range all {
+		if j.result.Outcome == Certain {
+			pts = append(pts, point{j.result.Candidates[0].Permille, j.result.Part == j.truth.Part})
+		}
+	}
+	slices.SortFunc(pts, func(a, b point) int { return b.p - a.p })
+	best, wrong := 999, 0
+	for i, p := range pts {
+		if !p.good {
+			wrong++
+		}
+		if (i+1 == len(pts) || pts[i+1].p != p.p) && float64(wrong) <= float64(i+1)/1000 {
+			best = p.p
+		}
+	}
+	return best
+}

@@ -1,0 +1,387 @@
+package trial
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+
+	"layshaft/catalog"
+)
+
+// Truth is what one physical line of a list means.
+type Truth struct {
+	No int // physical line, from 1
+	// Kind: "item", "heading", "note" or "noise".
+	Kind   string
+	Part   catalog.PartID   // empty: nothing in the catalogue
+	Pieces int              // 0: not said what is right
+	Also   []catalog.PartID // other parts that answer as well
+	// Ambiguous on purpose: the text cannot tell Part from others.
+	Ambiguous bool
+	// Foreign: a part of another family.
+	Foreign bool
+	// Number: the line carries the part's number, however misread.
+	Number bool
+	Text   string
+}
+
+// Kit is a generated list with its truth.
+type Kit struct {
+	Text    string
+	Variant catalog.VariantID
+	Family  catalog.FamilyID
+	Truth   []Truth
+}
+
+// Noise says how bad lists are, each from 0 to 1.
+type Noise struct {
+	Withheld float64 // share of words written in a way the lexicon lacks
+	Typos    float64 // share of words with a typing mistake
+	Misread  float64 // share of numbers with a wrong character
+	Dropped  float64 // share of telling words and sizes left out
+	Numbers  float64 // share of lines that carry a number
+}
+
+// Usual is the noise that lists are made with by default.
+var Usual = Noise{Withheld: 0.12, Typos: 0.07, Misread: 0.2, Dropped: 0.14, Numbers: 0.45}
+
+type writing struct{ usual, withheld []string }
+
+func writings() map[string]writing {
+	out := map[string]writing{}
+	for _, r := range table(writingsCSV) {
+		out[r[0]] = writing{split2(r[1]), split2(r[2])}
+	}
+	return out
+}
+
+func split2(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return strings.Split(s, "|")
+}
+
+// Withheld lists the writings that the generator keeps from the lexicon.
+func Withheld() []string {
+	var out []string
+	for _, r := range table(writingsCSV) {
+		out = append(out, split2(r[2])...)
+	}
+	return out
+}
+
+type scribe struct {
+	w     *World
+	rng   *rand.Rand
+	noise Noise
+	words map[string]writing
+	style int
+	caps  int // 0 as is, 1 upper, 2 lower
+	kit   *Kit
+	lines []string
+	facts []*Fact
+}
+
+// Styles is the number of list layouts that Kits uses.
+const Styles = 8
+
+// Kits writes n lists for variants of the world.
+func (w *World) Kits(seed uint64, n int, noise Noise) []*Kit {
+	words := writings()
+	var out []*Kit
+	for i := range n {
+		rng := rand.New(rand.NewPCG(seed, uint64(i)))
+		v := w.Catalogue.Variants[rng.IntN(len(w.Catalogue.Variants))]
+		s := &scribe{w: w, rng: rng, noise: noise, words: words, style: i % Styles, caps: rng.IntN(3),
+			kit: &Kit{Variant: v.ID, Family: v.Family}, facts: w.Facts[v.ID]}
+		if rng.IntN(5) == 0 {
+			s.noise.Numbers = 0
+		}
+		out = append(out, s.write())
+	}
+	return out
+}
+
+func (s *scribe) chance(p float64) bool { return s.rng.Float64() < p }
+
+func (s *scribe) write() *Kit {
+	order := s.rng.Perm(len(s.facts))
+	seen := map[catalog.PartID]bool{}
+	n := 18 + s.rng.IntN(16)
+	for _, i := range order {
+		f := s.facts[i]
+		if n == 0 {
+			break
+		}
+		if seen[f.Part.ID] {
+			continue
+		}
+		seen[f.Part.ID] = true
+		n--
+		s.item(f, false)
+		switch s.rng.IntN(14) {
+		case 0:
+			s.junk()
+		case 1:
+			s.foreign()
+		case 2:
+			s.nearMiss()
+		}
+	}
+	s.kit.Text = strings.Join(s.lines, "\n")
+	return s.kit
+}
+
+var junk = []string{"assembly grease sachet", "shop towels", "gear oil 75w80 2l", "thread cleaner spray", "gloves nitrile pack",
+	"fitting instructions sheet", "cable ties", "clutch alignment tool", "brake cleaner", "degreaser 5l", "wiring harness clip",
+	"clutch slave cylinder", "exhaust clamp", "prop shaft uj", "engine mount rubber", "starter motor bush kit", "flywheel dowel tool"}
+
+func (s *scribe) junk() {
+	s.add(junk[s.rng.IntN(len(junk))], 1, Truth{})
+}
+
+// foreign writes a part of another family.
+func (s *scribe) foreign() {
+	v := s.w.Catalogue.Variants[s.rng.IntN(len(s.w.Catalogue.Variants))]
+	if v.Family == s.kit.Family {
+		return
+	}
+	f := s.w.Facts[v.ID][s.rng.IntN(len(s.w.Facts[v.ID]))]
+	if !slices.ContainsFunc(s.facts, func(g *Fact) bool { return g.Part == f.Part }) {
+		s.item(f, true)
+	}
+}
+
+// nearMiss writes an oil seal or a bearing of a size that the variant lacks.
+func (s *scribe) nearMiss() {
+	bore := 13 + s.rng.IntN(5)
+	size := fmt.Sprintf("%dx%dx%d", bore, bore+9, 5)
+	s.add(size+" "+s.word("oil seal"), 1, Truth{})
+}
+
+// item writes one line for a part.
+func (s *scribe) item(f *Fact, foreign bool) {
+	said := said{kind: true}
+	var words []string
+	for _, m := range f.Mods {
+		if s.chance(s.noise.Dropped) {
+			continue
+		}
+		said.mods = append(said.mods, m)
+		words = append(words, s.modifier(m))
+	}
+	kind := s.word(f.Kind)
+	if s.rng.IntN(3) == 0 && len(words) > 0 { // noun first
+		words = append([]string{kind}, words...)
+	} else {
+		s.rng.Shuffle(len(words), func(i, j int) { words[i], words[j] = words[j], words[i] })
+		words = append(words, kind)
+	}
+	text := s.typos(strings.Join(words, " "))
+	if f.Sizes != "" && !s.chance(0.25) {
+		said.sizes = f.Sizes
+		text += " " + s.size(f.Sizes)
+	}
+	if f.Teeth > 0 && s.chance(0.5) {
+		said.teeth = f.Teeth
+		text += " " + fmt.Sprintf([]string{"%dT", "%d teeth", "z=%d"}[s.rng.IntN(3)], f.Teeth)
+	}
+	t := Truth{Part: f.Part.ID, Foreign: foreign}
+	number := ""
+	if s.chance(s.noise.Numbers) {
+		number = s.number(f.Part.Numbers[s.rng.IntN(len(f.Part.Numbers))].Text)
+		t.Number = true
+	}
+	t.Ambiguous = !t.Number && !foreign && s.ambiguous(f, said)
+	if foreign && !t.Number {
+		return // nothing could tell it from the variant's own part
+	}
+	pieces := f.Pieces
+	switch s.rng.IntN(10) {
+	case 0, 1, 2:
+		pieces = 1
+	case 3:
+		pieces = 1 + s.rng.IntN(4)
+	}
+	s.addWith(number, text, pieces, t)
+}
+
+type said struct {
+	kind  bool
+	mods  []string
+	sizes string
+	teeth int
+}
+
+// ambiguous: another part of the variant has all that is said.
+func (s *scribe) ambiguous(f *Fact, said said) bool {
+	for _, g := range s.facts {
+		if g.Part == f.Part || !sameWord(g.Kind, f.Kind) || said.teeth != 0 && g.Teeth != said.teeth {
+			continue
+		}
+		if said.sizes != "" && !sameSizes(said.sizes, g.Sizes) {
+			continue
+		}
+		if !slices.ContainsFunc(said.mods, func(m string) bool { return !slices.Contains(g.Mods, m) }) &&
+			(len(g.Mods) <= len(said.mods) || len(said.mods) < len(f.Mods) || len(f.Mods) == 0 && len(g.Mods) == 0) {
+			return true
+		}
+	}
+	return false
+}
+
+func sameSizes(a, b string) bool {
+	return b == "" || strings.TrimRight(a, "NRCS23 ") == strings.TrimRight(b, "NRCS23 ")
+}
+
+// sameWord: lists write both kinds with one word.
+func sameWord(a, b string) bool {
+	bearing := func(k string) bool {
+		return strings.HasSuffix(k, "bearing") && k != "pilot bearing" && k != "needle bearing"
+	}
+	return a == b || bearing(a) && bearing(b) || a == "bolt" && b == "screw" || a == "screw" && b == "bolt"
+}
+
+func (s *scribe) word(w string) string {
+	x, ok := s.words[w]
+	if !ok {
+		return w
+	}
+	if len(x.withheld) > 0 && s.chance(s.noise.Withheld) {
+		return x.withheld[s.rng.IntN(len(x.withheld))]
+	}
+	return x.usual[s.rng.IntN(len(x.usual))]
+}
+
+// modifier writes a place: gear ordinals in many ways, other words from the table.
+func (s *scribe) modifier(m string) string {
+	if m[0] < '1' || m[0] > '9' {
+		return s.word(m)
+	}
+	if a, b, ok := strings.Cut(m, "-"); ok {
+		if b == "R" {
+			return []string{"5-R", "5/R", "5th-rev"}[s.rng.IntN(3)]
+		}
+		return fmt.Sprintf([]string{"%[1]s-%[2]s", "%[1]s/%[2]s", "%[3]s-%[4]s", "%[3]s/%[4]s"}[s.rng.IntN(4)], a, b, ordinals[a], ordinals[b])
+	}
+	return ordinals[m]
+}
+
+func (s *scribe) size(z string) string {
+	switch s.rng.IntN(5) {
+	case 0:
+		return strings.ReplaceAll(z, " ", "")
+	case 1:
+		if strings.Count(z, "x") == 2 && z[0] >= '0' && z[0] <= '9' {
+			return strings.ReplaceAll(z, "x", " x ")
+		}
+	case 2:
+		if strings.Count(z, "x") == 2 && z[0] >= '0' && z[0] <= '9' {
+			return strings.ReplaceAll(z, "x", "-")
+		}
+	}
+	return z
+}
+
+// typos swaps, drops, doubles or replaces a letter of some words.
+func (s *scribe) typos(text string) string {
+	words := strings.Fields(text)
+	for i, w := range words {
+		if len(w) < 4 || strings.ContainsAny(w, "0123456789/") || !s.chance(s.noise.Typos) {
+			continue
+		}
+		k := 1 + s.rng.IntN(len(w)-2)
+		switch s.rng.IntN(4) {
+		case 0:
+			w = w[:k] + string(w[k+1]) + string(w[k]) + w[k+2:]
+		case 1:
+			w = w[:k] + w[k+1:]
+		case 2:
+			w = w[:k] + w[k:k+1] + w[k:]
+		default:
+			w = w[:k] + string(rune('a'+s.rng.IntN(26))) + w[k+1:]
+		}
+		words[i] = w
+	}
+	return strings.Join(words, " ")
+}
+
+var lookAlike = map[byte]byte{'0': 'O', 'O': '0', '1': 'I', 'I': '1', '5': 'S', 'S': '5', '8': 'B', 'B': '8', '2': 'Z', 'Z': '2', '6': 'G', 'G': '6'}
+
+// number writes a part number as lists do.
+func (s *scribe) number(n string) string {
+	switch s.rng.IntN(5) {
+	case 0:
+		n = strings.NewReplacer("-", "", ".", "", " ", "").Replace(n)
+	case 1:
+		n = strings.ReplaceAll(n, "-", " ")
+	case 2:
+		n = strings.ToLower(n)
+	}
+	if !s.chance(s.noise.Misread) {
+		return n
+	}
+	b := []byte(n)
+	for range 6 {
+		k := s.rng.IntN(len(b))
+		if c, ok := lookAlike[b[k]]; ok && s.rng.IntN(3) > 0 {
+			b[k] = c
+			break
+		}
+		if b[k] >= '0' && b[k] <= '9' {
+			b[k] = '0' + byte(s.rng.IntN(10))
+			break
+		}
+	}
+	return string(b)
+}
+
+func (s *scribe) add(text string, pieces int, t Truth) { s.addWith("", text, pieces, t) }
+
+// addWith lays the line out in the list's style.
+func (s *scribe) addWith(number, text string, pieces int, t Truth) {
+	switch s.caps {
+	case 1:
+		text = strings.ToUpper(text)
+	case 2:
+		text = strings.ToLower(text)
+	}
+	price := fmt.Sprintf("%d.%02d", 2+s.rng.IntN(90), s.rng.IntN(100))
+	var line string
+	switch s.style {
+	case 0:
+		line = fmt.Sprintf("%s\t%s\t%d\t%s", number, text, pieces, price)
+	case 1:
+		line = fmt.Sprintf("- %s (%d) %s", text, pieces, number)
+	case 2:
+		line = fmt.Sprintf("%dx %s %s", pieces, number, text)
+	case 3:
+		line = fmt.Sprintf("%s %s x%d", number, text, pieces)
+	case 4:
+		line = fmt.Sprintf("%d off %s %s", pieces, text, number)
+	case 5:
+		line = fmt.Sprintf("| %s | %s | %d |", number, text, pieces)
+	case 6:
+		line = fmt.Sprintf("* %s %s qty %d", number, text, pieces)
+	default:
+		line = fmt.Sprintf("%s %s ..... %d pcs", text, number, pieces)
+	}
+	line = strings.TrimRight(line, " ")
+	if s.style != 0 {
+		line = strings.TrimSpace(line)
+	}
+	if len(s.lines) == 0 && (s.style == 0 || s.style == 5) {
+		s.lines = append(s.lines, []string{0: "Part no\tDescription\tQty\tPrice", 5: "| Part no | Description | Qty |"}[s.style])
+		s.kit.Truth = append(s.kit.Truth, Truth{No: 1, Kind: "heading", Text: s.lines[0]})
+	}
+	s.lines = append(s.lines, line)
+	t.No, t.Kind, t.Pieces, t.Text = len(s.lines), "item", pieces, line
+	s.kit.Truth = append(s.kit.Truth, t)
+}
+
+// Accepts reports whether a part answers the line.
+func (t *Truth) Accepts(p catalog.PartID) bool {
+	return p != "" && (p == t.Part || slices.Contains(t.Also, p))
+}
