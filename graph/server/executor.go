@@ -1,0 +1,44 @@
+// Package server puts the API on HTTP: transports, limits, the schema document
+// and the pages. It holds no knowledge of gearboxes.
+package server
+
+import (
+	"log/slog"
+
+	"github.com/99designs/gqlgen/graphql"
+	"github.com/99designs/gqlgen/graphql/executor"
+	"github.com/99designs/gqlgen/graphql/handler/extension"
+	"github.com/99designs/gqlgen/graphql/handler/lru"
+	"github.com/vektah/gqlparser/v2/ast"
+
+	"layshaft/graph"
+	"layshaft/graph/generated"
+)
+
+const (
+	// tokenLimit bounds a document before it is parsed into a tree: validation
+	// alone is slow on hostile documents.
+	tokenLimit = 2000
+	// cachedDocuments bounds the parsed documents kept; the token limit bounds each.
+	cachedDocuments = 1000
+)
+
+// Schema of the API with its resolvers.
+func Schema(r *graph.Resolver) graphql.ExecutableSchema {
+	return generated.NewExecutableSchema(generated.Config{
+		Resolvers:  r,
+		Directives: generated.DirectiveRoot{Needs: graph.Needs},
+	})
+}
+
+// newExecutor builds the one executor that HTTP and the pages share.
+func newExecutor(es graphql.ExecutableSchema, log *slog.Logger) *executor.Executor {
+	x := executor.New(es)
+	x.SetQueryCache(lru.New[*ast.QueryDocument](cachedDocuments))
+	x.SetParserTokenLimit(tokenLimit)
+	x.SetErrorPresenter(graph.Present(log))
+	x.SetRecoverFunc(graph.Recover(log))
+	x.Use(extension.Introspection{})
+	x.Use(DefaultLimits)
+	return x
+}

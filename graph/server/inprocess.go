@@ -1,0 +1,46 @@
+package server
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+
+	"github.com/99designs/gqlgen/graphql"
+	"github.com/vektah/gqlparser/v2/gqlerror"
+)
+
+// Execute runs an operation in this process with the caller's principal taken
+// from ctx, as over HTTP: same limits, same checks. Variables are any value that
+// encodes to a JSON object; data is decoded into data. Errors of the answer come
+// back as a gqlerror.List.
+func (s *Server) Execute(ctx context.Context, operation, query string, variables, data any) error {
+	params := &graphql.RawParams{Query: query, OperationName: operation}
+	if variables != nil {
+		b, err := json.Marshal(variables)
+		if err != nil {
+			return fmt.Errorf("encode variables of %s: %w", operation, err)
+		}
+		if err := json.Unmarshal(b, &params.Variables); err != nil {
+			return fmt.Errorf("variables of %s: %w", operation, err)
+		}
+	}
+	ctx = graphql.StartOperationTrace(ctx)
+	op, errs := s.exec.CreateOperationContext(ctx, params)
+	if len(errs) > 0 {
+		return s.exec.DispatchError(graphql.WithOperationContext(ctx, op), errs).Errors
+	}
+	next, ctx := s.exec.DispatchOperation(ctx, op)
+	resp := next(ctx)
+	if resp == nil {
+		return context.Cause(ctx)
+	}
+	if resp.Data != nil {
+		if err := json.Unmarshal(resp.Data, data); err != nil {
+			return fmt.Errorf("decode answer of %s: %w", operation, err)
+		}
+	}
+	if len(resp.Errors) > 0 {
+		return gqlerror.List(resp.Errors)
+	}
+	return nil
+}
