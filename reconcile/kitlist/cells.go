@@ -7,7 +7,7 @@ func (e *entry) cutCells() {
 	t := e.d.table
 	p := &e.d.phys[e.first]
 	switch {
-	case t.blanks && e.first == e.last:
+	case t.blanks:
 		e.cells = t.place(e.d.gapCells(p), e.d, p)
 	case t.sep != 0:
 		e.cells = e.d.cut(e.body, e.b, t.sep)

@@ -147,10 +147,22 @@ func (e *entry) wordCount(i int) int {
 			return e.addCount(count{a: i, b: j + 1, n: n, strength: worded, rule: e.raw(i, j+1)})
 		}
 	}
-	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && e.namedSoon(i+1) {
+	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && (e.namedSoon(i+1) || e.standsAlone(i)) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)})
 	}
 	return i
+}
+
+// standsAlone says that a number word is a clause of its own ("rear bearing, one"), or stands before a size.
+func (e *entry) standsAlone(i int) bool {
+	p, k := e.back(i), e.skip(i+1)
+	if e.roleOf(k) == rSize || e.roleOf(k) == rDesignation {
+		return true
+	}
+	if e.text(k) == "of" && e.skip(k+1) >= e.b {
+		return true
+	}
+	return e.text(p) == "," && (k >= e.b || e.text(k) == ",")
 }
 
 // bracketCount reads "(2)" and "[2]"; after loose rollers, or beside another count, it is the pack.
@@ -215,8 +227,8 @@ func (e *entry) scanBareUnits() {
 		switch h.arg {
 		case "pair":
 			c.pack = 2
-		case "dozen":
-			c.n, c.unit = 12, "piece"
+		case "dozen", "half":
+			c.n, c.unit, c.strength = map[string]int{"dozen": 12, "half": 6}[h.arg], "piece", bare
 		case "set":
 			if h.b-h.a == 1 && h.a != e.body {
 				e.counts = append(e.counts, c) // stays a word of the name: "circlip set"
@@ -246,6 +258,9 @@ func (e *entry) namedSoon(i int) bool {
 // at the end only in a quantity column.
 func (e *entry) scanBareCounts() {
 	tail := e.tail()
+	if e.nameFirst(tail) {
+		return
+	}
 	for i := e.body; i < tail; i++ {
 		n := e.small(i)
 		if n == 0 || !e.is(i+1, cSpace) && i+1 < e.b && e.text(i+1) != "/" && e.text(i+1) != "," || e.sticky(i-1, -1) {
@@ -255,11 +270,11 @@ func (e *entry) scanBareCounts() {
 		switch {
 		case e.skip(i+1) >= tail && i > e.body:
 			e.trailingCount(i, n)
-		case p < e.body && e.is(e.skip(i+1), cLetters) && n <= 999 && e.at[e.skip(i+1)].role != rThread:
+		case p < e.body && e.is(e.skip(i+1), cLetters) && n <= 999 && e.roleOf(e.skip(i+1)) != rThread:
 			if n <= 50 || e.namedSoon(i+1) {
 				e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
 			}
-		case p < e.body && e.at[e.skip(i+1)].role == rDesignation && n <= 50:
+		case p < e.body && e.roleOf(e.skip(i+1)) == rDesignation && n <= 50:
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the designation"})
 		case p >= e.body && n <= 999 && (e.text(p) == "," || e.at[p].class == cLetters || e.text(p) == "&" || e.text(p) == "+" || e.text(p) == ":") && e.namedSoon(i+1) && e.is(e.skip(i+1), cLetters):
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
@@ -281,6 +296,29 @@ func (e *entry) tail() int {
 		i--
 	}
 	return i
+}
+
+// nameFirst reads "keys 9 springs 6": every name is followed by its count, the last one at the end.
+func (e *entry) nameFirst(tail int) bool {
+	var at []int
+	from := e.body
+	for i := e.body; i < tail; i++ {
+		if e.small(i) == 0 || e.sticky(i-1, -1) || e.sticky(i+1, 1) {
+			continue
+		}
+		if !e.thing(from, i) || !e.is(e.back(i), cLetters) {
+			return false
+		}
+		at = append(at, i)
+		from = i + 1
+	}
+	if len(at) < 2 || e.skip(from) < tail {
+		return false
+	}
+	for _, i := range at {
+		e.addCount(count{a: i, b: i + 1, n: e.small(i), strength: trailer, rule: "number after the name"})
+	}
+	return true
 }
 
 // trailingCount reads a bare number at the end: in a column, after a leader or a wide gap.

@@ -100,6 +100,14 @@ func (e *entry) raw(a, b int) string {
 	return e.d.text[e.at[a].start:e.at[b-1].end]
 }
 
+// roleOf is the role of atom i, none outside the entry.
+func (e *entry) roleOf(i int) role {
+	if i < e.body || i >= e.b {
+		return none
+	}
+	return e.at[i].role
+}
+
 func (e *entry) start(i int) int { return int(e.at[i].start) }
 func (e *entry) end(i int) int   { return int(e.at[i-1].end) }
 

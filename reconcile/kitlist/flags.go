@@ -22,6 +22,7 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 		case mBackOrder:
 			n.Flags.BackOrder = true
 		case mVariant:
+			n.Flags.Conditional = n.Flags.Conditional || n.Kind == Item && e.onlyNear(h)
 			if n.Flags.Variant = first(n.Flags.Variant, h.arg); n.Kind == Heading && n.Flags.Variant != h.arg {
 				n.Flags.Variant += ", " + h.arg
 			}
@@ -45,6 +46,18 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 	if n.Flags.Declined {
 		n.Flags.Excluded = true
 	}
+}
+
+var onlyWords = map[string]bool{"only": true, "nur": true, "solo": true, "seulement": true, "uniquement": true}
+
+// onlyNear says that "only" stands within two words of a variant: "(early boxes only)".
+func (e *entry) onlyNear(h hit) bool {
+	for i := max(e.body, h.a-2); i < min(e.b, h.b+4); i++ {
+		if onlyWords[e.at[i].text] {
+			return true
+		}
+	}
+	return false
 }
 
 func first(a, b string) string {

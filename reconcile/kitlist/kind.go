@@ -77,7 +77,18 @@ func (e *entry) noise(s *state) bool {
 	if !named && e.address() || e.text(at) == "http" || e.text(at) == "www" {
 		return true
 	}
+	if e.hasAt(at, mSupply) && !named && !e.strongSign() && e.letters() <= 4 {
+		return true
+	}
+	if s.over && e.nextLine() == nil && !e.digits() && e.letters() <= 6 && !e.has(e.body, e.b, mDemand) {
+		return true // the name under the letter
+	}
 	return s.over && !named && len(e.numbers) == 0 && len(e.counts) == 0
+}
+
+func (e *entry) hasAt(i int, ms ...meaning) bool {
+	_, ok := e.hitAt(i, ms...)
+	return ok
 }
 
 // pageFooter says that the entry ends in "page 1 of 2".
@@ -270,6 +281,9 @@ var speech = map[string]bool{"we": true, "is": true, "are": true, "i": true, "yo
 // sentence says that an entry talks instead of listing.
 func (e *entry) sentence() bool {
 	n, talk := 0, 0
+	if t := e.text(e.skip(e.body)); (t == "a" || t == "an" || numberWords[t] > 0) && e.namedSoon(e.body+1) {
+		return false
+	}
 	for i := e.body; i < e.b; i++ {
 		if e.at[i].class == cLetters {
 			n++

@@ -28,6 +28,9 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	if pack != nil {
 		e.applyPack(&q, pack, best)
 	}
+	if q.Assumed && q.Reason == "nothing said" && e.countedAt(e.skip(max(p.a, e.body))) {
+		q.Assumed, q.Reason = false, "named in the singular"
+	}
 	e.applyHits(&q, p, hits, own)
 	if q.Assumed && q.Multiplier == "" {
 		e.gradesAsStock(n, &q)

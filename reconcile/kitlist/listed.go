@@ -1,0 +1,109 @@
+package kitlist
+
+// splitListed cuts "2 brgs 6206, 1 rear seal and 3 struts", "6207 x1, 6306 x1", "not included: keys, hub nut",
+// "keys 9 springs 6": every piece must show by itself that it is a thing of its own.
+func (e *entry) splitListed() []part {
+	if len(e.cells) > 0 {
+		return nil
+	}
+	starts := e.listStarts()
+	if len(starts) < 2 {
+		return nil
+	}
+	out := e.excludedFrom()
+	parts := e.cutAt(starts)
+	for i, p := range parts {
+		if !e.ownThing(p, out) {
+			return nil
+		}
+		if out {
+			parts[i].heads = nil
+		} else if i > 0 && !e.thing(p.a, p.b) {
+			parts[i].heads = [][2]int{{e.body, e.headEnd(parts[0])}}
+		}
+		parts[i].own = true
+	}
+	if out { // the words of exclusion at the start stand for all
+		for i := range parts[1:] {
+			parts[i+1].heads = [][2]int{{e.body, e.exclusionEnd()}}
+		}
+	}
+	return parts
+}
+
+// listStarts are the atoms after commas, semicolons, joining words, full stops before "no", and counts behind names.
+func (e *entry) listStarts() []int {
+	starts := []int{e.body}
+	depth := 0
+	for i := e.body; i < e.b; i++ {
+		k := e.skip(i + 1)
+		switch t := e.text(i); {
+		case t == "(":
+			depth++
+		case t == ")":
+			depth--
+		case depth > 0 || k >= e.b || e.at[i].role != none:
+		case (t == "," || t == ";") && (k > i+1 || t == ";") && !e.is(i-1, cSpace):
+			if j := e.text(k); j == "and" || j == "und" || j == "et" || j == "y" {
+				k = e.skip(k + 1)
+			}
+			starts = append(starts, k)
+		case (t == "and" || t == "und" || t == "&" || t == "+" || t == "et" || t == "y") && k > i+1 && e.countedAt(k):
+			if starts[len(starts)-1] != k {
+				starts = append(starts, k)
+			}
+		case t == "." && k > i+1 && e.hasAt(k, mDeclined):
+			starts = append(starts, k)
+		}
+	}
+	for _, c := range e.counts {
+		if k := e.skip(c.b); c.rule == "number after the name" && k < e.b {
+			starts = append(starts, k)
+		}
+	}
+	return starts
+}
+
+// countedAt says that a count, or an article before a name, stands at atom i.
+func (e *entry) countedAt(i int) bool {
+	if e.roleOf(i) == rCount {
+		return true
+	}
+	t := e.text(i)
+	return (t == "a" || t == "an") && e.namedSoon(i+1)
+}
+
+// excludedFrom says that the entry opens with words such as "not included".
+func (e *entry) excludedFrom() bool {
+	return e.hasAt(e.skip(e.body), mExcluded, mWithout, mDeclined)
+}
+
+func (e *entry) exclusionEnd() int {
+	h, _ := e.hitAt(e.skip(e.body), mExcluded, mWithout, mDeclined)
+	return h.b
+}
+
+// ownThing says that a piece is something by itself: a counted or named designation or size, a counted part, or any
+// part after words of exclusion.
+func (e *entry) ownThing(p part, out bool) bool {
+	a := max(p.a, e.body)
+	named := e.thing(a, p.b)
+	switch {
+	case out || e.hasAt(e.skip(a), mDeclined):
+		return named
+	case e.within(a, p.b, rDesignation):
+		return true
+	case e.within(a, p.b, rCount) || e.countedAt(e.skip(a)):
+		return named || e.within(a, p.b, rSize)
+	}
+	return false
+}
+
+// headEnd is the end of the words that name the first piece: before its count, size or designation.
+func (e *entry) headEnd(p part) int {
+	i := max(p.a, e.body)
+	for i < p.b && e.at[i].role != rCount && e.at[i].role != rSize && e.at[i].role != rDesignation {
+		i++
+	}
+	return i
+}
