@@ -37,13 +37,13 @@ const (
 
 // AttributeDef declares a key.
 type AttributeDef struct {
-	Name  AttributeKey `json:"key"`
-	Label string       `json:"label"` // for people: "outside diameter"
-	Kind  ValueKind    `json:"kind"`
+	Name  AttributeKey `json:"key" cbor:"1,keyasint,omitempty"`
+	Label string       `json:"label" cbor:"2,keyasint,omitempty"` // for people: "outside diameter"
+	Kind  ValueKind    `json:"kind" cbor:"3,keyasint,omitempty"`
 	// Choices allowed for KindChoice.
-	Choices []string `json:"choices,omitempty"`
+	Choices []string `json:"choices,omitempty" cbor:"4,keyasint,omitempty"`
 	// HowTo says how it is measured or looked up, when a person is asked for it.
-	HowTo string `json:"howTo,omitempty"`
+	HowTo string `json:"howTo,omitempty" cbor:"5,keyasint,omitempty"`
 	Provenance
 	Stamp
 }
@@ -54,11 +54,11 @@ func (a *AttributeDef) Key() string  { return string(a.Name) }
 
 // Value is a typed value. The zero Value means "not stated".
 type Value struct {
-	Kind ValueKind `json:"kind,omitempty"`
+	Kind ValueKind `json:"kind,omitempty" cbor:"1,keyasint,omitempty"`
 	// Number holds nanometres, a count, microdegrees, or 0/1 for yes/no.
-	Number int64 `json:"number,omitempty"`
+	Number int64 `json:"number,omitempty" cbor:"2,keyasint,omitempty"`
 	// Text holds text and choices.
-	Text string `json:"text,omitempty"`
+	Text string `json:"text,omitempty" cbor:"3,keyasint,omitempty"`
 }
 
 // LengthValue, CountValue, TextValue, ChoiceValue and YesNoValue make values.
@@ -89,9 +89,9 @@ func (v Value) Length() quantity.Length {
 // Attribute is one property of a part. Several attributes may share a key when
 // At tells their seats apart: a case has many bores, a shaft many seats.
 type Attribute struct {
-	Name  AttributeKey `json:"key"`
-	At    string       `json:"at,omitempty"`
-	Value Value        `json:"value"`
+	Name  AttributeKey `json:"key" cbor:"1,keyasint,omitempty"`
+	At    string       `json:"at,omitempty" cbor:"2,keyasint,omitempty"`
+	Value Value        `json:"value" cbor:"3,keyasint,omitempty"`
 	Provenance
 }
 
@@ -106,9 +106,9 @@ const (
 
 // Number is a part number as one issuer writes it; compared after Normal.
 type Number struct {
-	Issuer string     `json:"issuer"` // a supplier id or the maker's role
-	Text   string     `json:"text"`
-	Role   NumberRole `json:"role"`
+	Issuer string     `json:"issuer" cbor:"1,keyasint,omitempty"` // a supplier id or the maker's role
+	Text   string     `json:"text" cbor:"2,keyasint,omitempty"`
+	Role   NumberRole `json:"role" cbor:"3,keyasint,omitempty"`
 }
 
 // SaleUnit is what one ordered piece of a part contains.
@@ -122,32 +122,32 @@ const (
 
 // Part is something that can be bought or made.
 type Part struct {
-	ID         PartID       `json:"id"`
-	Kind       PartKind     `json:"kind"`
-	Name       string       `json:"name"`
-	Numbers    []*Number    `json:"numbers,omitempty"`
-	Attributes []*Attribute `json:"attributes,omitempty"`
+	ID         PartID       `json:"id" cbor:"1,keyasint,omitempty"`
+	Kind       PartKind     `json:"kind" cbor:"2,keyasint,omitempty"`
+	Name       string       `json:"name" cbor:"3,keyasint,omitempty"`
+	Numbers    []*Number    `json:"numbers,omitempty" cbor:"4,keyasint,omitempty"`
+	Attributes []*Attribute `json:"attributes,omitempty" cbor:"5,keyasint,omitempty"`
 	// Designation of a standard part, "6207 NR"; its sizes are derived from it.
-	Designation string `json:"designation,omitempty"`
+	Designation string `json:"designation,omitempty" cbor:"6,keyasint,omitempty"`
 	// Special: looks standard but is not; never equated by size.
-	Special bool     `json:"special,omitempty"`
-	Unit    SaleUnit `json:"unit"`
+	Special bool     `json:"special,omitempty" cbor:"7,keyasint,omitempty"`
+	Unit    SaleUnit `json:"unit" cbor:"8,keyasint,omitempty"`
 	// Contents when it is sold as a pair, a set or a kit.
-	Contents []*Content `json:"contents,omitempty"`
+	Contents []*Content `json:"contents,omitempty" cbor:"9,keyasint,omitempty"`
 	// NotAvailable: can no longer be bought new.
-	NotAvailable bool   `json:"notAvailable,omitempty"`
-	Note         string `json:"note,omitempty"`
+	NotAvailable bool   `json:"notAvailable,omitempty" cbor:"10,keyasint,omitempty"`
+	Note         string `json:"note,omitempty" cbor:"11,keyasint,omitempty"`
 	Provenance
 	Stamp
 }
 
 // Content is one part inside a pair, set or kit.
 type Content struct {
-	Part  PartID `json:"part"`
-	Count int    `json:"count"`
+	Part  PartID `json:"part" cbor:"1,keyasint,omitempty"`
+	Count int    `json:"count" cbor:"2,keyasint,omitempty"`
 	// Choice groups alternatives: of all contents with one non-empty choice word
 	// exactly one serves, the rest is surplus by design.
-	Choice string `json:"choice,omitempty"`
+	Choice string `json:"choice,omitempty" cbor:"3,keyasint,omitempty"`
 }
 
 // Table and Key implement Record.

@@ -70,16 +70,16 @@ func (s Standing) Rank() int {
 
 // Provenance says how well a fact is established and by whom it was said.
 type Provenance struct {
-	Standing Standing `json:"standing,omitempty"`
+	Standing Standing `json:"standing,omitempty" cbor:"101,keyasint,omitempty"`
 	// Source is a note: a list, a measurement, a person's role.
-	Source string `json:"source,omitempty"`
+	Source string `json:"source,omitempty" cbor:"102,keyasint,omitempty"`
 }
 
 // Stamp is set by the store when an edit is committed; zero before that.
 type Stamp struct {
-	Rev uint64    `json:"rev,omitempty"` // revision of the last edit of this record
-	By  string    `json:"by,omitempty"`  // who made that edit
-	At  time.Time `json:"at,omitzero"`   // when
+	Rev uint64    `json:"rev,omitempty" cbor:"111,keyasint,omitempty"` // revision of the last edit of this record
+	By  string    `json:"by,omitempty" cbor:"112,keyasint,omitempty"`  // who made that edit
+	At  time.Time `json:"at,omitzero" cbor:"113,keyasint,omitzero"`    // when
 }
 
 // StampRef returns the stamp itself, so that a store can set it.

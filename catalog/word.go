@@ -3,14 +3,14 @@ package catalog
 // Word is one entry of the shop's lexicon: how lists write a thing.
 type Word struct {
 	// Canonical is a part kind, a place word or a list word ("without").
-	Canonical string `json:"canonical"`
-	Variant   string `json:"variant"` // as written, any case
+	Canonical string `json:"canonical" cbor:"1,keyasint,omitempty"`
+	Variant   string `json:"variant" cbor:"2,keyasint,omitempty"` // as written, any case
 	// Kind: synonym, abbreviation, misspelling, ocr, plural, loan.
-	Kind     string `json:"kind"`
-	Language string `json:"language,omitempty"` // BCP 47
+	Kind     string `json:"kind" cbor:"3,keyasint,omitempty"`
+	Language string `json:"language,omitempty" cbor:"4,keyasint,omitempty"` // BCP 47
 	// Ambiguous words are never resolved without context.
-	Ambiguous bool   `json:"ambiguous,omitempty"`
-	Note      string `json:"note,omitempty"`
+	Ambiguous bool   `json:"ambiguous,omitempty" cbor:"5,keyasint,omitempty"`
+	Note      string `json:"note,omitempty" cbor:"6,keyasint,omitempty"`
 	Provenance
 	Stamp
 }
@@ -21,14 +21,14 @@ func (w *Word) Key() string  { return key(w.Canonical, w.Language, escapeSlash(w
 
 // Alias remembers a person's answer: this supplier's text means this part.
 type Alias struct {
-	Supplier SupplierID `json:"supplier,omitempty"` // empty: whoever writes it
+	Supplier SupplierID `json:"supplier,omitempty" cbor:"1,keyasint,omitempty"` // empty: whoever writes it
 	// Text is the folded text of the line without quantity and price.
-	Text   string   `json:"text"`
-	Family FamilyID `json:"family,omitempty"` // empty: in every family
+	Text   string   `json:"text" cbor:"2,keyasint,omitempty"`
+	Family FamilyID `json:"family,omitempty" cbor:"3,keyasint,omitempty"` // empty: in every family
 	// Part meant; empty when the answer was "none of ours".
-	Part PartID `json:"part,omitempty"`
+	Part PartID `json:"part,omitempty" cbor:"4,keyasint,omitempty"`
 	// Count of confirmations.
-	Count int `json:"count"`
+	Count int `json:"count" cbor:"5,keyasint,omitempty"`
 	Provenance
 	Stamp
 }

@@ -33,22 +33,22 @@ const (
 
 // Head is the job's own record: one gearbox on a bench.
 type Head struct {
-	ID    JobID  `json:"id"`
-	Title string `json:"title"`
+	ID    JobID  `json:"id" cbor:"1,keyasint,omitempty"`
+	Title string `json:"title" cbor:"2,keyasint,omitempty"`
 	// Owner is what the shop calls the customer; no address, no number.
-	Owner  string           `json:"owner,omitempty"`
-	Family catalog.FamilyID `json:"family"`
+	Owner  string           `json:"owner,omitempty" cbor:"3,keyasint,omitempty"`
+	Family catalog.FamilyID `json:"family" cbor:"4,keyasint,omitempty"`
 	// Variant, empty while it is not known; then Candidates may narrow it.
-	Variant    catalog.VariantID   `json:"variant,omitempty"`
-	Candidates []catalog.VariantID `json:"candidates,omitempty"`
+	Variant    catalog.VariantID   `json:"variant,omitempty" cbor:"5,keyasint,omitempty"`
+	Candidates []catalog.VariantID `json:"candidates,omitempty" cbor:"6,keyasint,omitempty"`
 	// Serial of the unit, for supersessions split by serial.
-	Serial   string        `json:"serial,omitempty"`
-	State    State         `json:"state"`
-	Opened   quantity.Date `json:"opened,omitzero"`
-	NeededBy quantity.Date `json:"neededBy,omitzero"`
+	Serial   string        `json:"serial,omitempty" cbor:"7,keyasint,omitempty"`
+	State    State         `json:"state" cbor:"8,keyasint,omitempty"`
+	Opened   quantity.Date `json:"opened,omitzero" cbor:"9,keyasint,omitzero"`
+	NeededBy quantity.Date `json:"neededBy,omitzero" cbor:"10,keyasint,omitzero"`
 	// FullStrip: everything inside was taken out.
-	FullStrip bool   `json:"fullStrip,omitempty"`
-	Note      string `json:"note,omitempty"`
+	FullStrip bool   `json:"fullStrip,omitempty" cbor:"11,keyasint,omitempty"`
+	Note      string `json:"note,omitempty" cbor:"12,keyasint,omitempty"`
 	catalog.Stamp
 }
 
@@ -71,25 +71,25 @@ const (
 
 // Decision is what happens to the part at one position.
 type Decision struct {
-	Job      JobID              `json:"job"`
-	Position catalog.PositionID `json:"position"`
-	Choice   Choice             `json:"choice"`
+	Job      JobID              `json:"job" cbor:"1,keyasint,omitempty"`
+	Position catalog.PositionID `json:"position" cbor:"2,keyasint,omitempty"`
+	Choice   Choice             `json:"choice" cbor:"3,keyasint,omitempty"`
 	// Part that goes in, when a certain one was chosen; empty: any that fits.
-	Part catalog.PartID `json:"part,omitempty"`
+	Part catalog.PartID `json:"part,omitempty" cbor:"4,keyasint,omitempty"`
 	// Found is the part found in the box when it is not the variant's standard.
-	Found catalog.PartID `json:"found,omitempty"`
+	Found catalog.PartID `json:"found,omitempty" cbor:"5,keyasint,omitempty"`
 	// Quantity of pieces concerned; 0 means all of the position.
-	Quantity int `json:"quantity,omitempty"`
+	Quantity int `json:"quantity,omitempty" cbor:"6,keyasint,omitempty"`
 	// Treatment for Rework and SendOut: "grind", "plate", "shot-peen".
-	Treatment string `json:"treatment,omitempty"`
+	Treatment string `json:"treatment,omitempty" cbor:"7,keyasint,omitempty"`
 	// Sizes after treatment or as measured; they override the part's attributes.
-	Sizes []*catalog.Attribute `json:"sizes,omitempty"`
+	Sizes []*catalog.Attribute `json:"sizes,omitempty" cbor:"8,keyasint,omitempty"`
 	// Returned: a part sent out is back.
-	Returned bool          `json:"returned,omitempty"`
-	Due      quantity.Date `json:"due,omitzero"` // expected back
+	Returned bool          `json:"returned,omitempty" cbor:"9,keyasint,omitempty"`
+	Due      quantity.Date `json:"due,omitzero" cbor:"10,keyasint,omitzero"` // expected back
 	// Measured backs a Reuse: a recorded reading or inspection note.
-	Measured string `json:"measured,omitempty"`
-	Why      string `json:"why,omitempty"`
+	Measured string `json:"measured,omitempty" cbor:"11,keyasint,omitempty"`
+	Why      string `json:"why,omitempty" cbor:"12,keyasint,omitempty"`
 	catalog.Stamp
 }
 
@@ -99,18 +99,18 @@ func (d *Decision) Key() string          { return string(d.Job) + "/" + string(d
 
 // KitList is the text of a kit or parts list as it arrived.
 type KitList struct {
-	Job      JobID              `json:"job"`
-	ID       string             `json:"id"` // unique in the job
-	Name     string             `json:"name"`
-	Supplier catalog.SupplierID `json:"supplier,omitempty"`
-	Received quantity.Date      `json:"received,omitzero"`
+	Job      JobID              `json:"job" cbor:"1,keyasint,omitempty"`
+	ID       string             `json:"id" cbor:"2,keyasint,omitempty"` // unique in the job
+	Name     string             `json:"name" cbor:"3,keyasint,omitempty"`
+	Supplier catalog.SupplierID `json:"supplier,omitempty" cbor:"4,keyasint,omitempty"`
+	Received quantity.Date      `json:"received,omitzero" cbor:"5,keyasint,omitzero"`
 	// ReturnBy is the last day on which unused parts go back.
-	ReturnBy quantity.Date `json:"returnBy,omitzero"`
-	Text     string        `json:"text"`
+	ReturnBy quantity.Date `json:"returnBy,omitzero" cbor:"6,keyasint,omitzero"`
+	Text     string        `json:"text" cbor:"7,keyasint,omitempty"`
 	// Answers are a person's words on single lines.
-	Answers []*Answer `json:"answers,omitempty"`
+	Answers []*Answer `json:"answers,omitempty" cbor:"8,keyasint,omitempty"`
 	// Ignored lists are kept but do not supply.
-	Ignored bool `json:"ignored,omitempty"`
+	Ignored bool `json:"ignored,omitempty" cbor:"9,keyasint,omitempty"`
 	catalog.Stamp
 }
 
@@ -121,11 +121,11 @@ func (k *KitList) Key() string          { return string(k.Job) + "/" + k.ID }
 // Answer settles one line: which part it means and how many pieces. Text ties
 // the answer to the line even when the list is edited.
 type Answer struct {
-	Line   int            `json:"line"`
-	Sub    int            `json:"sub,omitempty"`
-	Text   string         `json:"text"`
-	Part   catalog.PartID `json:"part,omitempty"`   // empty: none of ours
-	Pieces int            `json:"pieces,omitempty"` // 0: as read
+	Line   int            `json:"line" cbor:"1,keyasint,omitempty"`
+	Sub    int            `json:"sub,omitempty" cbor:"2,keyasint,omitempty"`
+	Text   string         `json:"text" cbor:"3,keyasint,omitempty"`
+	Part   catalog.PartID `json:"part,omitempty" cbor:"4,keyasint,omitempty"`   // empty: none of ours
+	Pieces int            `json:"pieces,omitempty" cbor:"5,keyasint,omitempty"` // 0: as read
 }
 
 // GoodsSource says where goods on hand come from.
@@ -140,14 +140,14 @@ const (
 
 // Goods is a quantity of one part available to the job beside the kits.
 type Goods struct {
-	Job      JobID              `json:"job"`
-	ID       string             `json:"id"`
-	Part     catalog.PartID     `json:"part"`
-	Pieces   int                `json:"pieces"`
-	Source   GoodsSource        `json:"source"`
-	Supplier catalog.SupplierID `json:"supplier,omitempty"`
-	Due      quantity.Date      `json:"due,omitzero"`
-	Note     string             `json:"note,omitempty"`
+	Job      JobID              `json:"job" cbor:"1,keyasint,omitempty"`
+	ID       string             `json:"id" cbor:"2,keyasint,omitempty"`
+	Part     catalog.PartID     `json:"part" cbor:"3,keyasint,omitempty"`
+	Pieces   int                `json:"pieces" cbor:"4,keyasint,omitempty"`
+	Source   GoodsSource        `json:"source" cbor:"5,keyasint,omitempty"`
+	Supplier catalog.SupplierID `json:"supplier,omitempty" cbor:"6,keyasint,omitempty"`
+	Due      quantity.Date      `json:"due,omitzero" cbor:"7,keyasint,omitzero"`
+	Note     string             `json:"note,omitempty" cbor:"8,keyasint,omitempty"`
 	catalog.Stamp
 }
 
@@ -157,17 +157,17 @@ func (g *Goods) Key() string          { return string(g.Job) + "/" + g.ID }
 
 // Observation is one piece of evidence on which variant it is.
 type Observation struct {
-	Job JobID  `json:"job"`
-	ID  string `json:"id"`
+	Job JobID  `json:"job" cbor:"1,keyasint,omitempty"`
+	ID  string `json:"id" cbor:"2,keyasint,omitempty"`
 	// Wheel or Feature that was observed, one of the two.
-	Wheel   string        `json:"wheel,omitempty"`
-	Feature string        `json:"feature,omitempty"`
-	Value   catalog.Value `json:"value,omitzero"`
+	Wheel   string        `json:"wheel,omitempty" cbor:"3,keyasint,omitempty"`
+	Feature string        `json:"feature,omitempty" cbor:"4,keyasint,omitempty"`
+	Value   catalog.Value `json:"value,omitzero" cbor:"5,keyasint,omitzero"`
 	// Turns and Output hold a ratio by turning: input turns, output microturns.
-	Turns  int           `json:"turns,omitempty"`
-	Output int64         `json:"output,omitempty"`
-	Date   quantity.Date `json:"date,omitzero"`
-	Note   string        `json:"note,omitempty"`
+	Turns  int           `json:"turns,omitempty" cbor:"6,keyasint,omitempty"`
+	Output int64         `json:"output,omitempty" cbor:"7,keyasint,omitempty"`
+	Date   quantity.Date `json:"date,omitzero" cbor:"8,keyasint,omitzero"`
+	Note   string        `json:"note,omitempty" cbor:"9,keyasint,omitempty"`
 	catalog.Stamp
 }
 
@@ -177,26 +177,26 @@ func (o *Observation) Key() string          { return string(o.Job) + "/" + o.ID 
 
 // Measurement holds raw readings for a stack or a limit, and a chosen grade.
 type Measurement struct {
-	Job   JobID  `json:"job"`
-	ID    string `json:"id"`
-	Stack string `json:"stack,omitempty"` // stack id, or
-	Limit string `json:"limit,omitempty"` // limit id
+	Job   JobID  `json:"job" cbor:"1,keyasint,omitempty"`
+	ID    string `json:"id" cbor:"2,keyasint,omitempty"`
+	Stack string `json:"stack,omitempty" cbor:"3,keyasint,omitempty"` // stack id, or
+	Limit string `json:"limit,omitempty" cbor:"4,keyasint,omitempty"` // limit id
 	// Readings as typed, unit kept: name ("depth", "height", "travel") and texts.
-	Readings   []*Reading    `json:"readings,omitempty"`
-	Instrument string        `json:"instrument,omitempty"`
-	Date       quantity.Date `json:"date,omitzero"`
+	Readings   []*Reading    `json:"readings,omitempty" cbor:"5,keyasint,omitempty"`
+	Instrument string        `json:"instrument,omitempty" cbor:"6,keyasint,omitempty"`
+	Date       quantity.Date `json:"date,omitzero" cbor:"7,keyasint,omitzero"`
 	// Grades chosen to close a stack, one entry per piece.
-	Grades []catalog.PartID `json:"grades,omitempty"`
+	Grades []catalog.PartID `json:"grades,omitempty" cbor:"8,keyasint,omitempty"`
 	// Verdict recorded with the readings: "keep", "renew", "measure again".
-	Verdict string `json:"verdict,omitempty"`
-	Note    string `json:"note,omitempty"`
+	Verdict string `json:"verdict,omitempty" cbor:"9,keyasint,omitempty"`
+	Note    string `json:"note,omitempty" cbor:"10,keyasint,omitempty"`
 	catalog.Stamp
 }
 
 // Reading is one named series of raw readings, as typed.
 type Reading struct {
-	Name   string   `json:"name"`
-	Values []string `json:"values"`
+	Name   string   `json:"name" cbor:"1,keyasint,omitempty"`
+	Values []string `json:"values" cbor:"2,keyasint,omitempty"`
 }
 
 // Table and Key implement catalog.Record.
@@ -205,10 +205,10 @@ func (m *Measurement) Key() string          { return string(m.Job) + "/" + m.ID 
 
 // Override is a signed decision against a finding. The finding stays visible.
 type Override struct {
-	Job     JobID  `json:"job"`
-	Finding string `json:"finding"` // Finding.ID
-	By      string `json:"signedBy"`
-	Reason  string `json:"reason"`
+	Job     JobID  `json:"job" cbor:"1,keyasint,omitempty"`
+	Finding string `json:"finding" cbor:"2,keyasint,omitempty"` // Finding.ID
+	By      string `json:"signedBy" cbor:"3,keyasint,omitempty"`
+	Reason  string `json:"reason" cbor:"4,keyasint,omitempty"`
 	catalog.Stamp
 }
 

@@ -9,9 +9,9 @@ import (
 // Date is a calendar day, years 1 to 9999 of the Gregorian calendar. The zero
 // value means "no date".
 type Date struct {
-	Year  int `json:"year"`
-	Month int `json:"month"`
-	Day   int `json:"day"`
+	Year  int `json:"year" cbor:"1,keyasint,omitempty"`
+	Month int `json:"month" cbor:"2,keyasint,omitempty"`
+	Day   int `json:"day" cbor:"3,keyasint,omitempty"`
 }
 
 const dateRemedy = "write it as ISO 8601: 2026-03-09"

@@ -8,9 +8,9 @@ import (
 
 // LeadTime is a range of working days: best, likely, worst.
 type LeadTime struct {
-	Best   int `json:"best"`
-	Likely int `json:"likely"`
-	Worst  int `json:"worst"`
+	Best   int `json:"best" cbor:"1,keyasint,omitempty"`
+	Likely int `json:"likely" cbor:"2,keyasint,omitempty"`
+	Worst  int `json:"worst" cbor:"3,keyasint,omitempty"`
 }
 
 // MaxLeadDays is the longest lead time accepted, about ten working years.

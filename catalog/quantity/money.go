@@ -10,8 +10,8 @@ import (
 // Money is an amount in minor units of an ISO 4217 currency: 1840 EUR is 18.40.
 // The zero value is "no amount" and adds to anything.
 type Money struct {
-	Minor    int64  `json:"minor"`
-	Currency string `json:"currency"`
+	Minor    int64  `json:"minor" cbor:"1,keyasint,omitempty"`
+	Currency string `json:"currency" cbor:"2,keyasint,omitempty"`
 }
 
 // ErrMoney is wrapped by every refusal of money arithmetic.
