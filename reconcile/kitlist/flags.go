@@ -5,8 +5,12 @@ import (
 	"strings"
 )
 
+// maxChain is how many words of supersession one line may hold; no part has that many old numbers.
+const maxChain = 12
+
 // setFlags reads the standing of a line from the phrases of its part, and marks them.
 func (e *entry) setFlags(n *Line, p part, hits []hit) {
+	chain := 0
 	for _, h := range hits {
 		used := true
 		switch h.meaning {
@@ -34,7 +38,8 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 		case mDeclinedAft:
 			n.Flags.Declined = true
 		case mOld, mNew, mSee:
-			used = e.supersession(n, h)
+			chain++
+			used = chain <= maxChain && e.supersession(n, h)
 		case mIncluded, mSelect, mStandard, mAll, mMultiplier, mLeft, mSeeNote:
 		default:
 			used = false

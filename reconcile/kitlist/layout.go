@@ -25,6 +25,7 @@ type document struct {
 	opts        Options
 	atoms       []atom
 	phys        []physical
+	unread      int // lines too long to read
 	read        int // bytes read; the rest is the cut tail
 	groups      int32
 	unit        quantity.Unit // guessed for bare sizes
@@ -40,7 +41,11 @@ type document struct {
 const (
 	defaultBytes     = 1 << 20
 	defaultLines     = 20_000
-	defaultLineBytes = 8 << 10
+	defaultLineBytes = 4 << 10
+
+	// Lines over longLine bytes take more than linear time; together they get longBudget bytes.
+	longLine   = 1 << 10
+	longBudget = 128 << 10
 )
 
 func (o Options) withDefaults() Options {
@@ -62,15 +67,16 @@ func layOut(text string, opts Options) *document {
 	limit := min(len(text), d.opts.MaxBytes)
 	d.lower = lowerASCII(text[:limit])
 	d.atoms = make([]atom, 0, limit/3+16)
-	at := 0
+	at, long := 0, 0
 	for at < limit && len(d.phys) < d.opts.MaxLines {
 		end, next := lineEnd(text, at)
 		if end > limit || next > limit && limit < len(text) {
 			break // a half line at the limit is not read: it could say the opposite of the whole
 		}
-		if end-at > d.opts.MaxLineBytes {
-			d.ask("line-too-long", fmt.Sprintf("line %d has %d bytes; it was kept unread. Break it into lines and paste again.",
-				len(d.phys)+1, end-at), at, end)
+		if end-at > longLine {
+			long += end - at
+		}
+		if end-at > d.opts.MaxLineBytes || end-at > longLine && long > longBudget {
 			d.addUnread(at, end, next)
 		} else {
 			d.add(at, end, next)
@@ -102,7 +108,14 @@ func lineEnd(text string, i int) (end, next int) {
 	return end, end + 1
 }
 
+// maxUnread is how many unread lines are named one by one.
+const maxUnread = 20
+
 func (d *document) addUnread(start, end, next int) {
+	if d.unread++; d.unread <= maxUnread {
+		d.ask("line-too-long", fmt.Sprintf("line %d has %d bytes; it was kept unread. Break it into lines and paste again.",
+			len(d.phys)+1, end-start), start, end)
+	}
 	a := len(d.atoms)
 	d.atoms = append(d.atoms, atom{start: int32(start), end: int32(end), class: cBad, role: rNoise})
 	d.newline(end, next)

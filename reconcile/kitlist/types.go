@@ -225,6 +225,6 @@ type List struct {
 type Options struct {
 	MaxBytes     int           // bytes read, default 1 MiB; the rest stays as one noise line and a question
 	MaxLines     int           // physical lines read, default 20 000
-	MaxLineBytes int           // bytes read of one physical line, default 8 KiB
+	MaxLineBytes int           // bytes read of one physical line, default 4 KiB
 	Unit         quantity.Unit // for bare sizes; "" guesses from the list
 }
