@@ -30,7 +30,11 @@ func logKeyRev(key []byte) (rev kv.Rev, part int) {
 
 // parts encodes a change into the values of its log keys.
 func (l logged) parts() [][]byte {
-	payload := binary.AppendUvarint(nil, uint64(l.prev))
+	size := 2 * binary.MaxVarintLen64
+	for _, op := range l.Ops {
+		size += 1 + 2*binary.MaxVarintLen32 + len(op.Key) + len(op.Value)
+	}
+	payload := binary.AppendUvarint(make([]byte, 0, size), uint64(l.prev))
 	payload = binary.AppendUvarint(payload, uint64(len(l.Ops)))
 	for _, op := range l.Ops {
 		if op.Delete {

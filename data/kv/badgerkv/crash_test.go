@@ -72,6 +72,7 @@ func writeUntilKilled(dir string) error {
 // TestKilled kills a writing process time and again; every batch it had
 // acknowledged must be there, and every batch that is there must be whole.
 func TestKilled(t *testing.T) {
+	t.Parallel()
 	const rounds = 6
 	dir := t.TempDir()
 	acked := map[string]int{} // writer to its last batch

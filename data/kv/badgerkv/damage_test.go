@@ -121,6 +121,7 @@ func TestDamage(t *testing.T) {
 				continue
 			}
 			t.Run(state.name+"/"+d.name, func(t *testing.T) {
+				t.Parallel()
 				dir := t.TempDir()
 				copyFolder(t, state.dir, dir)
 				found, err := filepath.Glob(filepath.Join(dir, d.file))
@@ -203,7 +204,7 @@ func damageStates(t *testing.T) []damageState {
 		}
 		return rev
 	}
-	write(40, 256<<10) // more than a memtable, so that tables are written
+	write(20, 256<<10) // more than a memtable, so that tables are written
 	waitForTable(t, live)
 	last := write(300, 100)
 	states := []damageState{{name: "crashed", dir: t.TempDir(), want: hashOf(t, s)}}

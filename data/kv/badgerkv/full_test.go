@@ -65,6 +65,7 @@ func entries(t *testing.T, s kv.Store) (n int) {
 // TestFullDisk fills a small disk: first by commits, which must stop in time,
 // then entirely, when opening must be refused until the ballast is deleted.
 func TestFullDisk(t *testing.T) {
+	t.Parallel()
 	dir := smallDisk(t, 480<<20)
 	opt := badgerkv.Options{Dir: dir}
 	s, err := badgerkv.Open(opt)

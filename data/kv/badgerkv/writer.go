@@ -167,7 +167,7 @@ func (s *store) writeGroup(group []*request) {
 }
 
 // errTxn marks an error after which the transaction is of no use.
-var errTxn = errors.New("Badger refused the write")
+var errTxn = errors.New("the write was refused")
 
 // apply decides one batch and adds it to the transaction. The state it returns
 // is unchanged when the batch has no effect.

@@ -128,7 +128,7 @@ func testFeedResumes(t *testing.T, e Engine) {
 }
 
 func testBlockedWatcher(t *testing.T, e Engine) {
-	const writers, each = 4, 1250
+	const writers, each = 25, 200
 	s := e.open(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()

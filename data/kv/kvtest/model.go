@@ -261,7 +261,7 @@ func (m *machine) reopen(t *rapid.T) {
 	if !m.engine.Durable {
 		t.Skip("this engine keeps nothing")
 	}
-	if rapid.IntRange(0, 3).Draw(t, "reopen") > 0 {
+	if rapid.IntRange(0, 5).Draw(t, "reopen") > 0 {
 		return
 	}
 	if m.held != nil {
