@@ -8,12 +8,22 @@ import (
 	"layshaft/catalog/quantity"
 )
 
+// mostPerPlace bounds the observations of one place, so that products of their
+// chances stay within what a float64 holds.
+const mostPerPlace = 20
+
 // check sorts out evidence that cannot be used and gives the rest its chance
 // on an unknown box.
 func check(families []*family, in Input) (obs []observed, problems []Problem) {
+	times := map[string]int{}
 	for i, e := range in.Evidence {
 		o := observed{Evidence: e, index: i}
 		p := o.check(families)
+		k := placeKey(e.Wheel != "", e.Wheel+e.Feature)
+		if times[k]++; (p.Code == "" || p.Used) && times[k] > mostPerPlace {
+			p = Problem{Code: "too-often", Cause: fmt.Sprintf("%q was observed more than %d times.", e.Wheel+e.Feature, mostPerPlace),
+				Remedy: "Keep the observations that can be trusted."}
+		}
 		if p.Code != "" {
 			p.Evidence, p.ID, p.Place = i, e.ID, e.Wheel+e.Feature
 			problems = append(problems, p)

@@ -193,14 +193,12 @@ func (fm *family) newFeature(ft *catalog.Feature, rowOf map[catalog.VariantID]in
 	out.values = make([]catalog.Value, len(fm.variants))
 	numbers := map[int]bool{}
 	for _, v := range ft.Values {
-		if row, ok := rowOf[v.Variant]; ok && v.Value.Kind == valueKind(ft.Kind) {
+		number := ft.Kind == catalog.FeatureSize || ft.Kind == catalog.FeatureCount
+		if row, ok := rowOf[v.Variant]; ok && v.Value.Kind == valueKind(ft.Kind) && (!number || v.Value.Number > 0) {
 			out.values[row] = v.Value
-			switch ft.Kind {
-			case catalog.FeatureSize:
+			if number {
+				numbers[int(v.Value.Number)] = true
 				out.largest = max(out.largest, v.Value.Length().Millimetres())
-				numbers[int(v.Value.Number)] = true
-			case catalog.FeatureCount:
-				numbers[int(v.Value.Number)] = true
 			}
 		}
 	}

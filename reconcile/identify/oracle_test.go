@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"layshaft/catalog"
@@ -20,17 +21,19 @@ type oracle struct {
 	c    *catalog.Catalogue
 }
 
-func newOracle(c *catalog.Catalogue) *oracle {
+func newOracle(c *catalog.Catalogue) *oracle { return &oracle{rate: exactRates(), c: c} }
+
+var exactRates = sync.OnceValue(func() map[string]*big.Rat {
 	rows, err := csv.NewReader(strings.NewReader(ratesCSV)).ReadAll()
 	if err != nil {
 		panic(err)
 	}
-	o := &oracle{rate: map[string]*big.Rat{}, c: c}
+	rate := map[string]*big.Rat{}
 	for _, r := range rows[1:] {
-		o.rate[r[0]+" "+r[1]] = dec(r[2])
+		rate[r[0]+" "+r[1]] = dec(r[2])
 	}
-	return o
-}
+	return rate
+})
 
 func dec(s string) *big.Rat {
 	r, ok := new(big.Rat).SetString(s)

@@ -113,3 +113,47 @@ func TestOrderOfEvidenceDoesNotMatter(t *testing.T) {
 		}
 	}
 }
+
+func TestOneWheelCountedWithoutEnd(t *testing.T) {
+	var e []Evidence
+	for range 300 {
+		e = append(e, count("in-drive", 40), count("cs-drive", 11))
+	}
+	r := Run(exampleIndex(), Input{Evidence: e})
+	refused := 0
+	for _, p := range r.Problems {
+		if p.Code == "too-often" && !p.Used {
+			refused++
+		}
+	}
+	if refused != 600-2*mostPerPlace || !(r.None > 0.99) {
+		t.Errorf("%d refused, none %v", refused, r.None)
+	}
+}
+
+// Faulty records must not break the answer.
+func TestFaultyCatalogue(t *testing.T) {
+	c := exampleCatalogue()
+	f := c.Families[0]
+	f.Meshes = append(f.Meshes, &catalog.Mesh{ID: "lost", Driving: "no", Driven: "m1"}, &catalog.Mesh{ID: "self", Driving: "m1", Driven: "m1"})
+	f.Speeds = append(f.Speeds, &catalog.Speed{Name: "6th", Meshes: []string{"drive", "lost"}}, &catalog.Speed{Name: "7th", Meshes: []string{"none"}})
+	for _, ft := range c.Features {
+		ft.ErrorRate = 5000
+		for _, v := range ft.Values {
+			v.Value.Number, v.Value.Text = 0, ""
+		}
+	}
+	c.Variants[0].Teeth = append(c.Variants[0].Teeth, &catalog.ToothCount{Wheel: "no", Teeth: 3}, &catalog.ToothCount{Wheel: "m1", Teeth: -8})
+	ix := catalog.NewIndex(c, 1)
+	r := Run(ix, Input{Evidence: []Evidence{
+		count("m1", 36), {Feature: "seat", Value: catalog.LengthValue(35 * quantity.MM)}, {Feature: "splines", Value: catalog.CountValue(10)},
+		{Feature: "bearing", Value: catalog.TextValue("6207")}, {Feature: "6th", Turns: 10, Output: 4_000_000}, {Feature: "7th", Turns: 10, Output: 4_000_000},
+	}})
+	sum := r.None
+	for _, v := range r.Ranked {
+		sum += v.Posterior
+	}
+	if !(math.Abs(sum-1) < 1e-9) {
+		t.Errorf("probabilities add up to %v: %+v", sum, r)
+	}
+}
