@@ -271,6 +271,6 @@ func date[R any](name string, at func(*R) *quantity.Date) *column[R] {
 func provenance[R any](at func(*R) *catalog.Provenance, cols ...*column[R]) []*column[R] {
 	return append(cols,
 		word("standing", func(r *R) *catalog.Standing { return &at(r).Standing },
-			catalog.Confirmed, catalog.Stated, catalog.Derived, catalog.Doubted),
+			catalog.Standings()...),
 		text("source", func(r *R) *string { return &at(r).Source }))
 }

@@ -15,7 +15,7 @@ func familyTables() []sheet {
 			cols: provenance(func(r *F) *catalog.Provenance { return &r.Provenance },
 				text("id", func(r *F) *catalog.FamilyID { return &r.ID }).id().req(),
 				text("name", func(r *F) *string { return &r.Name }).req(),
-				word("box", func(r *F) *catalog.Box { return &r.Box }, catalog.Longitudinal, catalog.Transaxle).req(),
+				word("box", func(r *F) *catalog.Box { return &r.Box }, catalog.Boxes()...).req(),
 				length("centre_distance", func(r *F) *quantity.Length { return &r.CentreDistance }).req(),
 				text("note", func(r *F) *string { return &r.Note })),
 		},

@@ -15,7 +15,7 @@ func partTables() []sheet {
 				text("name", func(r *P) *string { return &r.Name }).req(),
 				text("designation", func(r *P) *string { return &r.Designation }),
 				yesNo("special", func(r *P) *bool { return &r.Special }),
-				word("unit", func(r *P) *catalog.SaleUnit { return &r.Unit }, catalog.UnitPiece, catalog.UnitPair, catalog.UnitSet).req(),
+				word("unit", func(r *P) *catalog.SaleUnit { return &r.Unit }, catalog.SaleUnits()...).req(),
 				yesNo("not_available", func(r *P) *bool { return &r.NotAvailable }),
 				text("note", func(r *P) *string { return &r.Note })),
 		},
@@ -49,8 +49,7 @@ func numbers() sheet {
 			parent[catalog.Number]("part"),
 			text("issuer", func(r *R) *string { return &r.Row.Issuer }).req(),
 			text("text", func(r *R) *string { return &r.Row.Text }).req(),
-			word("role", func(r *R) *catalog.NumberRole { return &r.Row.Role },
-				catalog.NumberCurrent, catalog.NumberSuperseded, catalog.NumberAlternate).req(),
+			word("role", func(r *R) *catalog.NumberRole { return &r.Row.Role }, catalog.NumberRoles()...).req(),
 		},
 	}
 }

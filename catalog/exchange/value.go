@@ -1,10 +1,7 @@
 package exchange
 
 import (
-	"errors"
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 
 	"layshaft/catalog"
@@ -35,38 +32,19 @@ func kindsOf(c *catalog.Catalogue) *kinds {
 // parseValue reads a cell as the kind wants it. An empty kind means that the
 // declaration itself is missing or bad, which is reported where it stands.
 func parseValue(kind catalog.ValueKind, cell string) (catalog.Value, *refusal) {
-	if kind != catalog.KindText && kind != catalog.KindChoice {
-		cell = strings.TrimSpace(cell)
+	cell = strings.TrimSpace(cell)
+	if kind == catalog.KindYesNo { // spreadsheets write TRUE and 1
+		yes, bad := parseYesNo(cell)
+		return catalog.YesNoValue(yes), bad
 	}
-	switch kind {
-	case catalog.KindLength:
-		l, err := quantity.ParseLength(cell)
-		if err != nil {
-			return catalog.Value{}, fromError(err)
-		}
-		return catalog.LengthValue(l), nil
-	case catalog.KindAngle:
-		a, err := quantity.ParseAngle(cell)
-		if err != nil {
-			return catalog.Value{}, fromError(err)
-		}
-		return catalog.AngleValue(a), nil
-	case catalog.KindCount:
-		n, bad := parseCount(cell, math.MinInt)
-		if bad != nil {
-			return catalog.Value{}, bad
-		}
-		return catalog.CountValue(n), nil
-	case catalog.KindYesNo:
-		b, bad := parseYesNo(cell)
-		if bad != nil {
-			return catalog.Value{}, bad
-		}
-		return catalog.YesNoValue(b), nil
-	case catalog.KindChoice:
-		return catalog.ChoiceValue(cell), nil
+	if kind == "" {
+		return catalog.Value{}, nil
 	}
-	return catalog.TextValue(cell), nil
+	v, err := catalog.ParseValue(kind, cell)
+	if err != nil {
+		return catalog.Value{}, fromError(err)
+	}
+	return v, nil
 }
 
 // formatValue writes a value; one that is not of the wanted kind is refused,
@@ -75,23 +53,11 @@ func formatValue(kind catalog.ValueKind, v catalog.Value) (string, error) {
 	if v.Kind != kind || kind == "" {
 		return "", fmt.Errorf("the value %s%d is of kind %q, the declaration says %q", v.Text, v.Number, v.Kind, kind)
 	}
-	switch kind {
-	case catalog.KindLength:
-		return quantity.Length(v.Number).String(), nil
-	case catalog.KindAngle:
-		return quantity.Angle(v.Number).String(), nil
-	case catalog.KindCount:
-		return strconv.FormatInt(v.Number, 10), nil
-	case catalog.KindYesNo:
-		if v.Number == 0 {
-			return "no", nil
-		}
-		return "yes", nil
+	text := v.String()
+	if text == "" || strings.TrimSpace(text) != text {
+		return "", fmt.Errorf("the value %q is empty or has spaces around it", text)
 	}
-	if strings.TrimSpace(v.Text) == "" {
-		return "", errors.New("the value is empty")
-	}
-	return v.Text, nil
+	return text, nil
 }
 
 // property is properties.value.
@@ -109,15 +75,6 @@ func property() *column[under[catalog.Attribute]] {
 	}
 }
 
-// featureKinds maps what a feature shows to how it is written.
-var featureKinds = map[catalog.FeatureKind]catalog.ValueKind{
-	catalog.FeatureCount: catalog.KindCount,
-	catalog.FeatureRatio: catalog.KindText,
-	catalog.FeatureYesNo: catalog.KindYesNo,
-	catalog.FeatureSize:  catalog.KindLength,
-	catalog.FeatureMark:  catalog.KindText,
-}
-
 // shown is feature_values.value.
 func shown() *column[under[catalog.FeatureValue]] {
 	type row = under[catalog.FeatureValue]
@@ -131,13 +88,21 @@ func shown() *column[under[catalog.FeatureValue]] {
 					return fromError(err)
 				}
 			}
-			r.Row.Value, bad = parseValue(featureKinds[kind], cell)
+			r.Row.Value, bad = parseValue(valueKind(kind), cell)
 			return bad
 		},
 		format: func(k *kinds, r *row) (string, error) {
-			return formatValue(featureKinds[kindOf(k, r)], r.Row.Value)
+			return formatValue(valueKind(kindOf(k, r)), r.Row.Value)
 		},
 	}
+}
+
+// valueKind of a feature's values; none when the feature is not known.
+func valueKind(kind catalog.FeatureKind) catalog.ValueKind {
+	if kind == "" {
+		return ""
+	}
+	return kind.ValueKind()
 }
 
 // windowEnd is mates.min and mates.max: a number in the unit of attribute A.
