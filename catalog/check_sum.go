@@ -9,6 +9,7 @@ import (
 // and pairs of one tooth form whose sums lie further apart than profile shift
 // makes up for.
 func checkSums(k *checkup) {
+	judged := judgedSums{}
 	for _, v := range k.ix.variants {
 		f, ok := k.ix.Family(v.Family)
 		if !ok {
@@ -20,7 +21,7 @@ func checkSums(k *checkup) {
 			if !ok {
 				continue
 			}
-			k.judgeSum(v, m, p)
+			k.judgeSum(v, m, p, judged)
 			if p.centre == f.CentreDistance {
 				at := formOf{m.NormalModule, m.Helix}
 				forms[at] = append(forms[at], p)
@@ -58,9 +59,33 @@ func (k *checkup) pairSum(v *Variant, f *Family, m *Mesh) (pairSum, bool) {
 	return p, true
 }
 
-func (k *checkup) judgeSum(v *Variant, m *Mesh, p pairSum) {
+// judgedSums remembers verdicts: variants of a family share most of theirs, and
+// a verdict is dear.
+type judgedSums map[sumCase]sumVerdict
+
+type sumCase struct {
+	tooth  gearing.Tooth
+	sum    int
+	centre quantity.Length
+}
+
+type sumVerdict struct {
+	gearing.SumVerdict
+	err error
+}
+
+func (j judgedSums) judge(c sumCase) (gearing.SumVerdict, error) {
+	v, ok := j[c]
+	if !ok {
+		v.SumVerdict, v.err = gearing.JudgeSum(c.tooth, c.sum, c.centre)
+		j[c] = v
+	}
+	return v.SumVerdict, v.err
+}
+
+func (k *checkup) judgeSum(v *Variant, m *Mesh, p pairSum, judged judgedSums) {
 	at := fault{"tooth-sum", "mesh " + m.ID, "Count both wheels again, or correct module, helix or centre distance"}
-	verdict, err := gearing.JudgeSum(gearing.Tooth{NormalModule: m.NormalModule, Helix: m.Helix}, p.sum, p.centre)
+	verdict, err := judged.judge(sumCase{gearing.Tooth{NormalModule: m.NormalModule, Helix: m.Helix}, p.sum, p.centre})
 	switch {
 	case err != nil:
 		k.severe(v, at, "The tooth sum %d of mesh %s can't be judged: %v.", p.sum, m.ID, err)
