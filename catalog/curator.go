@@ -18,9 +18,12 @@ type Repository interface {
 	// Commit stores an edit with its records in one batch and returns it as
 	// stored, after Index has reached its revision. Each op holds only while the
 	// stored record still has Before's revision (CodeConflict). When e.Request was
-	// used before, the first outcome is returned, or CodeReused if that was
-	// another change.
+	// used before with the same digest, the first outcome is returned; with another
+	// digest the answer is CodeReused.
 	Commit(ctx context.Context, e *Edit) (*Edit, error)
+	// Done returns the edit that a request made, or nil with no error when the
+	// request is new; CodeReused when its digest is another.
+	Done(ctx context.Context, request, digest string) (*Edit, error)
 	// Replace makes c the whole catalogue, all or nothing, with a single edit.
 	Replace(ctx context.Context, c *Catalogue, e *Edit) (*Edit, error)
 	// Edit by id; CodeNotFound when absent.
@@ -82,11 +85,18 @@ func (c *Curator) Change(ctx context.Context, ch Change) (*Edit, []Problem, erro
 	if err := ch.valid(); err != nil {
 		return nil, nil, err
 	}
+	digest, err := ch.Digest("")
+	if err != nil {
+		return nil, nil, err
+	}
+	if done, err := c.repo.Done(ctx, ch.Request, digest); done != nil || err != nil {
+		return done, nil, err
+	}
 	ops, err := c.ops(ctx, ch)
 	if err != nil {
 		return nil, nil, err
 	}
-	return c.commit(ctx, &Edit{Request: ch.Request, Who: ch.Who, Why: ch.Why, At: c.now(), Ops: ops})
+	return c.commit(ctx, &Edit{Request: ch.Request, Who: ch.Who, Why: ch.Why, At: c.now(), Ops: ops, Digest: digest})
 }
 
 // Undo takes an edit back with a new one. It conflicts when a record of the
@@ -95,9 +105,16 @@ func (c *Curator) Undo(ctx context.Context, id, request, who, why string) (*Edit
 	if err := (Change{Request: request, Who: who}).Signed(); err != nil {
 		return nil, nil, err
 	}
+	digest := UndoDigest(id)
+	if done, err := c.repo.Done(ctx, request, digest); done != nil || err != nil {
+		return done, nil, err
+	}
 	e, err := c.repo.Edit(ctx, id)
 	if err != nil {
 		return nil, nil, err
+	}
+	if e.Bulk {
+		return nil, nil, Invalid("edit "+id, "Import the package that was there before", "a bulk import cannot be undone")
 	}
 	if e.Job != "" {
 		return nil, nil, Invalid("edit "+id, "Undo it at the job", "the edit belongs to job %s", e.Job)
@@ -106,7 +123,7 @@ func (c *Curator) Undo(ctx context.Context, id, request, who, why string) (*Edit
 	if err != nil {
 		return nil, nil, err
 	}
-	return c.commit(ctx, &Edit{Request: request, Who: who, Why: why, At: c.now(), Ops: ops, Undoes: e.ID})
+	return c.commit(ctx, &Edit{Request: request, Who: who, Why: why, At: c.now(), Ops: ops, Undoes: e.ID, Digest: digest})
 }
 
 // Import makes rows the whole catalogue. Severe problems refuse it.
@@ -117,7 +134,8 @@ func (c *Curator) Import(ctx context.Context, rows *Catalogue, request, who, why
 	if severe := onlySevere(Check(rows)); len(severe) > 0 {
 		return nil, severe, nil
 	}
-	e, err := c.repo.Replace(ctx, rows, &Edit{Request: request, Who: who, Why: why, At: c.now()})
+	e, err := c.repo.Replace(ctx, rows, &Edit{Request: request, Who: who, Why: why,
+		At: c.now(), Bulk: true, Digest: "import"})
 	return e, nil, err
 }
 

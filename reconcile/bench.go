@@ -18,8 +18,9 @@ type Repository interface {
 	Job(ctx context.Context, id JobID) (*Job, error)
 	// Record reads one record of a job; CodeNotFound when absent.
 	Record(ctx context.Context, t catalog.Table, key string) (catalog.Record, error)
-	// Commit, Edit and Edits are as in catalog.Repository.
+	// Commit, Done, Edit and Edits are as in catalog.Repository.
 	Commit(ctx context.Context, e *catalog.Edit) (*catalog.Edit, error)
+	Done(ctx context.Context, request, digest string) (*catalog.Edit, error)
 	Edit(ctx context.Context, id string) (*catalog.Edit, error)
 	Edits(ctx context.Context, q catalog.EditQuery) ([]*catalog.Edit, error)
 }
@@ -76,12 +77,19 @@ func (b *Bench) Change(ctx context.Context, id JobID, ch catalog.Change) (*catal
 	if err := ch.Signed(); err != nil {
 		return nil, err
 	}
+	digest, err := ch.Digest(string(id))
+	if err != nil {
+		return nil, err
+	}
+	if done, err := b.repo.Done(ctx, ch.Request, digest); done != nil || err != nil {
+		return done, err
+	}
 	ops, err := b.ops(ctx, id, ch)
 	if err != nil {
 		return nil, err
 	}
 	return b.repo.Commit(ctx, &catalog.Edit{Request: ch.Request, Who: ch.Who, Why: ch.Why,
-		At: b.now(), Ops: ops, Job: string(id)})
+		At: b.now(), Ops: ops, Job: string(id), Digest: digest})
 }
 
 // Undo takes one of the job's edits back with a new one. It conflicts when a
@@ -89,6 +97,10 @@ func (b *Bench) Change(ctx context.Context, id JobID, ch catalog.Change) (*catal
 func (b *Bench) Undo(ctx context.Context, id JobID, edit, request, who, why string) (*catalog.Edit, error) {
 	if err := (catalog.Change{Request: request, Who: who}).Signed(); err != nil {
 		return nil, err
+	}
+	digest := catalog.UndoDigest(edit)
+	if done, err := b.repo.Done(ctx, request, digest); done != nil || err != nil {
+		return done, err
 	}
 	e, err := b.repo.Edit(ctx, edit)
 	if err != nil {
@@ -102,7 +114,7 @@ func (b *Bench) Undo(ctx context.Context, id JobID, edit, request, who, why stri
 		return nil, err
 	}
 	return b.repo.Commit(ctx, &catalog.Edit{Request: request, Who: who, Why: why,
-		At: b.now(), Ops: ops, Undoes: e.ID, Job: string(id)})
+		At: b.now(), Ops: ops, Undoes: e.ID, Job: string(id), Digest: digest})
 }
 
 func (b *Bench) ops(ctx context.Context, id JobID, ch catalog.Change) ([]catalog.Op, error) {

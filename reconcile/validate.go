@@ -6,9 +6,9 @@ import (
 	"layshaft/catalog"
 )
 
-// maxText bounds a pasted kit list: 256 KiB, far above any real one and below
+// maxText bounds a pasted kit list: 128 KiB, far above any real one and below
 // what one record may hold.
-const maxText = 256 << 10
+const maxText = 128 << 10
 
 // jobOfKey reads the job's id out of a record's key.
 func jobOfKey(ref catalog.Ref) JobID {
@@ -51,7 +51,7 @@ func validRecord(ix *catalog.Index, id JobID, r catalog.Record) error {
 func ValidText(text string) error {
 	if len(text) > maxText {
 		return &catalog.Error{Code: catalog.CodeTooLarge, Place: "text",
-			Message: "the text is longer than 256 KiB", Remedy: "Paste the list in parts"}
+			Message: "the text is longer than 128 KiB", Remedy: "Paste the list in parts"}
 	}
 	return nil
 }
