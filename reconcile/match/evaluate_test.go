@@ -63,10 +63,9 @@ func count(f *figures, list kitlist.List, results []Result, truth []trial.Truth)
 }
 
 func show(t *testing.T, f *figures) {
-	for i, s := range f.wrong {
-		if i == *showWrong {
-			break
+	for _, list := range [][]string{f.wrong, f.notRefused, f.open} {
+		for _, s := range list[:min(len(list), *showWrong)] {
+			t.Log(s)
 		}
-		t.Log(s)
 	}
 }

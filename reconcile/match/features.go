@@ -19,6 +19,7 @@ const (
 	fNumberJoined
 	fNumberOld
 	fNumberOther
+	fNumberStrange
 	fIssuer
 	fInVariant
 	fStandard
@@ -67,12 +68,13 @@ const (
 	fNoneNumber
 	fNoneCover
 	fNoneConflict
+	fNoneNothing
 	featureCount
 )
 
 var featureNames = [featureCount]string{
 	"number exact", "number folded", "number repaired by 1", "number repaired by 2", "number joined", "number called old",
-	"number of another part", "supplier's own number", "in the variant", "standard part", "in the family",
+	"number of another part", "strange number of the same shape", "supplier's own number", "in the variant", "standard part", "in the family",
 	"designation agrees", "base designation agrees", "designation conflicts", "designation not stated",
 	"sizes agree", "sizes agree in part", "sizes conflict", "sizes not stated", "thread agrees", "thread conflicts",
 	"teeth agree", "teeth conflict", "teeth not stated", "kind agrees", "kind stands last", "kind stands first",
@@ -81,6 +83,7 @@ var featureNames = [featureCount]string{
 	"side not stated", "side the part lacks", "shaft agrees", "shaft conflicts", "shaft not stated", "line explained",
 	"name explained", "set agrees", "set conflicts", "pieces fit", "none", "none: no kind named",
 	"none: words unknown", "none: number unknown", "none: line unexplained", "none: sizes or teeth found nowhere",
+	"none: nothing agrees anywhere",
 }
 
 // vector is the evidence for one candidate.
@@ -98,6 +101,7 @@ func (m *Matcher) evidence(v *lineView, p *profile, x *vector) {
 	x.set(fInVariant, p.inVariant)
 	x.set(fStandard, p.standard && p.inVariant)
 	x.set(fInFamily, p.inFamily)
+	numberShape(v, p, x)
 	designationEvidence(v, p, x)
 	sizeEvidence(v, p, x)
 	threadEvidence(v, p, x)
@@ -108,6 +112,24 @@ func (m *Matcher) evidence(v *lineView, p *profile, x *vector) {
 	x.set(fSetAgree, v.set && p.set)
 	x.set(fSetConflict, p.set && !v.set && p.part.Kind.Class() == catalog.ClassSet)
 	x.set(fPiecesFit, p.capacity > 0 && v.pieces > 1 && v.pieces <= p.capacity && p.capacity%v.pieces == 0)
+}
+
+// numberShape: the line writes a number in the shape of this part's numbers that
+// is none of them, so it is likely the number of another part.
+func numberShape(v *lineView, p *profile, x *vector) {
+	if numberLevel(x) > 0 {
+		return
+	}
+	for i := range v.number {
+		k := &v.number[i]
+		if repairLimit(k.folded) == 0 {
+			continue
+		}
+		if slices.ContainsFunc(p.numbers, func(n string) bool { return sameShape(n, k.folded) }) {
+			x[fNumberStrange] = 1
+			return
+		}
+	}
 }
 
 func designationEvidence(v *lineView, p *profile, x *vector) {
@@ -156,8 +178,9 @@ func sizeEvidence(v *lineView, p *profile, x *vector) {
 		x.set(fSizeSilent, len(p.nm) > 0 && len(v.desigs) == 0)
 		return
 	}
-	best, full := 0.0, false
+	best, full, firm := 0.0, false, len(v.desigs) > 0
 	for _, g := range groups {
+		firm = firm || !g.loose
 		hit := 0
 		for _, a := range g.nm {
 			if slices.ContainsFunc(p.nm, func(b int64) bool { return sameSize(a, b) }) {
@@ -173,8 +196,10 @@ func sizeEvidence(v *lineView, p *profile, x *vector) {
 		x[fSizeAgree] = 1
 	case best >= 0.6:
 		x[fSizePartly] = 1
-	default:
+	case firm:
 		x[fSizeConflict] = 1
+	default:
+		x[fSizeSilent] = 1
 	}
 }
 

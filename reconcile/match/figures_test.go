@@ -62,17 +62,17 @@ func (s portion) String() string {
 type figures struct {
 	kind, pieces, flags            portion
 	top, topNumber, topWords, five portion
-	precision, coverage            portion
+	precision, coverage, answered  portion
 	refused, junkCertain, asked    portion
 	askedSure, family, variant     portion
 	bins                           [10]struct{ p, right, n float64 }
-	wrong                          []string
+	wrong, open, notRefused        []string
 }
 
 func (f *figures) merge(o *figures) {
 	for _, p := range [][2]*portion{{&f.kind, &o.kind}, {&f.pieces, &o.pieces}, {&f.flags, &o.flags}, {&f.top, &o.top},
 		{&f.topNumber, &o.topNumber}, {&f.topWords, &o.topWords}, {&f.five, &o.five}, {&f.precision, &o.precision},
-		{&f.coverage, &o.coverage}, {&f.refused, &o.refused}, {&f.asked, &o.asked}, {&f.family, &o.family}, {&f.variant, &o.variant}} {
+		{&f.coverage, &o.coverage}, {&f.answered, &o.answered}, {&f.refused, &o.refused}, {&f.asked, &o.asked}, {&f.family, &o.family}, {&f.variant, &o.variant}} {
 		p[0].merge(*p[1])
 	}
 	for i := range f.bins {
@@ -114,6 +114,7 @@ func (f *figures) print(t *testing.T, title string) {
 	row("recall in five", f.five)
 	row("certain: precision", f.precision)
 	row("certain: coverage of item lines", f.coverage)
+	row("certain: coverage of answerable lines", f.answered)
 	row("match nothing: refused", f.refused)
 	row("ambiguous on purpose: asked", f.asked)
 	row("family found from the list alone", f.family)
@@ -144,12 +145,19 @@ func (f *figures) line(j judged) {
 	switch {
 	case t.Part == "":
 		f.refused.add(r.Outcome == None)
+		if r.Outcome != None {
+			f.notRefused = append(f.notRefused, fmt.Sprintf("not refused: %q %s read %s %d: %s", t.Text, r.Outcome, top, p, r.Why))
+		}
 	case t.Ambiguous:
 		f.asked.add(!certain && r.Outcome != None)
 		return // no answer is right, so no probability can be
 	default:
 		ok := len(r.Candidates) > 0 && t.Accepts(r.Candidates[0].Part)
 		f.top.add(ok)
+		f.answered.add(certain)
+		if !certain && ok {
+			f.open = append(f.open, fmt.Sprintf("right but open: %d %q %s", p, t.Text, r.Why))
+		}
 		if t.Number {
 			f.topNumber.add(ok)
 		} else {

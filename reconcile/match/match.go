@@ -43,7 +43,7 @@ func (m *Matcher) decide(r *Result, o *open, in Context) {
 		}
 		r.Candidates = append(r.Candidates, m.candidate(o.view, a))
 	}
-	if len(o.alts) == 0 || o.pNone > 0.5 && o.pNone > o.alts[0].p {
+	if len(o.alts) == 0 || o.pNone > 0.35 && o.pNone > o.alts[0].p {
 		r.Outcome, r.Part, r.Telling = None, "", ""
 		r.Why = m.noneWhy(o)
 		return
@@ -85,6 +85,10 @@ func certainDoubt(o *open, a *alternative) string {
 		return "the line names other gears"
 	case x[fSideConflict] > 0 && level < 4, x[fShaftConflict] > 0 && level < 4:
 		return "the line names another place"
+	case x[fNumberOther] > 0:
+		return "the number belongs to another part"
+	case x[fNumberStrange] > 0:
+		return "the number is none of this part's"
 	case x[fKindConflict] > 0:
 		return "the line names another kind of part"
 	case level > 0 && level < 3 && x[fKindAgree]+x[fKindParent] == 0:

@@ -141,3 +141,19 @@ func repairLimit(folded string) int {
 	}
 	return 0
 }
+
+// sameShape: both numbers have letters and digits at the same places, so that
+// they may come from one issuer.
+func sameShape(a, b string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range len(a) {
+		if isDigit(a[i]) != isDigit(b[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+func isDigit(c byte) bool { return '0' <= c && c <= '9' }

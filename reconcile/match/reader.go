@@ -2,8 +2,10 @@ package match
 
 import (
 	"slices"
+	"strings"
 
 	"layshaft/catalog"
+	"layshaft/catalog/quantity"
 	"layshaft/reconcile/kitlist"
 )
 
@@ -207,6 +209,7 @@ type lineView struct {
 type sizeGroup struct {
 	nm     []int64
 	grades bool
+	loose  bool // a bare decimal that may be a size: speaks for, never against
 }
 
 type numberKey struct {
@@ -241,6 +244,7 @@ func (r *reader) line(text string, n *kitlist.Line) *lineView {
 			v.sizes = append(v.sizes, s)
 		}
 	}
+	v.looseSizes(text, n)
 	v.threads = n.Threads
 	for _, t := range n.Teeth {
 		v.teeth = append(v.teeth, t.Count)
@@ -249,9 +253,41 @@ func (r *reader) line(text string, n *kitlist.Line) *lineView {
 	return v
 }
 
+// looseSizes takes bare decimals that nothing else claimed: "snap ring 1.75".
+func (v *lineView) looseSizes(text string, n *kitlist.Line) {
+	for i := 0; i < len(n.Spans); i++ {
+		r := n.Spans[i].Role
+		if !wordRole(r) && r != kitlist.RoleNumber {
+			continue
+		}
+		j := i
+		for j+1 < len(n.Spans) && (wordRole(n.Spans[j+1].Role) || filler(n.Spans[j+1].Role)) {
+			j++
+		}
+		for f := range strings.FieldsSeq(text[n.Spans[i].Start:n.Spans[j].End]) {
+			if nm, ok := decimal(f); ok {
+				v.sizes = append(v.sizes, sizeGroup{nm: []int64{nm}, loose: true})
+			}
+		}
+		i = j
+	}
+}
+
+// decimal reads "1.75" or "0,05" as millimetres.
+func decimal(s string) (int64, bool) {
+	if len(s) < 3 || len(s) > 7 || strings.IndexAny(s, ".,") < 1 || strings.Trim(s, "0123456789.,") != "" {
+		return 0, false
+	}
+	l, err := quantity.ParseLengthIn(s, quantity.Millimetre)
+	return int64(l), err == nil && l > 0 && l < 200*quantity.MM
+}
+
 func (v *lineView) addNumber(t kitlist.NumberToken) {
 	k, ok := keyOf(t.Text)
 	if !ok {
+		return
+	}
+	if _, size := decimal(t.Text); size && !t.Column {
 		return
 	}
 	k.column, k.joined, k.start, k.end = t.Column, t.Joined, t.Start, t.End

@@ -60,20 +60,25 @@ func (m *Matcher) weigh(o *open, in Context) {
 			a.score = 1e-9
 		}
 	}
-	m.noneEvidence(o)
-	s := make([]float64, len(o.alts)+1)
-	for i := range o.alts {
-		s[i] = o.alts[i].score
-	}
-	s[len(o.alts)] = m.weights.score(&o.none)
-	softmax(s)
-	for i := range o.alts {
-		o.alts[i].p = s[i]
-	}
-	o.pNone = s[len(o.alts)]
 	slices.SortStableFunc(o.alts, func(a, b alternative) int {
 		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.f.part.ID, b.f.part.ID))
 	})
+	m.noneEvidence(o)
+	// The same number of leading candidates as in training share the probability.
+	n := min(len(o.alts), rowAlternatives)
+	s := make([]float64, n+1)
+	for i := range n {
+		s[i] = o.alts[i].score
+	}
+	s[n] = m.weights.score(&o.none)
+	softmax(s)
+	for i := range o.alts {
+		o.alts[i].p = 0
+		if i < n {
+			o.alts[i].p = s[i]
+		}
+	}
+	o.pNone = s[n]
 }
 
 func (m *Matcher) issuer(a *alternative, in Context) {
@@ -95,16 +100,23 @@ func (m *Matcher) noneEvidence(o *open) {
 	if v.words > 0 {
 		o.none[fNoneUnknown] = float32(v.unknown) / float32(v.words)
 	}
-	cover, agree, hit := float32(0), false, false
+	cover, agree, hit, some := float32(0), false, false, false
 	for i := range o.alts {
 		x := &o.alts[i].x
 		cover = max(cover, x[fCoverLine])
 		agree = agree || x[fDesigBase]+x[fDesigFull]+x[fSizeAgree]+x[fThreadAgree]+x[fTeethAgree] > 0
 		hit = hit || numberLevel(x) > 0
+		some = some || x[fKindAgree]+x[fKindParent]+x[fGearEqual]+x[fGearSubset] > 0
 	}
 	o.none[fNoneCover] = 1 - cover
-	o.none.set(fNoneConflict, !agree && len(v.desigs)+len(v.sizes)+len(v.threads)+len(v.teeth) > 0)
+	o.none.set(fNoneNothing, !some && !agree && !hit)
+	o.none.set(fNoneConflict, !agree && v.states())
 	o.none.set(fNoneNumber, !hit && slices.ContainsFunc(v.number, func(k numberKey) bool { return !k.joined && repairLimit(k.folded) > 0 }))
+}
+
+// states: the line states something that is measured or counted.
+func (v *lineView) states() bool {
+	return len(v.desigs)+len(v.threads)+len(v.teeth) > 0 || slices.ContainsFunc(v.sizes, func(g sizeGroup) bool { return !g.loose })
 }
 
 // numberLevel grades how the number agrees: 4 exact, 3 folded, 2 and 1 repaired.

@@ -19,7 +19,9 @@ type speller struct {
 
 const maxSpellings = 20_000
 
-func newSpeller(r *reader) *speller { return &speller{r: r, tokens: map[string]bool{}, known: map[string][]term{}, fixed: map[string]string{}} }
+func newSpeller(r *reader) *speller {
+	return &speller{r: r, tokens: map[string]bool{}, known: map[string][]term{}, fixed: map[string]string{}}
+}
 
 // fill sorts the vocabulary once all words are known.
 func (s *speller) fill() {

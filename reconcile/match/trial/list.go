@@ -121,7 +121,7 @@ func (s *scribe) write() *Kit {
 		seen[f.Part.ID] = true
 		n--
 		s.item(f, false)
-		switch s.rng.IntN(14) {
+		switch s.rng.IntN(24) {
 		case 0:
 			s.junk()
 		case 1:
@@ -352,7 +352,9 @@ func (s *scribe) addWith(number, text string, pieces int, t Truth) {
 	var line string
 	switch s.style {
 	case 0:
-		line = fmt.Sprintf("%s\t%s\t%d\t%s", number, text, pieces, price)
+		if line = fmt.Sprintf("%s\t%s\t%d\t%s", text, number, pieces, price); s.noise.Numbers == 0 {
+			line = fmt.Sprintf("%s\t%d\t%s", text, pieces, price)
+		}
 	case 1:
 		line = fmt.Sprintf("- %s (%d) %s", text, pieces, number)
 	case 2:
@@ -373,7 +375,11 @@ func (s *scribe) addWith(number, text string, pieces int, t Truth) {
 		line = strings.TrimSpace(line)
 	}
 	if len(s.lines) == 0 && (s.style == 0 || s.style == 5) {
-		s.lines = append(s.lines, []string{0: "Part no\tDescription\tQty\tPrice", 5: "| Part no | Description | Qty |"}[s.style])
+		head := []string{0: "Description\tPart no\tQty\tPrice", 5: "| Part no | Description | Qty |"}[s.style]
+		if s.style == 0 && s.noise.Numbers == 0 {
+			head = "Description\tQty\tPrice"
+		}
+		s.lines = append(s.lines, head)
 		s.kit.Truth = append(s.kit.Truth, Truth{No: 1, Kind: "heading", Text: s.lines[0]})
 	}
 	s.lines = append(s.lines, line)
