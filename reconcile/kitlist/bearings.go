@@ -14,8 +14,13 @@ func (e *entry) scanBearings() {
 		return
 	}
 	text, at := e.oneLine()
-	for _, f := range standard.FindBearings(text) {
+	for _, f := range standard.FindBearings(raiseSuffixes(text)) {
 		e.addBearing(f, at, false)
+	}
+	if cut := strings.ReplaceAll(text, "/", "\t"); cut != text { // "K25x30x20/K28x33x17"
+		for _, f := range standard.FindBearings(cut) {
+			e.addBearing(f, at, false)
+		}
 	}
 	if fixed, ok := repairRuns(text); ok {
 		for _, f := range standard.FindBearings(fixed) {
@@ -68,6 +73,40 @@ func (e *entry) tabbed(raw string, from int) string {
 	}
 	if out == nil {
 		return raw
+	}
+	return string(out)
+}
+
+// suffixes are designation suffixes that people write in small letters.
+var suffixes = map[string]bool{"n": true, "nr": true, "z": true, "zz": true, "2z": true, "rs": true, "2rs": true, "c2": true, "c3": true, "c4": true}
+
+// raiseSuffixes puts suffixes behind four or five digits into capitals, byte for byte: "6307 n c3".
+func raiseSuffixes(text string) string {
+	var out []byte
+	after := false // behind a designation or another suffix
+	for i := 0; i < len(text); {
+		if !alnum(text[i]) {
+			after = after && text[i] == ' '
+			i++
+			continue
+		}
+		j := i
+		for j < len(text) && alnum(text[j]) {
+			j++
+		}
+		w := text[i:j]
+		if after && suffixes[w] && (j == len(text) || text[j] == ' ' || text[j] == '\t' || text[j] == ',') {
+			if out == nil {
+				out = []byte(text)
+			}
+			copy(out[i:j], strings.ToUpper(w))
+		} else {
+			after = (len(w) == 4 || len(w) == 5) && w[0] <= '9' && w[len(w)-1] <= '9'
+		}
+		i = j
+	}
+	if out == nil {
+		return text
 	}
 	return string(out)
 }

@@ -120,7 +120,7 @@ func (e *entry) timesCount(i int) int {
 	if t := e.text(j); n == 0 && (t == "l" || t == "i") && e.skip(j+1) == e.b && e.at[j].role == none {
 		n, rule = 1, "x l read as x 1"
 	}
-	if n == 0 || e.is(j+1, cLetters) && e.text(j+1) != "x" || (e.text(j+1) == "." || e.text(j+1) == ",") && e.is(j+2, cDigits) {
+	if n == 0 || e.is(j+1, cLetters) && e.text(j+1) != "x" || e.text(j+1) == "-" && e.sticky(j+1, 1) || (e.text(j+1) == "." || e.text(j+1) == ",") && e.is(j+2, cDigits) {
 		return i
 	}
 	return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: rule})
@@ -146,6 +146,9 @@ func (e *entry) wordCount(i int) int {
 		if n := e.small(j); n > 0 {
 			return e.addCount(count{a: i, b: j + 1, n: n, strength: worded, rule: e.raw(i, j+1)})
 		}
+	}
+	if h, ok := e.hitAt(e.skip(i+1), mMultiplier); ok && numberWords[e.text(i)] > 0 && !e.sticky(i-1, -1) { // "one per gear"
+		return e.addCount(count{a: i, b: i + 1, n: numberWords[e.text(i)], strength: worded, rule: e.raw(i, h.b), each: true})
 	}
 	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && (e.namedSoon(i+1) || e.standsAlone(i)) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)})
@@ -267,6 +270,10 @@ func (e *entry) scanBareCounts() {
 			continue
 		}
 		p := e.back(i)
+		if e.thing(p, p+1, "fastener") && n >= 6 && n <= 80 && e.gap(i) == 1 {
+			e.ask("thread-or-spanner", e.raw(p, i+1)+": a thread, the size of a spanner, or a count?", p, i+1)
+			continue
+		}
 		switch {
 		case e.skip(i+1) >= tail && i > e.body:
 			e.trailingCount(i, n)
@@ -278,7 +285,7 @@ func (e *entry) scanBareCounts() {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the designation"})
 		case p >= e.body && n <= 999 && (e.text(p) == "," || e.at[p].class == cLetters || e.text(p) == "&" || e.text(p) == "+" || e.text(p) == ":") && e.namedSoon(i+1) && e.is(e.skip(i+1), cLetters):
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
-		case e.text(i+1) == "/" && e.small(i+2) > 0 && e.skip(i+3) >= tail && e.gap(i) >= 2:
+		case e.text(i+1) == "/" && e.small(i+2) > 0 && e.skip(i+3) >= tail && (e.gap(i) >= 2 || len(e.designations) == 2 || len(e.sizes) == 2):
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "count of the first"})
 			e.addCount(count{a: i + 2, b: i + 3, n: e.small(i + 2), strength: trailer, rule: "count of the second"})
 		}

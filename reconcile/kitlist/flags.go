@@ -227,7 +227,7 @@ func longest(ts []NumberToken) []string {
 
 // threadChange reads "M30x1,5 LH entfällt, ersetzt durch M32": the part is the same, the thread is not.
 func (e *entry) threadChange(n *Line, h hit) bool {
-	if h.meaning == mNew && len(n.Sizes) > 1 {
+	if h.meaning != mSee && len(n.Sizes) > 1 {
 		return e.sizeChange(n, h)
 	}
 	if h.meaning != mNew || len(n.Threads) < 2 {
@@ -254,10 +254,14 @@ func (e *entry) sizeChange(n *Line, h hit) bool {
 	if k < 1 {
 		return false
 	}
-	for _, g := range n.Sizes[:k] {
+	old, now := n.Sizes[:k], n.Sizes[k:]
+	if h.meaning == mOld {
+		old, now = now, old
+	}
+	for _, g := range old {
 		n.Flags.Superseded = append(n.Flags.Superseded, g.Raw)
 	}
-	n.Sizes = n.Sizes[k:]
+	n.Sizes = now
 	n.Flags.NotAvailable = false
 	e.ask("size-changed", "the new part has another size; does it fit?", h.a, h.b)
 	return true

@@ -168,7 +168,7 @@ func (e *entry) heading(s *state) bool {
 	if e.has(e.body, e.b, mNote) && !colon {
 		return false
 	}
-	if colon && words <= 8 && len(e.numbers) == 0 {
+	if colon && words <= 8 && (len(e.numbers) == 0 || len(e.traits) == 0) {
 		return true
 	}
 	if !s.items && s.kit == nil && e.has(e.body, e.b, mKit) && words >= 2 && len(e.cells) == 0 {

@@ -12,8 +12,9 @@ func (e *entry) splitListed() []part {
 	}
 	out := e.excludedFrom()
 	parts := e.cutAt(starts)
+	placed := e.placedAlike(parts)
 	for i, p := range parts {
-		if !e.ownThing(p, out) {
+		if !placed && !e.ownThing(p, out) {
 			return nil
 		}
 		if out {
@@ -88,6 +89,9 @@ func (e *entry) exclusionEnd() int {
 func (e *entry) ownThing(p part, out bool) bool {
 	a := max(p.a, e.body)
 	named := e.thing(a, p.b)
+	if h, ok := e.find(a, p.b, mMultiplier); ok && !e.thing(a, h.a) && !e.within(a, p.b, rDesignation) {
+		return false // "needle cages, one per gear"
+	}
 	switch {
 	case out || e.hasAt(e.skip(a), mDeclined):
 		return named
@@ -97,6 +101,26 @@ func (e *entry) ownThing(p part, out bool) bool {
 		return named || e.within(a, p.b, rSize)
 	}
 	return false
+}
+
+// placedAlike says that the pieces name one kind of part in several places: "front seal, rear seal".
+func (e *entry) placedAlike(parts []part) bool {
+	last := ""
+	for _, p := range parts {
+		a := max(p.a, e.body)
+		word, place := "", false
+		for i := a; i < p.b; i++ {
+			if e.thing(i, i+1) {
+				word = e.at[i].text
+			}
+			place = place || e.at[i].class == cLetters && placeWords[e.at[i].text]
+		}
+		if word == "" || !place || last != "" && word != last || e.within(a, p.b, rCount) {
+			return false
+		}
+		last = word
+	}
+	return true
 }
 
 // headEnd is the end of the words that name the first piece: before its count, size or designation.

@@ -2,7 +2,6 @@ package kitlist
 
 import (
 	"strconv"
-	"strings"
 
 	"layshaft/catalog/quantity"
 )
@@ -137,26 +136,6 @@ func length(n num, u, guess quantity.Unit) quantity.Length {
 		return 0
 	}
 	return l
-}
-
-// repairDigits reads characters that scanners confuse with digits; ok needs at least one true digit and nothing else.
-func repairDigits(s string) (string, bool) {
-	var b strings.Builder
-	digits := false
-	for _, r := range s {
-		switch {
-		case '0' <= r && r <= '9':
-			digits = true
-			b.WriteRune(r)
-		default:
-			d, ok := confused[r]
-			if !ok {
-				return "", false
-			}
-			b.WriteByte(d)
-		}
-	}
-	return b.String(), digits
 }
 
 // confused are letters that text recognition writes for digits (common practice).

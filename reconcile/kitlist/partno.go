@@ -63,7 +63,7 @@ func (e *entry) trim(a, b int) (int, int) {
 	for a < b && (e.at[a].class == cPunct || e.at[a].class == cBad) {
 		a++
 	}
-	for b > a && (e.at[b-1].class == cPunct || e.at[b-1].class == cBad) {
+	for b > a && (e.at[b-1].class == cPunct || e.at[b-1].class == cBad || e.at[b-1].class == cSpace) {
 		b--
 	}
 	return a, b

@@ -34,6 +34,8 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	e.applyHits(&q, p, hits, own)
 	if q.Assumed && q.Multiplier == "" {
 		e.gradesAsStock(n, &q)
+	} else if best != nil {
+		e.eachGrade(n, &q, best)
 	}
 	q.Pieces = q.Count * q.Pack
 	e.standing(n, &q)
@@ -198,6 +200,31 @@ func (e *entry) gradesAsStock(n *Line, q *Quantity) {
 			e.ask("grades", "one of each grade? "+raw, a, b)
 		}
 	}
+}
+
+// eachGrade reads "1.85 1.90 1.95 x1 each".
+func (e *entry) eachGrade(n *Line, q *Quantity, best *count) {
+	h, ok := e.hitAt(e.skip(best.b), mUnit)
+	if !ok && best.unit == "piece" {
+		h, ok = e.find(best.a, best.b, mUnit)
+	}
+	if t := e.textOf(h, ok); t != "each" && t != "ea" && t != "of each" {
+		return
+	}
+	for _, g := range n.Sizes {
+		if g.Grades && len(g.Measures) > 1 {
+			q.Count *= len(g.Measures)
+			q.Reason += " of each grade"
+			return
+		}
+	}
+}
+
+func (e *entry) textOf(h hit, ok bool) string {
+	if !ok {
+		return ""
+	}
+	return Fold(e.raw(h.a, h.b))
 }
 
 // standing takes away the pieces that a line expressly does not bring.

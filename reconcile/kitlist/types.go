@@ -52,7 +52,7 @@ type Quantity struct {
 	Assumed    bool   // nothing was written, or the number is one that must be confirmed
 	Proven     bool   // assumed, and the list's own total agrees with it
 	Unit       string // "set", "pair", "piece" as written, "" when not said
-	Multiplier string // "per side", "per hub", "per gear", "per shaft", "per box", "per rail", "per fork", "each", "all" or ""; Pieces holds "per side" and "each", the others need the variant
+	Multiplier string // "per side", "per hub", "per gear", "per shaft", "per box", "per axle", "per rail", "per fork", "each", "all" or ""; Pieces holds "per side" and "each", the others need the variant
 	Groups     int    // "for all 3 hubs": 3; "front and rear, 1 each": 2; 0 when not said
 	Reason     string // the rule that gave the count
 	Start, End int    // where the count stands; equal when assumed
