@@ -75,10 +75,10 @@ func (p *place) markChannel(families []*family) *channel {
 		if !p.in(fm) {
 			continue
 		}
-		for _, m := range fm.feature(p.id).marks {
-			if k := catalog.Normal(m); !seen[k] {
+		for _, v := range fm.feature(p.id).distinct {
+			if k := catalog.Normal(v.Text); !seen[k] {
 				seen[k] = true
-				ch.marks = append(ch.marks, m)
+				ch.marks = append(ch.marks, v.Text)
 			}
 		}
 	}
@@ -119,7 +119,7 @@ func (ft *feature) expected(row int) (x float64, ok bool) {
 		r := ft.ratios[row]
 		return suggestedTurns / r, r > 0
 	}
-	v := ft.values[row]
+	v := ft.value(row)
 	return v.Length().Millimetres(), v.Stated()
 }
 
@@ -151,39 +151,44 @@ func (p *place) spread(ch *channel, fm *family, posterior []float64) {
 		return
 	}
 	ft := fm.feature(p.id)
-	markAt := ch.markBins(ft)
-	for row, m := range posterior {
-		switch p.kind {
-		case catalog.FeatureCount:
-			v := ft.values[row]
-			ch.add(int(v.Number), v.Stated(), m)
-		case catalog.FeatureYesNo:
-			v := ft.values[row]
-			ch.add(b2i(v.Number != 0), v.Stated(), m)
-		case catalog.FeatureMark:
-			if k := ft.markOf[row]; k >= 0 {
-				ch.add(markAt[k], true, m)
-			} else {
-				ch.add(0, false, m)
-			}
-		default:
+	if p.kind == catalog.FeatureRatio {
+		for row, m := range posterior {
 			x, ok := ft.expected(row)
-			ch.add(int(math.Round((x-ch.origin)/ch.width)), ok, m)
+			ch.add(ch.bin(x), ok, m)
+		}
+		return
+	}
+	bins := ch.bins(ft)
+	for row, k := range ft.cells {
+		if k >= 0 {
+			ch.add(bins[k], true, posterior[row])
+		} else {
+			ch.add(0, false, posterior[row])
 		}
 	}
 }
 
-// markBins are the bins of a feature's own marks.
-func (ch *channel) markBins(ft *feature) []int {
-	at := make(map[string]int, len(ch.marks))
+// bin of a size or of output turns.
+func (ch *channel) bin(x float64) int { return int(math.Round((x - ch.origin) / ch.width)) }
+
+// bins of a feature's distinct values.
+func (ch *channel) bins(ft *feature) []int {
+	markAt := make(map[string]int, len(ch.marks))
 	for i, m := range ch.marks {
-		at[catalog.Normal(m)] = i
+		markAt[catalog.Normal(m)] = i
 	}
-	bins := make([]int, len(ft.marks))
-	for i, m := range ft.marks {
-		bins[i] = at[catalog.Normal(m)]
+	out := make([]int, len(ft.distinct))
+	for i, v := range ft.distinct {
+		switch ft.Kind {
+		case catalog.FeatureSize:
+			out[i] = ch.bin(v.Length().Millimetres())
+		case catalog.FeatureMark:
+			out[i] = markAt[catalog.Normal(v.Text)]
+		default:
+			out[i] = int(v.Number)
+		}
 	}
-	return bins
+	return out
 }
 
 func (ch *channel) add(bin int, known bool, mass float64) {

@@ -148,7 +148,7 @@ func (o *observed) checkFeature(found []*feature, kind catalog.FeatureKind) Prob
 	case catalog.FeatureMark:
 		most := 0
 		for _, ft := range found {
-			most = max(most, len(ft.marks))
+			most = max(most, len(ft.distinct))
 		}
 		o.none = 1 / float64(most+1)
 		if catalog.Normal(o.Value.Text) == "" {
@@ -165,7 +165,7 @@ func (o *observed) checkFeature(found []*feature, kind catalog.FeatureKind) Prob
 func (o *observed) checkFeatureCount(found []*feature) Problem {
 	low, high := int64(0), int64(0)
 	for _, ft := range found {
-		for _, v := range ft.values {
+		for _, v := range ft.distinct {
 			if v.Number > 0 {
 				high = max(high, v.Number)
 				if low == 0 || v.Number < low {

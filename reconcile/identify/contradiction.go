@@ -139,7 +139,7 @@ func (c *candidate) featureContradiction(o *observed) (x Contradiction, ok bool)
 	if ft.Kind == catalog.FeatureRatio {
 		return c.turningContradiction(x, ft, o)
 	}
-	want := ft.values[c.row]
+	want := ft.value(c.row)
 	if !want.Stated() {
 		return x, false
 	}

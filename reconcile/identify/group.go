@@ -87,10 +87,10 @@ func (ft *feature) separates(cs []*candidate) bool {
 				low, high = min(low, suggestedTurns/r), max(high, suggestedTurns/r)
 			}
 			continue
-		case !ft.values[c.row].Stated():
+		case ft.cells[c.row] < 0:
 			continue
 		}
-		v := ft.values[c.row]
+		v := ft.value(c.row)
 		switch ft.Kind {
 		case catalog.FeatureSize:
 			mm := v.Length().Millimetres()

@@ -140,69 +140,72 @@ func (o *observed) suits(ft *feature) bool {
 }
 
 func (fm *family) featureFactor(ft *feature, o observed) factor {
-	none := o.none
-	known := func(row int) bool { return ft.values[row].Stated() }
-	switch ft.Kind {
-	case catalog.FeatureRatio:
+	if ft.Kind == catalog.FeatureRatio {
 		k := fm.turning(ft)
 		return func(row int) float64 {
 			if ft.ratios[row] == 0 {
-				return none
+				return o.none
 			}
 			parts := k.weigh(&o, row)
 			return total(parts[:])
 		}
-	case catalog.FeatureCount:
-		k := table.counting("count", ft.Feature)
-		return func(row int) float64 {
-			if !known(row) {
-				return none
-			}
-			return k.chance(int(o.Value.Number), int(ft.values[row].Number), ft.distinct)
+	}
+	chances := ft.chances(o.Value)
+	return func(row int) float64 {
+		if k := ft.cells[row]; k >= 0 {
+			return chances[k]
 		}
-	case catalog.FeatureSize:
-		k := ft.sizing(o.Value)
-		return func(row int) float64 {
-			if !known(row) {
-				return none
-			}
-			return k.right*normal((o.Value.Length()-ft.values[row].Length()).Millimetres(), k.sigma) + k.wrong
-		}
-	case catalog.FeatureYesNo:
-		wrong := ft.wrong()
-		return func(row int) float64 {
-			switch {
-			case !known(row):
-				return none
-			case ft.values[row].Number == o.Value.Number:
-				return 1 - wrong
-			default:
-				return wrong
-			}
-		}
-	default:
-		chances := ft.markChances(o.Value.Text)
-		return func(row int) float64 {
-			if !known(row) {
-				return none
-			}
-			return chances[ft.markOf[row]]
-		}
+		return o.none
 	}
 }
 
-// markChances of reading text where each of the known marks is the right one.
-// Wrong answers are spread over the other marks and "something else".
-func (ft *feature) markChances(text string) []float64 {
-	wrong := ft.wrong()
-	out := make([]float64, len(ft.marks))
-	for i, m := range ft.marks {
-		out[i] = wrong / float64(len(ft.marks))
-		if sameMark(text, m) {
-			out[i] = 1 - wrong
+// chances of seeing got where each of the distinct values is the right one; for
+// sizes a density per millimetre.
+func (ft *feature) chances(got catalog.Value) []float64 {
+	out := make([]float64, len(ft.distinct))
+	switch ft.Kind {
+	case catalog.FeatureCount:
+		k := table.counting("count", ft.Feature)
+		known := make([]int, len(ft.distinct))
+		for i, v := range ft.distinct {
+			known[i] = int(v.Number)
+		}
+		for i := range out {
+			out[i] = k.chance(int(got.Number), known[i], known)
+		}
+	case catalog.FeatureSize:
+		ft.sizeChances(got.Length(), out)
+	default:
+		// Wrong answers are spread over the other one, or over the other marks and
+		// "something else".
+		wrong, others := ft.wrong(), 1
+		if ft.Kind == catalog.FeatureMark {
+			others = len(ft.distinct)
+		}
+		for i, v := range ft.distinct {
+			out[i] = wrong / float64(others)
+			if sameValue(got, v) {
+				out[i] = 1 - wrong
+			}
 		}
 	}
 	return out
+}
+
+// sizeChances: the size read is right, that of another variant's part, or
+// anything between zero and twice the largest known size.
+func (ft *feature) sizeChances(got quantity.Length, out []float64) {
+	exchanged, other := table["size/exchanged"], table["size/other"]
+	s := scale(ft.Feature, exchanged+other)
+	exchanged, other = exchanged*s, other*s
+	wrong := other / (2 * ft.largest)
+	for i, v := range ft.distinct {
+		out[i] = normal((got - v.Length()).Millimetres(), ft.sigma())
+		wrong += exchanged / float64(len(out)) * out[i]
+	}
+	for i := range out {
+		out[i] = (1-exchanged-other)*out[i] + wrong
+	}
 }
 
 // wrong is the chance that a yes/no or a mark is not what the variant has.
@@ -212,25 +215,6 @@ func (ft *feature) wrong() float64 {
 		w = table["yes/no/wrong"]
 	}
 	return w * scale(ft.Feature, w)
-}
-
-// sizeKernel is the density per millimetre of a size that was read.
-type sizeKernel struct {
-	right, sigma float64
-	// wrong is the density whatever the variant: the part of another variant, or
-	// anything between zero and twice the largest known size.
-	wrong float64
-}
-
-func (ft *feature) sizing(got catalog.Value) sizeKernel {
-	exchanged, other := table["size/exchanged"], table["size/other"]
-	s := scale(ft.Feature, exchanged+other)
-	exchanged, other = exchanged*s, other*s
-	k := sizeKernel{right: 1 - exchanged - other, sigma: ft.sigma(), wrong: other / (2 * ft.largest)}
-	for _, nm := range ft.distinct {
-		k.wrong += exchanged / float64(len(ft.distinct)) * normal((got.Length()-quantity.Length(nm)).Millimetres(), k.sigma)
-	}
-	return k
 }
 
 func (ft *feature) sigma() float64 {

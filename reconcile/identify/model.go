@@ -1,7 +1,7 @@
 package identify
 
 import (
-	"maps"
+	"cmp"
 	"slices"
 
 	"layshaft/catalog"
@@ -37,13 +37,22 @@ type link struct {
 // declares no feature for.
 type feature struct {
 	*catalog.Feature
-	implicit bool
-	values   []catalog.Value // by variant; not for ratios
-	ratios   []float64       // by variant, input turns per output turn; 0 is not known
-	largest  float64         // of the known sizes, in mm
-	distinct []int           // known counts, or sizes in nm, each once, rising
-	marks    []string        // distinct marks as first written
-	markOf   []int32         // by variant: index into marks; -1 is not known
+	// ratios by variant, input turns per output turn, 0 when not known; only for
+	// features of that kind.
+	ratios []float64
+	// distinct values, each once in the order met, and by variant the index of its
+	// value, -1 when not known; for all other kinds.
+	distinct []catalog.Value
+	cells    []int32
+	largest  float64 // of the known sizes, in mm
+}
+
+// value of a variant; the zero Value when it is not known.
+func (ft *feature) value(row int) catalog.Value {
+	if k := ft.cells[row]; k >= 0 {
+		return ft.distinct[k]
+	}
+	return catalog.Value{}
 }
 
 // NewModel lays out every variant of the catalogue.
@@ -72,16 +81,12 @@ func newFamily(ix *catalog.Index, f *catalog.Family, vs []*catalog.Variant) *fam
 	fm.fillTeeth()
 	fm.fillMeshes()
 	fm.fillBeside()
-	rowOf := make(map[catalog.VariantID]int, len(vs))
-	for i, v := range vs {
-		rowOf[v.ID] = i
-	}
 	turned := map[string]bool{}
 	for _, ft := range ix.Features(f.ID) {
 		if ft.Kind == catalog.FeatureRatio {
 			turned[ft.Speed] = true
 		}
-		fm.features = append(fm.features, fm.newFeature(ft, rowOf))
+		fm.features = append(fm.features, fm.newFeature(ft))
 	}
 	for _, s := range f.Speeds {
 		if !turned[s.Name] && len(s.Meshes) > 0 {
@@ -89,9 +94,7 @@ func newFamily(ix *catalog.Index, f *catalog.Family, vs []*catalog.Variant) *fam
 				ID: s.Name, Family: f.ID, Label: s.Name + " turned", Kind: catalog.FeatureRatio,
 				Speed: s.Name, CaseClosed: true, Effort: turningEffort,
 			}
-			implicit := fm.newFeature(ft, rowOf)
-			implicit.implicit = true
-			fm.features = append(fm.features, implicit)
+			fm.features = append(fm.features, fm.newFeature(ft))
 		}
 	}
 	return fm
@@ -177,60 +180,87 @@ func (fm *family) fillBeside() {
 	}
 }
 
-func (fm *family) newFeature(ft *catalog.Feature, rowOf map[catalog.VariantID]int) *feature {
+func (fm *family) newFeature(ft *catalog.Feature) *feature {
 	out := &feature{Feature: ft}
 	if ft.Kind == catalog.FeatureRatio {
 		out.ratios = fm.ratiosOf(ft.Speed)
-		for _, v := range ft.Values {
-			if row, ok := rowOf[v.Variant]; ok && out.ratios[row] == 0 {
-				if r, err := quantity.ParseRatio(v.Value.Text); err == nil && r.Num() > 0 {
+		fm.eachValue(ft, func(row int, v catalog.Value) {
+			if out.ratios[row] == 0 {
+				if r, err := quantity.ParseRatio(v.Text); err == nil && r.Num() > 0 {
 					out.ratios[row] = r.Float64()
 				}
 			}
-		}
+		})
 		return out
 	}
-	out.values = make([]catalog.Value, len(fm.variants))
-	numbers := map[int]bool{}
-	for _, v := range ft.Values {
-		number := ft.Kind == catalog.FeatureSize || ft.Kind == catalog.FeatureCount
-		if row, ok := rowOf[v.Variant]; ok && v.Value.Kind == valueKind(ft.Kind) && (!number || v.Value.Number > 0) {
-			out.values[row] = v.Value
-			if number {
-				numbers[int(v.Value.Number)] = true
-				out.largest = max(out.largest, v.Value.Length().Millimetres())
-			}
+	out.cells = make([]int32, len(fm.variants))
+	for row := range out.cells {
+		out.cells[row] = -1
+	}
+	number := numbering{byNumber: map[int64]int32{}, byText: map[string]int32{}, byFold: map[string]int32{}}
+	kind, mayBeZero := valueKind(ft.Kind), ft.Kind == catalog.FeatureYesNo || ft.Kind == catalog.FeatureMark
+	fm.eachValue(ft, func(row int, v catalog.Value) {
+		if v.Kind == kind && (mayBeZero || v.Number > 0) {
+			out.cells[row] = number.of(v, &out.distinct)
+			out.largest = max(out.largest, v.Length().Millimetres())
 		}
-	}
-	out.distinct = slices.Sorted(maps.Keys(numbers))
-	if ft.Kind == catalog.FeatureMark {
-		out.numberMarks()
-	}
+	})
 	return out
 }
 
-// numberMarks gives every distinct mark a number; marks that fold alike share
-// one.
-func (ft *feature) numberMarks() {
-	ft.markOf = make([]int32, len(ft.values))
-	folded, written := map[string]int32{}, map[string]int32{}
-	for row, v := range ft.values {
-		if !v.Stated() {
-			ft.markOf[row] = -1
-			continue
-		}
-		k, ok := written[v.Text]
-		if !ok {
-			fold := catalog.Normal(v.Text)
-			if k, ok = folded[fold]; !ok {
-				k = int32(len(ft.marks))
-				folded[fold] = k
-				ft.marks = append(ft.marks, v.Text)
+// eachValue calls fn for every value of the family's variants. Values mostly
+// come in the order of the variants, which saves the look-up.
+func (fm *family) eachValue(ft *catalog.Feature, fn func(row int, v catalog.Value)) {
+	next := 0
+	for _, v := range ft.Values {
+		row, ok := next, true
+		if row >= len(fm.variants) || fm.variants[row].ID != v.Variant {
+			if row, ok = fm.row(v.Variant); !ok {
+				continue
 			}
-			written[v.Text] = k
 		}
-		ft.markOf[row] = k
+		fn(row, v.Value)
+		next = row + 1
 	}
+}
+
+// row of a variant; variants are sorted by id.
+func (fm *family) row(id catalog.VariantID) (int, bool) {
+	return slices.BinarySearchFunc(fm.variants, id, func(v *catalog.Variant, id catalog.VariantID) int {
+		return cmp.Compare(v.ID, id)
+	})
+}
+
+// numbering gives every distinct value a number; marks that fold alike share
+// one.
+type numbering struct {
+	byNumber map[int64]int32
+	byText   map[string]int32 // as written
+	byFold   map[string]int32
+}
+
+func (n numbering) of(v catalog.Value, distinct *[]catalog.Value) int32 {
+	if v.Kind != catalog.KindText {
+		k, ok := n.byNumber[v.Number]
+		if !ok {
+			k = int32(len(*distinct))
+			n.byNumber[v.Number] = k
+			*distinct = append(*distinct, v)
+		}
+		return k
+	}
+	if k, ok := n.byText[v.Text]; ok {
+		return k
+	}
+	fold := catalog.Normal(v.Text)
+	k, ok := n.byFold[fold]
+	if !ok {
+		k = int32(len(*distinct))
+		n.byFold[fold] = k
+		*distinct = append(*distinct, v)
+	}
+	n.byText[v.Text] = k
+	return k
 }
 
 // valueKind of what a feature shows; marks are text.
