@@ -65,7 +65,7 @@ func (s *state) voice() {
 		s.l.Voice = Supply
 	}
 	if s.demand > 0 {
-		s.l.Questions = append(s.l.Questions, Question{Code: "voice", Text: "is this what someone wants, or what a kit contains?", End: 0})
+		s.l.Questions = append(s.l.Questions, Question{Code: "voice", Text: "is this what someone wants, or what a kit contains?", End: len(s.l.Text)})
 	}
 }
 

@@ -76,7 +76,9 @@ func (e *entry) countAt(i int) int {
 	}
 	j := e.skip(i + 1)
 	if t := e.text(j); (t == "x" || t == "*") && !e.is(j+1, cPunct) && n < 1000 {
-		if k := e.skip(j + 1); k < e.b && (j == i+1 || e.at[k].class == cLetters || k > j+1) {
+		if k := e.skip(j + 1); e.rollers(i) && e.small(k) >= 10 && e.tailAt(k+1) {
+			return e.addCount(count{a: i, b: k + 1, n: n, pack: e.small(k), unit: "set", strength: sign, rule: e.raw(i, k+1)})
+		} else if k < e.b && (j == i+1 || e.at[k].class == cLetters || k > j+1) {
 			return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 		}
 	}

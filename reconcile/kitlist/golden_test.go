@@ -19,7 +19,7 @@ var show = flag.Bool("show", false, "print how each test list is read")
 // assumed count, and the flags must be equal; a key=value must be among what was read. Values write blanks as "_".
 func TestLists(t *testing.T) {
 	files, err := filepath.Glob("testdata/lists/*.txtar")
-	if err != nil || len(files) < 46 {
+	if err != nil || len(files) < 50 {
 		t.Fatalf("%d lists: %v", len(files), err)
 	}
 	for _, name := range files {

@@ -171,7 +171,7 @@ func (e *entry) heading(s *state) bool {
 	if colon && words <= 8 && (len(e.numbers) == 0 || len(e.traits) == 0) {
 		return true
 	}
-	if !s.items && s.kit == nil && e.has(e.body, e.b, mKit) && words >= 2 && len(e.cells) == 0 {
+	if !s.items && s.kit == nil && e.has(e.body, e.b, mKit) && words >= 2 && len(e.cells) == 0 && (!e.thing(e.body, e.b) || e.has(e.body, e.b, mBox, mVariant, mContents)) {
 		return true
 	}
 	return e.category(s)
@@ -209,7 +209,7 @@ func (e *entry) category(s *state) bool {
 		}
 	}
 	next := e.nextLine()
-	if !plain || next == nil {
+	if !plain || next == nil || !e.d.hasLetter(next) {
 		return false
 	}
 	if next.indent > e.indent && !e.numbered {
@@ -260,6 +260,15 @@ func (e *entry) nextLine() *physical {
 
 func (e *entry) afterBlank() bool {
 	return e.first == 0 || e.d.phys[e.first-1].blank
+}
+
+func (d *document) hasLetter(p *physical) bool {
+	for i := p.body; i < p.b; i++ {
+		if d.atoms[i].class == cLetters {
+			return true
+		}
+	}
+	return false
 }
 
 // namesThing says that a line names a part in words.

@@ -57,7 +57,7 @@ func (e *entry) fraction(i int) (num, bool) {
 	if b, ok := e.simpleFraction(i); ok {
 		return num{a: i, b: b, text: e.at[i].text + "/" + e.at[b-1].text, fraction: true}, true
 	}
-	if len(e.at[i].text) > 2 || e.text(i+1) != " " && e.text(i+1) != "-" {
+	if len(e.at[i].text) > 2 || e.text(i-1) == "/" || e.text(i+1) != " " && e.text(i+1) != "-" {
 		return num{}, false
 	}
 	if b, ok := e.simpleFraction(i + 2); ok {

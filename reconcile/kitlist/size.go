@@ -67,7 +67,7 @@ func (e *entry) sides(i int) int {
 		if !ok || e.countBehind(first, n, nn, s) || nn.whole() && nn.value() < 0 || nn.whole() && nn.value() >= 1000 {
 			break
 		}
-		if style < 0 && !e.sideStyle(first, s, i) {
+		if style < 0 && (!e.sideStyle(first, s, i) || e.rows(first, nn)) {
 			break
 		}
 		style, b = s, nn.b
@@ -79,6 +79,14 @@ func (e *entry) sides(i int) int {
 	e.addSize(g, i, b)
 	return b
 }
+
+// rows tells "rollers 2 x 21", two rows, from the size of one roller.
+func (e *entry) rows(a, b num) bool {
+	return e.rollers(a.a) && !e.thing(e.body, a.a, "bearing") && a.whole() && a.value() <= 4 && b.whole() && b.value() >= 10 && b.value() <= 60 && e.tailAt(b.b)
+}
+
+// tailAt says that nothing but prices and signs stands behind atom i.
+func (e *entry) tailAt(i int) bool { return e.skip(i) >= e.tail() }
 
 // countBehind tells the count in "1,85 mm x 2" from a second side.
 func (e *entry) countBehind(first, n, next num, style int) bool {

@@ -251,9 +251,23 @@ func (e *entry) inherit(starts []int) []part {
 		}
 		if len(counts) == len(parts) {
 			parts[i].count = &counts[i]
+		} else if len(counts) == 0 {
+			parts[i].count = e.shared(first, len(parts))
 		}
 	}
 	return parts
+}
+
+// shared divides a count before the names among n parts: "2 seals 35x50x8 and 40x55x8" is one of each.
+func (e *entry) shared(before, n int) *count {
+	for _, c := range e.counts {
+		if c.b <= before && c.n > 0 && c.n%n == 0 {
+			c.n /= n
+			c.rule = "share of " + c.rule
+			return &c
+		}
+	}
+	return nil
 }
 
 // tailCounts are the counts after atom i.

@@ -1,0 +1,47 @@
+package kitlist
+
+import (
+	"slices"
+	"testing"
+)
+
+// A slip in a word list would silently turn a phrase off.
+func TestWordLists(t *testing.T) {
+	known := []meaning{mUnit, mCount, mSetOf, mMultiplier, mGroup, mAll, mExcluded, mWithout, mWith, mIncluded, mOffered,
+		mConditional, mUnavailable, mBackOrder, mDeclined, mDeclinedAft, mOld, mNew, mSee, mOr, mVariant, mGreeting, mSignoff,
+		mTotal, mTax, mPage, mContinued, mCost, mLetterhead, mLetterStart, mQuoted, mDemand, mSupply, mContents, mContentWith,
+		mKit, mBox, mColumn, mNote, mSeeNote, mSides, mLeft, mSelect, mStandard}
+	args := map[meaning][]string{
+		mUnit:       {"piece", "pair", "set", "dozen", "half"},
+		mMultiplier: {"per side", "per hub", "per gear", "per shaft", "per box", "per axle", "per rail", "per fork"},
+		mColumn:     {"number", "words", "qty", "ordered", "supplied", "pack", "unit", "price", "total", "row", "note"},
+	}
+	for _, lang := range []string{"en", "de", "fr", "es"} {
+		rows := wordList("words/" + lang + ".csv")
+		if len(rows) < 100 {
+			t.Errorf("%s: only %d phrases", lang, len(rows))
+		}
+		for _, r := range rows {
+			m := meaning(r[1])
+			if r[0] == "" || !slices.Contains(known, m) {
+				t.Errorf("%s: %q has unknown meaning %q", lang, r[0], r[1])
+			}
+			if want, ok := args[m]; ok && !slices.Contains(want, r[2]) {
+				t.Errorf("%s: %q has unknown argument %q", lang, r[0], r[2])
+			}
+		}
+	}
+	for _, r := range wordList("words/things.csv") {
+		if Fold(r[0]) != r[0] || r[1] == "" {
+			t.Errorf("things: %q is not folded, or has no trait", r[0])
+		}
+	}
+}
+
+func TestFold(t *testing.T) {
+	for in, want := range map[string]string{"Überholsatz": "uberholsatz", "ÉPUISÉ": "epuise", "Stärke ß": "starke ss", "２×": "2x", "1ª": "1a", "abc": "abc"} {
+		if got := Fold(in); got != want {
+			t.Errorf("Fold(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
