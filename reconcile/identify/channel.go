@@ -75,7 +75,7 @@ func (p *place) markChannel(families []*family) *channel {
 		if !p.in(fm) {
 			continue
 		}
-		for _, v := range fm.feature(p.id).distinct {
+		for _, v := range p.at(fm).distinct {
 			if k := catalog.Normal(v.Text); !seen[k] {
 				seen[k] = true
 				ch.marks = append(ch.marks, v.Text)
@@ -129,7 +129,7 @@ func (p *place) bounds(families []*family) (low, high float64) {
 		if !p.in(fm) {
 			continue
 		}
-		ft := fm.feature(p.id)
+		ft := p.at(fm)
 		for row := range fm.variants {
 			if x, ok := ft.expected(row); ok {
 				low, high = min(low, x), max(high, x)
@@ -150,7 +150,7 @@ func (p *place) spread(ch *channel, fm *family, posterior []float64) {
 		}
 		return
 	}
-	ft := fm.feature(p.id)
+	ft := p.at(fm)
 	if p.kind == catalog.FeatureRatio {
 		for row, m := range posterior {
 			x, ok := ft.expected(row)

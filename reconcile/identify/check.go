@@ -17,9 +17,9 @@ const mostPerPlace = 20
 func check(families []*family, in Input) (obs []observed, problems []Problem) {
 	times := map[string]int{}
 	for i, e := range in.Evidence {
-		o := observed{Evidence: e, index: i}
+		o := observed{Evidence: e, index: i, place: e.Wheel + e.Feature}
 		p := o.check(families)
-		k := placeKey(e.Wheel != "", e.Wheel+e.Feature)
+		k := o.key()
 		if times[k]++; (p.Code == "" || p.Used) && times[k] > mostPerPlace {
 			p = Problem{Code: "too-often", Cause: fmt.Sprintf("%q was observed more than %d times.", e.Wheel+e.Feature, mostPerPlace),
 				Remedy: "Keep the observations that can be trusted."}
@@ -56,6 +56,9 @@ func (o *observed) check(families []*family) Problem {
 	}
 	for _, ft := range found {
 		if o.suits(ft) {
+			if ft.Kind == catalog.FeatureRatio && ft.Speed != "" {
+				o.Feature = ft.Speed // families may name its feature differently
+			}
 			return o.checkFeature(found, ft.Kind)
 		}
 	}

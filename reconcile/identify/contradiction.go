@@ -27,7 +27,7 @@ func contradictions(c *candidate, obs []observed) []Contradiction {
 			x, ok = c.featureContradiction(o)
 		}
 		if ok {
-			x.Evidence, x.ID, x.Place, x.Found = o.index, o.ID, o.Wheel+o.Feature, o.found()
+			x.Evidence, x.ID, x.Place, x.Found = o.index, o.ID, o.place, o.found()
 			x.Text = fmt.Sprintf("%s: found %s where %s has %s%s; %s.", x.Label, x.Found, c.family.variants[c.row].Name, x.Should, x.sum, advice[x.Cause])
 			found = append(found, ranked{x, x.Chance / o.none})
 		}

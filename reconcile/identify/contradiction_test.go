@@ -95,3 +95,30 @@ func TestAllFamiliesAtOnce(t *testing.T) {
 		t.Errorf("%+v", r.Ranked)
 	}
 }
+
+// One family declares a feature for turning 2nd, the other does not; both are
+// weighed by it whichever name is used, and neither is told to turn it afresh.
+func TestTurningUnderTwoNames(t *testing.T) {
+	c := exampleCatalogue()
+	c.Families = append(c.Families, boxFamily("NEXT"))
+	c.Variants = append(c.Variants, boxVariant("NEXT", "n", 22, 32, 36, 13, 32, 21, 29, 25, 20, 33, 37, 15, 22))
+	c.Features = append(c.Features, &catalog.Feature{ID: "turning-2nd", Family: "NEXT", Label: "2nd by turning", Kind: catalog.FeatureRatio, Speed: "2nd", Effort: 4, CaseClosed: true})
+	ix := catalog.NewIndex(c, 1)
+	for _, text := range []string{"2nd turns 10 = 4.51", "turning-2nd turns 10 = 4.51"} {
+		r := Run(ix, Input{Evidence: mustParse(ix, text)})
+		if r.Ranked[0].ID != "b" || r.Ranked[1].ID != "n" || r.Ranked[0].Posterior != r.Ranked[1].Posterior {
+			t.Errorf("%s: %+v %+v", text, r.Ranked[0], r.Ranked[1])
+		}
+		for _, s := range r.Next {
+			if s.Feature == "2nd" || s.Feature == "turning-2nd" {
+				if !s.Repeat {
+					t.Errorf("%s: told to turn it as if it had not been: %+v", text, s)
+				}
+			}
+		}
+	}
+	r := Run(ix, Input{Evidence: mustParse(ix, "in-drive=22", "cs-drive=32", "m1=36", "turning-2nd turns 10 = 6.5")})
+	if len(r.Contradictions) != 1 || r.Contradictions[0].Place != "turning-2nd" {
+		t.Errorf("%+v", r.Contradictions)
+	}
+}

@@ -17,6 +17,7 @@ func logOf(p float64) int64 { return int64(math.Round(math.Log(p) * logUnit)) }
 type observed struct {
 	Evidence
 	index  int
+	place  string      // as the caller named it
 	kernel countKernel // of a tooth count
 	// none is the chance of the observation on an unknown box.
 	none float64

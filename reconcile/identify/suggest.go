@@ -50,12 +50,12 @@ func suggestions(families []*family, w *weighed, obs []observed, in Input) []Sug
 	slices.SortStableFunc(byMass, func(a, b *family) int { return cmp.Compare(mass[b], mass[a]) })
 	seen := map[string]bool{}
 	for _, o := range obs {
-		seen[placeKey(o.Wheel != "", o.Wheel+o.Feature)] = true
+		seen[o.key()] = true
 	}
 	var out []Suggestion
 	for _, p := range places(byMass) {
 		s := p.suggest(byMass, rows, mass, w.none)
-		if seen[placeKey(p.wheel, p.id)] {
+		if seen[p.key()] {
 			if !p.repeatable() {
 				continue
 			}
@@ -71,11 +71,32 @@ func suggestions(families []*family, w *weighed, obs []observed, in Input) []Sug
 	return out[:min(len(out), mostSuggestions)]
 }
 
-func placeKey(wheel bool, id string) string {
-	if wheel {
-		return "w" + id
+// key is the same for all evidence on one place, and for the place.
+func (o *observed) key() string {
+	if o.Wheel != "" {
+		return "wheel " + o.Wheel
 	}
-	return "f" + id
+	return "feature " + o.Feature
+}
+
+func (p *place) key() string {
+	switch {
+	case p.wheel:
+		return "wheel " + p.id
+	case p.kind == catalog.FeatureRatio:
+		return "feature " + p.speed
+	default:
+		return "feature " + p.id
+	}
+}
+
+// at is the place's feature in a family, which may call the turning of a speed
+// something else.
+func (p *place) at(fm *family) *feature {
+	if p.kind == catalog.FeatureRatio {
+		return fm.feature(p.speed)
+	}
+	return fm.feature(p.id)
 }
 
 // worth orders suggestions: information per minute; with the case closed, what
@@ -101,7 +122,7 @@ func places(families []*family) []*place {
 	var out []*place
 	seen := map[string]bool{}
 	add := func(p *place) {
-		if k := placeKey(p.wheel, p.id); !seen[k] {
+		if k := p.key(); !seen[k] {
 			seen[k] = true
 			out = append(out, p)
 		}
@@ -153,7 +174,7 @@ func (p *place) in(fm *family) bool {
 	if p.wheel {
 		return fm.wheel(p.id) >= 0
 	}
-	ft := fm.feature(p.id)
+	ft := p.at(fm)
 	return ft != nil && ft.Kind == p.kind
 }
 
