@@ -19,6 +19,9 @@ func (w *work) report() *Report {
 	for i := range w.spots {
 		s := &w.spots[i]
 		f := &Fitted{Position: s.id, State: s.state, Sizes: s.now.sizes}
+		if s.state == FittedReused && s.dec != nil {
+			f.Sizes = s.dec.Sizes
+		}
 		if s.now.part != nil {
 			f.Part = s.now.part.ID
 		}
@@ -50,7 +53,7 @@ func (w *work) demand(s *spot) *Demand {
 		Possible: w.possible(s), Blocking: s.pos.Blocking, Covered: s.cover, Short: s.need - s.cover,
 	}
 	if s.back {
-		d.Chain = []*Hop{{Position: s.id, Cause: CauseSentOut, Reason: because("sent out", s.dec.Treatment)}}
+		d.Chain = []*Hop{w.sentOutHop(s)}
 		d.Causes = d.Chain
 	} else {
 		d.Chain, d.Causes = w.chain(newNode(s.index)), w.causes(newNode(s.index))
@@ -61,6 +64,10 @@ func (w *work) demand(s *spot) *Demand {
 		d.Uses = append(d.Uses, &Use{Line: x.line, Part: x.part.ID, Pieces: u.pieces, Why: w.whyHere(s, u)})
 	}
 	return d
+}
+
+func (w *work) sentOutHop(s *spot) *Hop {
+	return &Hop{Position: s.id, Cause: CauseSentOut, Reason: because("sent out", s.dec.Treatment)}
 }
 
 // whyHere explains an allocation when the part could have gone elsewhere.
@@ -222,8 +229,13 @@ func check(r *Report, w *work) []string {
 		fault("%d pieces supplied, %d used, %d over", supplied, used, over)
 	}
 	for _, f := range r.Findings {
-		if len(f.Chain) == 0 && f.Place == nil && f.Message == "" || strings.TrimSpace(f.Message) == "" {
+		switch {
+		case strings.TrimSpace(f.Message) == "":
 			fault("finding %s says nothing", f.ID)
+		case len(f.Chain) > 0 && f.Chain[0].From != "":
+			fault("the chain of finding %s has no root", f.ID)
+		case len(f.Chain) == 0 && f.Place == nil && f.Position != "" && f.Code != "catalogue-contradiction":
+			fault("finding %s has no cause", f.ID)
 		}
 	}
 	return faults

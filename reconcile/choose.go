@@ -68,7 +68,9 @@ func (w *work) choose() {
 	}
 	for i := range w.spots {
 		s := &w.spots[i]
-		s.cands = slices.DeleteFunc(s.cands, func(c cand) bool { return !c.live })
+		if s.cands = slices.DeleteFunc(s.cands, func(c cand) bool { return !c.live }); s.stuck {
+			s.cands = nil
+		}
 		w.sortByPreference(s.cands)
 	}
 }

@@ -2,6 +2,7 @@ package reconcile
 
 import (
 	"slices"
+	"strings"
 
 	"layshaft/catalog"
 )
@@ -96,11 +97,18 @@ func (w *work) misfitWords(s *spot, ms []misfit) string {
 // whatIs says what is at a position when the case closes, and why it is sure.
 func (w *work) whatIs(s *spot) string {
 	what := label(s.now.part)
+	same := strings.EqualFold(what, s.name()) // nothing is gained by saying it twice
 	switch {
 	case s.treated && s.state == FittedReused:
 		return "the " + s.name() + " was treated (" + s.dec.Treatment + ")"
 	case s.state == FittedNew && s.now.part == nil:
 		return "every part that fits the " + s.name() + " has it so"
+	case s.state == FittedNew && same:
+		return "the " + s.name() + " is new"
+	case s.state == FittedReused && same:
+		return "the " + s.name() + " goes back"
+	case same:
+		return "the " + s.name() + " stays"
 	case s.state == FittedNew:
 		return "the " + s.name() + " is now " + what
 	case s.state == FittedReused && s.found:
@@ -130,13 +138,14 @@ func (w *work) fit(s *spot, act string) *Remedy {
 	if len(ids) == 0 {
 		return &Remedy{Text: "No part of the catalogue goes together with all neighbours of the " + s.name() + ". Look at the decisions around it."}
 	}
-	names := make([]string, 0, 3)
-	for _, id := range ids {
-		if len(names) == 3 {
-			names = append(names, "others")
-			break
+	var names []string
+	for i := range s.cands {
+		if p := s.cands[i].part; !p.NotAvailable || s.cands[0].part.NotAvailable {
+			names = append(names, label(p))
 		}
-		names = append(names, w.labelOf(id))
+	}
+	if len(names) > 3 {
+		names = append(names[:3], "others")
 	}
 	return &Remedy{Text: act + " " + either(names) + ".", Parts: ids}
 }

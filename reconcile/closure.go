@@ -29,11 +29,11 @@ func (w *work) roots(s *spot) {
 	}
 	switch s.choice {
 	case Replace:
-		w.graph.add(edge{-1, newNode(s.index), CauseDecision, because("decided: replace", s.dec.Why)}, false)
+		w.graph.add(edge{-1, newNode(s.index), CauseDecision, decisionWords(s.dec)}, false)
 	case Absent:
-		w.graph.add(edge{-1, newNode(s.index), CauseAbsent, because("was not in the box on arrival", s.dec.Why)}, false)
+		w.graph.add(edge{-1, newNode(s.index), CauseAbsent, because("the box came without it", s.dec.Why)}, false)
 	case Reuse, Rework, SendOut:
-		w.takeOut(-1, s, CauseDecision, "decided: "+choiceWords(s.choice), false)
+		w.takeOut(-1, s, CauseDecision, decisionWords(s.dec), false)
 	}
 	if s.reject != nil && (s.choice == Reuse || s.choice == Undecided || s.choice == "") {
 		w.graph.add(edge{-1, newNode(s.index), CauseMeasuredOut, because("measured, verdict renew", s.reject.Note)}, false)

@@ -31,7 +31,7 @@ func (d *Desk) Read(k *KitList, in Context) *ListReading {
 	r.Results = d.matcher.Match(list, match.Context{Variant: in.Variant, Family: in.Family, Supplier: k.Supplier})
 	r.Suggestions = d.matcher.SuggestFamily(list)
 	for i := range r.Results {
-		for _, s := range d.supplies(k, &list, &r.Results[i]) {
+		for _, s := range d.supplies(k, &list, &r.Results[i], in) {
 			r.Supply, r.Of = append(r.Supply, s), append(r.Of, r.Results[i].Line)
 		}
 	}
@@ -40,7 +40,7 @@ func (d *Desk) Read(k *KitList, in Context) *ListReading {
 
 // supplies turns one result into supply: one entry, and one more for each
 // other part that the same line names.
-func (d *Desk) supplies(k *KitList, list *kitlist.List, m *match.Result) []*SupplyLine {
+func (d *Desk) supplies(k *KitList, list *kitlist.List, m *match.Result, in Context) []*SupplyLine {
 	line := &list.Lines[m.Line]
 	if line.Kind != kitlist.Item {
 		return nil
@@ -51,16 +51,22 @@ func (d *Desk) supplies(k *KitList, list *kitlist.List, m *match.Result) []*Supp
 		Source:       FromKit,
 		Outcome:      outcomeOf(m.Outcome),
 		Part:         m.Part,
-		Pieces:       line.Quantity.Pieces,
+		Pieces:       d.pieces(in, line, m.Part),
 		Assumed:      line.Quantity.Assumed && !line.Quantity.Proven,
 		Excluded:     line.Flags.Excluded || line.Flags.Declined,
 		Conditional:  line.Flags.Conditional,
-		NotAvailable: line.Flags.NotAvailable || line.Flags.BackOrder,
+		NotAvailable: line.Flags.NotAvailable,
 		Alternative:  line.Flags.Alternative,
 		Why:          m.Why,
 		ReturnBy:     k.ReturnBy,
 	}
+	if line.Flags.BackOrder {
+		s.Source = FromOrder
+	}
 	for _, c := range m.Candidates {
+		if m.Outcome == match.None {
+			break // nothing in the catalogue answers to the line
+		}
 		s.Candidates = append(s.Candidates, &Candidate{Part: c.Part, Permille: c.Permille, Why: c.Why})
 	}
 	if a := answerFor(k, line); a != nil {
@@ -70,9 +76,56 @@ func (d *Desk) supplies(k *KitList, list *kitlist.List, m *match.Result) []*Supp
 	for _, part := range m.Also {
 		also := *s
 		also.Part, also.Candidates = part, nil
+		also.Pieces = d.pieces(in, line, part)
 		out = append(out, &also)
 	}
 	return out
+}
+
+// pieces is how many pieces of a part a line stands for. A set or pair counts as
+// one however many it holds, since its contents are counted later; "for all hubs"
+// without a count is what the variant has; "per hub" multiplies by the hubs named
+// or, failing that, by those of the variant.
+func (d *Desk) pieces(in Context, line *kitlist.Line, id catalog.PartID) int {
+	q := line.Quantity
+	p, ok := d.index.Part(id)
+	switch {
+	case ok && q.Pack > 1 && (len(p.Contents) > 0 || p.Unit == catalog.UnitPair || p.Unit == catalog.UnitSet):
+		return q.Count
+	case !ok || q.Multiplier == "" || q.Multiplier == "per side":
+		return q.Pieces
+	case q.Assumed || q.Multiplier == "all":
+		if all := d.piecesOf(in, id); all > 0 {
+			return all
+		}
+		return q.Pieces
+	}
+	groups := q.Groups
+	if groups == 0 && q.Multiplier == "per hub" {
+		groups = d.piecesOfKind(in, "synchro hub")
+	}
+	return q.Pieces * max(groups, 1)
+}
+
+// piecesOf is how many pieces of a part the variant takes in all.
+func (d *Desk) piecesOf(in Context, id catalog.PartID) int {
+	n := 0
+	for _, f := range d.index.FitsOf(id) {
+		if f.Variant == in.Variant {
+			n += d.index.Quantity(in.Variant, f.Position)
+		}
+	}
+	return n
+}
+
+func (d *Desk) piecesOfKind(in Context, kind catalog.PartKind) int {
+	n := 0
+	for _, p := range d.index.Positions(in.Family) {
+		if p.Kind == kind {
+			n += d.index.Quantity(in.Variant, p.ID)
+		}
+	}
+	return n
 }
 
 func outcomeOf(o match.Outcome) Outcome {
@@ -105,11 +158,13 @@ func answerFor(k *KitList, line *kitlist.Line) *Answer {
 func answered(s *SupplyLine, a *Answer) *SupplyLine {
 	s.Answered, s.Part, s.Outcome, s.Why = true, a.Part, Certain, "a person answered"
 	if a.Part == "" {
-		s.Outcome = NoItem
+		s.Outcome, s.Pieces = NoItem, 0
 		s.Why = "a person answered: none of ours"
 	}
 	if a.Pieces > 0 {
 		s.Pieces, s.Assumed = a.Pieces, false
+	} else if a.Part != "" {
+		s.Pieces = max(s.Pieces, 1)
 	}
 	return s
 }

@@ -35,7 +35,7 @@ func ruleBondSplit(w *work, r *Rule) {
 
 func (w *work) splitBond(r *Rule, b *catalog.Bond, s, renewed *spot) {
 	f := r.at(w, s)
-	decided := "the " + s.name() + " is decided " + choiceWords(s.choice)
+	decided := "the decision on the " + s.name() + " is " + choiceWords(s.choice)
 	if w.waived(b, s) {
 		f.Severity, f.Blocking = Note, false
 		f.say("", decided+" ("+s.dec.Why+") although the "+renewed.name()+" is renewed; "+because("advice is to renew both", b.Reason))
@@ -86,12 +86,9 @@ func ruleCupCone(w *work, r *Rule) {
 			w.add(f)
 			return
 		}
-		if !w.certain(a) || !w.certain(b) || (a.cover == a.need) == (b.cover == b.need) {
+		have, lack := w.half(a, b)
+		if lack == nil {
 			return
-		}
-		have, lack := a, b
-		if b.cover == b.need {
-			have, lack = b, a
 		}
 		f := r.at(w, lack)
 		line := w.units[w.uses[have.uses[0]].unit].line
@@ -100,6 +97,18 @@ func ruleCupCone(w *work, r *Rule) {
 		f.Remedy = w.fit(lack, "Order, of the same maker and lot:")
 		w.add(f)
 	})
+}
+
+// half tells which of two in demand is supplied and which is not; nil when both
+// or none are.
+func (w *work) half(a, b *spot) (have, lack *spot) {
+	switch {
+	case !w.certain(a) || !w.certain(b) || (a.cover == a.need) == (b.cover == b.need):
+		return nil, nil
+	case b.cover == b.need:
+		return b, a
+	}
+	return a, b
 }
 
 // pairs calls fn for positions of two kinds that a mate or a bond ties together.

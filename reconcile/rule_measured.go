@@ -12,11 +12,11 @@ func ruleMeasuredOut(w *work, r *Rule) {
 		}
 		f := r.at(w, s)
 		if s.reject != nil {
-			f.say("the "+s.name(), because("the "+s.name()+" is decided reuse, and its measurement says renew", s.reject.Note))
+			f.say("the "+s.name(), because("the decision is to reuse the "+s.name()+", and the measurement says renew", s.reject.Note))
 		} else if l, v := w.outside(s); l != nil {
 			f.Attribute, f.Expected, f.Found = l.What, limitWords(l), w.show(v)
 			f.Blocking = s.pos.Blocking
-			f.say("the "+s.name(), "the "+s.name()+" is decided reuse with "+l.What+" "+w.show(v)+"; the limit entered is "+limitWords(l))
+			f.say("the "+s.name(), "the decision is to reuse the "+s.name()+" with "+l.What+" "+w.show(v)+"; the limit entered is "+limitWords(l))
 		} else {
 			continue
 		}
@@ -27,14 +27,9 @@ func ruleMeasuredOut(w *work, r *Rule) {
 
 // outside finds a recorded size that a wear limit does not allow.
 func (w *work) outside(s *spot) (*catalog.Limit, catalog.Value) {
-	for _, l := range w.ix.Limits(w.job.Family, s.id) {
-		for _, a := range s.sizes {
-			if a.Name != l.Name || a.At != l.At || a.Value.Kind != catalog.KindLength {
-				continue
-			}
-			if v := a.Value.Length(); l.WearMin != nil && v < *l.WearMin || l.WearMax != nil && v > *l.WearMax {
-				return l, a.Value
-			}
+	for _, a := range s.dec.Sizes {
+		if l := w.limitAt(s, a); l != nil && !allows(l, a.Value) {
+			return l, a.Value
 		}
 	}
 	return nil, catalog.Value{}

@@ -40,7 +40,7 @@ func (w *work) supersededSupply(r *Rule, s *spot) {
 		f.Part, f.Place = c.part.ID, w.lines[line].Place
 		switch {
 		case len(c.path) > 0:
-			f.say("", w.lineName(line)+" gives "+label(c.part)+" at the "+s.name()+", "+w.pathWords(c.path))
+			f.say("", w.lineName(line)+" gives "+label(c.part)+" for the "+s.name()+": "+w.pathWords(c.path))
 		case w.replaced(c.part):
 			last := w.lastHeir(c.part)
 			f.say("", w.lineName(line)+" gives "+label(c.part)+", which was replaced since ("+w.pathWords(last.path)+"); it still fits the "+s.name())
@@ -199,41 +199,42 @@ func (w *work) becauseOfSizes(s *spot, p *catalog.Part) string {
 // the position.
 func ruleDuplicate(w *work, r *Rule) {
 	for _, x := range w.surplus {
-		l := w.lines[x.Line]
-		if x.Reason != SurplusDuplicate || l.Source == FromShelf {
+		if x.Reason != SurplusDuplicate || w.lines[x.Line].Source == FromShelf {
 			continue
 		}
-		f := r.onLine(l)
-		f.Part = x.Part
 		p := w.part(x.Part)
-		for i := range w.spots {
-			s := &w.spots[i]
-			if s.need == 0 || s.open || s.back || !s.takes(p) {
-				continue
-			}
-			f.Position = s.id
-			fact := w.lineName(x.Line) + " gives " + count(x.Pieces) + " more of " + label(p) + " than the " + s.name() + " needs"
-			if len(s.uses) > 0 {
-				if other := w.units[w.uses[s.uses[0]].unit].line; other != x.Line {
-					fact += "; " + w.lineName(other) + " covers it"
-					if placeWords(w.lines[other]) == placeWords(l) && l.Place != nil {
-						fact += ", with the same text: was the list pasted twice"
-					}
-				}
-			}
-			f.say("", fact)
-			break
-		}
+		i := slices.IndexFunc(w.spots, func(s spot) bool { return s.need > 0 && !s.open && !s.back && s.takes(p) })
+		s := &w.spots[i]
+		f := r.at(w, s)
+		f.Blocking, f.Part, f.Place = false, x.Part, w.lines[x.Line].Place
+		f.say("", w.lineName(x.Line)+" gives "+count(x.Pieces)+" more of "+label(p)+" than the "+s.name()+" needs"+w.coveredBy(s, x.Line))
 		f.Remedy = returnIt(x)
 		w.add(f)
 	}
+}
+
+// coveredBy names another line that covers a position, and wonders when it has
+// the same text.
+func (w *work) coveredBy(s *spot, line int) string {
+	if len(s.uses) == 0 {
+		return ""
+	}
+	other := w.units[w.uses[s.uses[0]].unit].line
+	if other == line {
+		return ""
+	}
+	text := "; " + w.lineName(other) + " covers it"
+	if l := w.lines[line]; l.Place != nil && placeWords(w.lines[other]) == placeWords(l) {
+		text += " with the same text: see whether the list was pasted twice"
+	}
+	return text
 }
 
 // ruleSurplus reports parts of lists that nothing needs.
 func ruleSurplus(w *work, r *Rule) {
 	for _, x := range w.surplus {
 		l := w.lines[x.Line]
-		if x.Reason != SurplusReused && x.Reason != SurplusNotNeeded || l.Source == FromShelf {
+		if x.Reason != SurplusReused && x.Reason != SurplusNotNeeded || l.Source == FromShelf || l.Conditional {
 			continue
 		}
 		f := r.onLine(l)

@@ -6,7 +6,7 @@ func ruleOneTimeReused(w *work, r *Rule) {
 		s := &w.spots[i]
 		if s.oneTime() && s.choice == Reuse && w.certain(s) {
 			f := r.at(w, s)
-			f.say("the "+s.name(), "the "+s.name()+" is decided reuse, and it is a part that is scrap once it was disturbed")
+			f.say("the "+s.name(), "the decision is to reuse the "+s.name()+", a part that is scrap once it was disturbed")
 			f.Remedy = w.fit(s, "Fit a new one:")
 			w.add(f)
 		}

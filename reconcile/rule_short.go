@@ -29,6 +29,8 @@ func (w *work) shortCode(s *spot) string {
 		return "excluded-by-kit"
 	case s.cover > 0:
 		return "quantity-short"
+	case w.mistaken[s.index] || s.stuck:
+		return "" // another finding about the position says it
 	case s.oneTime():
 		return "one-time-missing"
 	case len(s.cands) > 0 && !s.stuck && !slices.ContainsFunc(s.cands, func(c cand) bool { return !c.part.NotAvailable }):
@@ -74,7 +76,7 @@ func ruleExcluded(w *work, r *Rule) {
 		i := w.namedLine(s, func(l *SupplyLine) bool { return l.Excluded })
 		f := r.at(w, s)
 		f.Place = w.lines[i].Place
-		f.say("the "+s.name(), w.lineName(i)+" says that it is not supplied, and "+count(s.need-s.cover)+" wanted: "+w.why(s))
+		f.say("the "+s.name(), w.lineName(i)+" says that it is not supplied; wanted: "+count(s.need-s.cover)+"; "+w.why(s))
 		f.Remedy = w.fit(s, "Order")
 		w.add(f)
 	})
@@ -86,9 +88,9 @@ func ruleNotAvailable(w *work, r *Rule) {
 		f := r.at(w, s)
 		if i := w.namedLine(s, func(l *SupplyLine) bool { return l.NotAvailable }); i >= 0 {
 			f.Place = w.lines[i].Place
-			f.say("the "+s.name(), w.lineName(i)+" says that it can't be had, and "+count(s.need-s.cover)+" wanted: "+w.why(s))
+			f.say("the "+s.name(), w.lineName(i)+" says that it can't be had; wanted: "+count(s.need-s.cover)+"; "+w.why(s))
 		} else {
-			f.say("the "+s.name(), "no part for the "+s.name()+" can be bought new any more, and "+count(s.need-s.cover)+" wanted: "+w.why(s))
+			f.say("the "+s.name(), "no part for the "+s.name()+" can be bought new any more; wanted: "+count(s.need-s.cover)+"; "+w.why(s))
 		}
 		f.Remedy = w.fit(s, "Ask another source for, or repair or treat:")
 		w.add(f)
@@ -147,9 +149,9 @@ func ruleAbsent(w *work, r *Rule) {
 		f := r.at(w, s)
 		if s.cover == s.need {
 			f.Severity, f.Blocking = Note, false
-			f.say("", "the "+s.name()+" was not in the box on arrival; it is supplied")
+			f.say("", "the box came without the "+s.name()+"; it is supplied")
 		} else {
-			f.say("the "+s.name(), "the "+s.name()+" was not in the box on arrival, and nothing supplies it yet")
+			f.say("the "+s.name(), "the box came without the "+s.name()+", and nothing supplies it yet")
 			f.Remedy = w.fit(s, "Order")
 		}
 		w.add(f)

@@ -66,6 +66,9 @@ func ruleWeakStanding(w *work, r *Rule) {
 			continue
 		}
 		c := w.goesIn(s)
+		if c == nil && len(s.cands) > 0 && !s.stuck {
+			c = &s.cands[0] // what would be ordered
+		}
 		if c == nil {
 			continue
 		}
@@ -151,7 +154,7 @@ func ruleDisturbed(w *work, r *Rule) {
 			continue
 		}
 		f := r.at(w, s)
-		f.say("the "+s.name(), "the "+s.name()+" was undone and goes back; "+w.why(s))
+		f.say("the "+s.name(), "undone, and nothing says that somebody looked at it; "+w.why(s))
 		f.Remedy = &Remedy{Text: "Look at it: renew it, or record why it can go back.", Parts: w.fitting(s)}
 		w.add(f)
 	}

@@ -55,7 +55,7 @@ func ruleTreatmentUnsuitable(w *work, r *Rule) {
 			continue
 		}
 		f := r.at(w, s)
-		f.say("the "+s.name(), "the "+s.name()+" ("+string(kind)+") is decided "+choiceWords(s.choice)+" to "+s.dec.Treatment+"; "+t.why)
+		f.say("the "+s.name(), "the decision on the "+s.name()+" is "+choiceWords(s.choice)+" ("+s.dec.Treatment+"); that ruins a "+string(kind)+": "+t.why)
 		f.Remedy = &Remedy{Text: "Decide replace, or another treatment.", Parts: w.fitting(s)}
 		w.add(f)
 	}
@@ -97,11 +97,11 @@ func (w *work) sizeAfter(r *Rule, s *spot) {
 		f := r.at(w, s)
 		f.Attribute, f.Found = w.attribute(seat), w.show(v)
 		switch {
-		case !hasSize(s.sizes, seat) && len(s.sizes) == 0 && (s.choice == Rework || s.dec.Returned):
+		case !hasSize(s.sizes, seat) && len(s.dec.Sizes) == 0 && (s.choice == Rework || s.dec.Returned):
 			f.Found = ""
 			f.say("the "+s.name(), "the "+f.Attribute+" of the "+s.name()+" after treatment ("+s.dec.Treatment+") is not recorded, and the "+o.name()+" depends on it")
 			f.Remedy = &Remedy{Text: "Measure it and record the size."}
-		case hasSize(s.sizes, seat) && w.certain(o) && o.cover < o.need && w.causedBy(o, CauseMate):
+		case hasSize(s.sizes, seat) && w.certain(o) && o.cover < o.need && !o.stuck && w.causedBy(o, CauseMate):
 			f.say("the "+s.name(), "treatment ("+s.dec.Treatment+") brings the "+f.Attribute+" of the "+s.name()+" to "+w.show(v)+
 				"; the "+o.name()+" must follow and is not supplied")
 			f.Remedy = w.fit(o, "For the "+o.name()+" fit")

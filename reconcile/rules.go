@@ -30,7 +30,7 @@ var rules = []Rule{
 	{"cup-cone-split", Check, Stop, true, "A taper bearing's cup or cone is renewed without the other half.", ruleCupCone},
 	{"treatment-unsuitable", Stop, Stop, true, "A treatment is asked for that ruins this kind of part.", ruleTreatmentUnsuitable},
 	{"treatment-size", Check, Stop, true, "A treatment changes a size that a neighbour depends on.", ruleTreatmentSize},
-	{"one-time-missing", Check, Stop, true, "A part that is scrap once disturbed is not supplied.", ruleOneTimeMissing},
+	{"one-time-missing", Check, Check, true, "A part that is scrap once disturbed is not supplied.", ruleOneTimeMissing},
 	{"excluded-by-kit", Check, Check, true, "The list itself says that a part in demand is not supplied.", ruleExcluded},
 	{"not-available", Check, Check, true, "The list says that a part in demand can't be had, or nothing that fits can be bought.", ruleNotAvailable},
 	{"quantity-short", Check, Check, true, "Fewer pieces are supplied than are needed.", ruleQuantityShort},
@@ -42,7 +42,7 @@ var rules = []Rule{
 	{"text-ambiguous", Check, Check, false, "A line of a list may mean several parts; a person chooses.", ruleAmbiguous},
 	{"text-unconfirmed", Check, Check, false, "A line was read with some doubt and is used; a person confirms.", ruleUnconfirmed},
 	{"size-unknown", Check, Check, false, "Whether two parts go together is not known; it says what to measure.", ruleSizeUnknown},
-	{"weak-standing", Check, Stop, false, "A fit at a critical position rests on a weak source.", ruleWeakStanding},
+	{"weak-standing", Check, Check, false, "A fit at a critical position rests on a weak source.", ruleWeakStanding},
 	{"not-back", Check, Check, true, "A part sent out is not back.", ruleNotBack},
 	{"disturbed-fastener", Check, Check, false, "A seal or fastener was disturbed and goes back; it needs a look.", ruleDisturbed},
 	{"conditional-position", Check, Check, false, "The job names a place that this variant does not have.", ruleConditional},
@@ -73,8 +73,15 @@ func (r *Rule) at(w *work, s *spot) *Finding {
 	if s.pos.Critical {
 		f.Severity = r.Critical
 	}
-	if node := w.node(s); node >= 0 {
+	switch node := w.node(s); {
+	case node >= 0:
 		f.Chain, f.Causes = w.chain(node), w.causes(node)
+	case s.back:
+		f.Chain = []*Hop{w.sentOutHop(s)}
+	case s.choice != "":
+		f.Chain = []*Hop{{Position: s.id, Cause: CauseDecision, Reason: decisionWords(s.dec)}}
+	default:
+		f.Chain = []*Hop{{Position: s.id, Cause: string(s.state), Reason: w.whatIs(s)}}
 	}
 	return f
 }
@@ -89,6 +96,7 @@ func (w *work) add(f *Finding) { w.findings = append(w.findings, f) }
 // explain applies the rules.
 func (w *work) explain() {
 	w.findSurplus()
+	w.findMistaken()
 	for i := range rules {
 		rules[i].find(w, &rules[i])
 	}

@@ -11,7 +11,7 @@ import (
 type Input struct {
 	Index *catalog.Index
 	Job   *Job
-	// Supply are the lines of the job's kit lists as read (see Read). Goods of the
+	// Supply are the lines of the job's kit lists as read (see Desk.Supply). Goods of the
 	// job are added by Run and must not be among them.
 	Supply []*SupplyLine
 	// Today tells overdue send-outs and passed return dates; zero: not looked at.

@@ -71,7 +71,7 @@ func (w *work) heldBy(s *spot) string {
 		o := &w.spots[m.other(s.index)]
 		seat := m.seat(o.index)
 		if o.treated && o.need == 0 || o.back {
-			if treatments[o.dec.Treatment].resizes && !hasSize(o.sizes, seat) && w.keptValue(o, seat).Kind == catalog.KindLength {
+			if treatments[o.dec.Treatment].resizes && !hasSize(o.dec.Sizes, seat) && w.keptValue(o, seat).Kind == catalog.KindLength {
 				return "the " + o.name() + " is being treated (" + o.dec.Treatment + "): its " + w.attribute(seat) + " afterwards is not recorded"
 			}
 		}

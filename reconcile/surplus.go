@@ -78,6 +78,11 @@ func (w *work) whyOver(u *unit, taken map[int]int) (reason, message string) {
 			return SurplusReused, what + " is for the " + s.name() + "; the part in the box goes back"
 		}
 	}
+	for _, s := range places {
+		if s.need > 0 {
+			return SurplusNotNeeded, what + " is not the one wanted at the " + s.name()
+		}
+	}
 	if len(places) == 0 {
 		return SurplusOtherVariant, what + " fits no position of this variant"
 	}
@@ -115,6 +120,28 @@ func (w *work) meant(u *unit) []*spot {
 	}
 	slices.SortFunc(out, func(a, b *spot) int { return a.index - b.index })
 	return out
+}
+
+// findMistaken marks the positions of which a finding says that a wrong part, or
+// half a bearing, was supplied.
+func (w *work) findMistaken() {
+	w.mistaken = make([]bool, len(w.spots))
+	for i := range w.units {
+		u := &w.units[i]
+		if u.used == u.pieces {
+			continue
+		}
+		for _, s := range w.meant(u) {
+			if len(w.misfits(u.part, s)) > 0 || !w.fitsHere(u.part, s) && w.lines[u.line].Source != FromShelf {
+				w.mistaken[s.index] = true
+			}
+		}
+	}
+	w.pairs("bearing cup", "bearing cone", func(a, b *spot) {
+		if _, lack := w.half(a, b); lack != nil {
+			w.mistaken[lack.index] = true
+		}
+	})
 }
 
 // misfit is one mate that a part would break at a position.
@@ -160,12 +187,25 @@ func (w *work) valueAt(s *spot, seat catalog.Seat) catalog.Value {
 	return all
 }
 
+// ofList names the list where the job has more than one.
+func (w *work) ofList(id string) string {
+	if len(w.job.KitLists) < 2 {
+		return ""
+	}
+	for _, k := range w.job.KitLists {
+		if k.ID == id && k.Name != "" {
+			return " of " + quoted(k.Name)
+		}
+	}
+	return " of list " + id
+}
+
 // lineName is how a line is named to people.
 func (w *work) lineName(i int) string {
 	l := w.lines[i]
 	switch {
 	case l.Place != nil:
-		return "line " + strconv.Itoa(l.Place.Line)
+		return "line " + strconv.Itoa(l.Place.Line) + w.ofList(l.Place.List)
 	case l.Source == FromOrder:
 		return "the open order"
 	case l.Source == FromReturn:

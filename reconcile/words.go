@@ -135,6 +135,9 @@ func because(fact, reason string) string {
 
 func quoted(name string) string { return "\u201c" + name + "\u201d" }
 
+// decisionWords: "replace was decided: the splines are worn".
+func decisionWords(d *Decision) string { return because(choiceWords(d.Choice)+" was decided", d.Why) }
+
 func choiceWords(c Choice) string {
 	switch c {
 	case SendOut:

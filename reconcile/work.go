@@ -30,6 +30,7 @@ type work struct {
 	reasons map[catalog.PartID]*line // successions already looked up
 	// currency that prices are compared in.
 	currency string
+	mistaken []bool // positions that a wrong part was supplied for
 	findings []*Finding
 	surplus  []*Surplus
 	faults   []string
@@ -145,11 +146,40 @@ func (w *work) decisions() {
 		}
 		s := &w.spots[i]
 		s.dec, s.choice = d, d.Choice
-		if d.Choice != Replace && d.Choice != Absent && d.Choice != NotFitted || d.Part != "" {
-			s.sizes = d.Sizes
-		}
 		s.treated = d.Choice == Rework || d.Choice == SendOut
+		if d.Choice != Replace && d.Choice != Absent && d.Choice != NotFitted || d.Part != "" {
+			s.sizes = w.matedSizes(s)
+		}
 	}
+}
+
+// matedSizes are the sizes of a decision that neighbours are compared with. Where
+// the catalogue has a limit for the seat, the limit judges a reading, and the
+// nominal size stays for the neighbours unless a treatment left the limits.
+func (w *work) matedSizes(s *spot) []*catalog.Attribute {
+	var out []*catalog.Attribute
+	for _, a := range s.dec.Sizes {
+		l := w.limitAt(s, a)
+		if l == nil || s.treated && !allows(l, a.Value) {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// limitAt is the limit for the seat that a size was taken at, nil when none.
+func (w *work) limitAt(s *spot, a *catalog.Attribute) *catalog.Limit {
+	for _, l := range w.ix.Limits(w.job.Family, s.id) {
+		if l.Name == a.Name && l.At == a.At && a.Value.Kind == catalog.KindLength {
+			return l
+		}
+	}
+	return nil
+}
+
+// allows: the length is inside the wear limits.
+func allows(l *catalog.Limit, v catalog.Value) bool {
+	return (l.WearMin == nil || v.Length() >= *l.WearMin) && (l.WearMax == nil || v.Length() <= *l.WearMax)
 }
 
 // measurements takes verdicts on single parts and grades chosen for stacks.
