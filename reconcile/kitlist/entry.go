@@ -58,7 +58,7 @@ func (e *entry) claim(a, b int, r role) {
 
 // free says that no scanner has claimed any of [a,b).
 func (e *entry) free(a, b int) bool {
-	for i := a; i < b; i++ {
+	for i := a; i < min(b, e.b); i++ {
 		if e.at[i].role != none && e.at[i].role != rSpace {
 			return false
 		}
