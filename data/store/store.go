@@ -36,6 +36,14 @@ type Store struct {
 	done    chan struct{}
 }
 
+// The engine's change log is trimmed every trimEvery edits to the last
+// keepChanges batches: start-up reads it whole. A server that falls behind
+// further loads anew.
+const (
+	trimEvery   = 256
+	keepChanges = 1024
+)
+
 var (
 	_ catalog.Repository   = (*Store)(nil)
 	_ reconcile.Repository = (*Store)(nil)
@@ -123,6 +131,9 @@ func (s *Store) advance(ctx context.Context, ch kv.Change, rev *kv.Rev) error {
 	s.now.Store(st)
 	*rev = ch.Rev
 	s.moved.Ring()
+	if st.seq%trimEvery == 0 && ch.Rev > keepChanges {
+		return s.kv.Trim(ctx, ch.Rev-keepChanges)
+	}
 	return nil
 }
 

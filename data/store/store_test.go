@@ -186,7 +186,10 @@ func TestImportReplacesTheCatalogueWhole(t *testing.T) {
 
 func must(t *testing.T, b *reconcile.Bench, job reconcile.JobID, request string, put ...catalog.Record) {
 	t.Helper()
-	if _, err := b.Change(context.Background(), job, catalog.Change{Request: request, Who: "ada", Put: put}); err != nil {
+	if _, err := b.Change(background(), job, catalog.Change{Request: request, Who: "ada", Put: put}); err != nil {
 		t.Fatal(err)
 	}
 }
+
+// background outlives a test's own context: a store is closed in clean-up.
+func background() context.Context { return context.Background() }
