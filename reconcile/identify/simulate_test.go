@@ -193,7 +193,7 @@ func trials(t *testing.T) int {
 	if testing.Short() {
 		return 200
 	}
-	return 2000
+	return 1000
 }
 
 func share(t *testing.T, what string, n, of int, least float64) {
