@@ -1,0 +1,69 @@
+// Command layshaft checks a catalogue of gearbox variants and parts, reads kit
+// lists, compares them with what a job needs, and names a variant from counts.
+//
+// The catalogue is a folder of CSV tables with its datapackage.json, or a
+// workbook (.xlsx) of the same tables. Every subcommand prints text for people,
+// or with --json one JSON document whose shape its help describes. Exit
+// statuses are listed in exit.go and in the help.
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"os/signal"
+	"time"
+
+	"github.com/alecthomas/kong"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	status := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr, os.Environ())
+	stop()
+	os.Exit(int(status))
+}
+
+// app is what a subcommand works with.
+type app struct {
+	ctx    context.Context
+	stdin  io.Reader
+	out    *printer
+	errs   *printer
+	env    []string
+	now    func() time.Time
+	usedIn bool // standard input has been read
+}
+
+// commands lists every subcommand; one file each.
+type commands struct {
+	Check     checkCommand     `cmd:"" help:"Check a catalogue and name every problem."`
+	Read      readCommand      `cmd:"" help:"Read a kit list and say which parts it names."`
+	Reconcile reconcileCommand `cmd:"" help:"Compare a job with its kit lists: what does not fit, is missing or is surplus."`
+	Identify  identifyCommand  `cmd:"" help:"Name the variant of a gearbox from counts and other observations."`
+	Demo      demoCommand      `cmd:"" help:"Write the catalogue, kit lists and jobs of an invented shop into a new folder."`
+}
+
+// run is the whole program: it reads args, does one thing and returns the exit
+// status. It never panics on what a user gives it.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer, env []string) exitStatus {
+	a := &app{ctx: ctx, stdin: stdin, out: newPrinter(stdout), errs: newPrinter(stderr), env: env, now: time.Now}
+	var c commands
+	exited := -1
+	parser, err := kong.New(&c, kong.Name("layshaft"),
+		kong.Description("Compares kits and parts with what a gearbox rebuild needs.\n\n"+exitHelp()),
+		kong.Writers(stdout, stderr), kong.Exit(func(code int) { exited = code }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
+	if err != nil {
+		return a.fail(err)
+	}
+	parsed, err := parser.Parse(args)
+	switch {
+	case exited == 0: // help was asked for and printed
+		return exitOK
+	case err != nil:
+		return a.fail(usageError(err))
+	}
+	return a.fail(errors.Join(parsed.Run(a), a.out.err))
+}
