@@ -2,6 +2,8 @@ package match
 
 import (
 	"flag"
+	"fmt"
+	"os"
 	"runtime"
 	"testing"
 	"time"
@@ -21,6 +23,7 @@ func TestEvaluate(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the evaluation takes half a minute")
 	}
+	t.Run("by hand", evaluateCorpus)
 	t.Run("generated", evaluateGenerated)
 }
 
@@ -55,15 +58,67 @@ func evaluateGenerated(t *testing.T) {
 // count judges a list line by line.
 func count(f *figures, list kitlist.List, results []Result, truth []trial.Truth) {
 	for _, j := range judge(list, results, truth) {
-		f.kind.add(string(j.line.Kind) == j.truth.Kind)
-		if j.truth.Kind == "item" {
-			f.line(j)
+		f.kind.add(j.line != nil && string(j.line.Kind) == j.truth.Kind)
+		if j.line == nil || string(j.line.Kind) != j.truth.Kind {
+			f.kindWrong = append(f.kindWrong, fmt.Sprintf("kind is wrong: %q want %s", j.truth.Text, j.truth.Kind))
+		}
+		if j.truth.Kind != "item" {
+			continue
+		}
+		if j.line == nil {
+			j.line = &kitlist.Line{}
+		}
+		f.line(j)
+		f.flag(j)
+	}
+}
+
+// evaluateCorpus reads the lists written by hand, with all three catalogues and
+// a generated one in the same index.
+func evaluateCorpus(t *testing.T) {
+	fsys := os.DirFS("testdata/corpus")
+	c := trial.NewWorld(testSpecs[0]).Catalogue
+	for _, name := range []string{"brack", "orlan", "hesper"} {
+		if err := trial.ReadCatalogue(fsys, name, c); err != nil {
+			t.Fatal(err)
+		}
+	}
+	lists, err := trial.ReadLists(fsys)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := New(catalog.NewIndex(c, 1), Options{})
+	styles := map[string]bool{}
+	var known, open figures
+	for _, h := range lists {
+		styles[h.Style] = true
+		list := kitlist.Read(h.Text, kitlist.Options{})
+		checkTruth(t, m, h)
+		count(&known, list, m.Match(list, Context{Variant: h.Variant}), h.Truth)
+		count(&open, list, m.Match(list, Context{}), h.Truth)
+		known.suggest(m, list, string(h.Family), string(h.Variant))
+	}
+	t.Logf("%d lists in %d styles, %d parts in the index", len(lists), len(styles), len(m.parts))
+	known.print(t, "lists written by hand, variant known")
+	open.print(t, "lists written by hand, variant unknown")
+	show(t, &known)
+	if len(lists) < 60 || len(styles) < 14 {
+		t.Errorf("%d lists in %d styles: want 60 in 14", len(lists), len(styles))
+	}
+}
+
+// checkTruth keeps typing mistakes out of the corpus.
+func checkTruth(t *testing.T, m *Matcher, h *trial.HandList) {
+	t.Helper()
+	for _, x := range h.Truth {
+		if _, ok := m.ix.Part(x.Part); x.Part != "" && !ok {
+			t.Errorf("list %s: no part %s", h.ID, x.Part)
 		}
 	}
 }
 
 func show(t *testing.T, f *figures) {
-	for _, list := range [][]string{f.wrong, f.notRefused, f.open} {
+	for _, list := range [][]string{f.kindWrong, f.wrong, f.notRefused, f.open} {
 		for _, s := range list[:min(len(list), *showWrong)] {
 			t.Log(s)
 		}

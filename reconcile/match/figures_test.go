@@ -60,13 +60,13 @@ func (s portion) String() string {
 
 // figures are those of the reading table.
 type figures struct {
-	kind, pieces, flags            portion
-	top, topNumber, topWords, five portion
-	precision, coverage, answered  portion
-	refused, junkCertain, asked    portion
-	askedSure, family, variant     portion
-	bins                           [10]struct{ p, right, n float64 }
-	wrong, open, notRefused        []string
+	kind, pieces, flags                portion
+	top, topNumber, topWords, five     portion
+	precision, coverage, answered      portion
+	refused, junkCertain, asked        portion
+	askedSure, family, variant         portion
+	bins                               [10]struct{ p, right, n float64 }
+	wrong, open, notRefused, kindWrong []string
 }
 
 func (f *figures) merge(o *figures) {
@@ -127,7 +127,11 @@ func (f *figures) print(t *testing.T, title string) {
 func (f *figures) line(j judged) {
 	r, t := &j.result, &j.truth
 	if t.Pieces > 0 {
-		f.pieces.add(j.line.Quantity.Pieces == t.Pieces)
+		ok := j.line.Quantity.Pieces == t.Pieces
+		f.pieces.add(ok)
+		if !ok {
+			f.kindWrong = append(f.kindWrong, fmt.Sprintf("pieces are wrong: %q %d, want %d", t.Text, j.line.Quantity.Pieces, t.Pieces))
+		}
 	}
 	certain := r.Outcome == Certain
 	right := certain && t.Accepts(r.Part)
@@ -179,6 +183,16 @@ func (f *figures) line(j judged) {
 		if t.Accepts(r.Candidates[0].Part) {
 			b.right++
 		}
+	}
+}
+
+// flag counts what the line says of its own standing.
+func (f *figures) flag(j judged) {
+	t, g := &j.truth, &j.line.Flags
+	ok := g.Excluded == t.Excluded && g.Conditional == t.Conditional && g.NotAvailable == t.NotAvailable && (g.Alternative > 0) == (t.Alternative > 0)
+	f.flags.add(ok)
+	if !ok {
+		f.kindWrong = append(f.kindWrong, fmt.Sprintf("flags are wrong: %q %+v", t.Text, *g))
 	}
 }
 

@@ -52,7 +52,7 @@ func (m *Matcher) decide(r *Result, o *open, in Context) {
 	rivals := m.rivals(o)
 	r.Telling = m.telling(top, rivals)
 	limit := m.weights.threshold(len(m.parts), in.Variant != "")
-	switch doubt := certainDoubt(o, top); {
+	switch doubt := m.certainDoubt(o, top); {
 	case permille(top.p) >= limit && len(rivals) == 0 && doubt == "":
 		r.Outcome, r.Part, r.Telling = Certain, top.f.part.ID, ""
 		r.Why = r.Candidates[0].Why
@@ -69,7 +69,7 @@ func (m *Matcher) decide(r *Result, o *open, in Context) {
 func permille(p float64) int { return int(math.Floor(p*1000 + 1e-9)) }
 
 // certainDoubt says what keeps a probable candidate from being certain.
-func certainDoubt(o *open, a *alternative) string {
+func (m *Matcher) certainDoubt(o *open, a *alternative) string {
 	x := &a.x
 	level := numberLevel(x)
 	switch {
@@ -97,10 +97,32 @@ func certainDoubt(o *open, a *alternative) string {
 		return "the line names no kind of part"
 	case x[fDesigBase] > 0 && level < 4:
 		return "the suffixes of the designation differ"
+	case level < 3 && m.unexplained(o.view, a):
+		return "some words of the line stay unexplained"
 	case o.view.fromContext && level < 3 && x[fDesigFull]+x[fSizeAgree] == 0:
 		return "the kind is only in the heading"
 	}
 	return ""
+}
+
+// unexplained: the line names another kind of part beside this one, or holds an
+// unknown word and nothing measured agrees.
+func (m *Matcher) unexplained(v *lineView, a *alternative) bool {
+	x := &a.x
+	if v.unknown > 0 && x[fDesigFull]+x[fSizeAgree]+x[fTeethAgree]+x[fThreadAgree] == 0 {
+		return true
+	}
+	for _, s := range v.slots {
+		kind, hit := false, false
+		for _, t := range s.alts {
+			kind = kind || t < firstWord && m.read.lx.meanings[t].cat == catKind
+			hit = hit || containsTerm(a.f.all, t)
+		}
+		if kind && !hit && !s.context && x[fDesigFull] == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // rivals are candidates that the line's words do not tell from the leader.

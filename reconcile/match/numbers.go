@@ -142,14 +142,14 @@ func repairLimit(folded string) int {
 	return 0
 }
 
-// sameShape: both numbers have letters and digits at the same places, so that
-// they may come from one issuer.
+// sameShape: both folded numbers have letters and digits at the same places, so
+// that they may come from one issuer. Digits that letters are folded to fit both.
 func sameShape(a, b string) bool {
 	if len(a) != len(b) {
 		return false
 	}
 	for i := range len(a) {
-		if isDigit(a[i]) != isDigit(b[i]) {
+		if !strings.ContainsRune("015826", rune(a[i])) && !strings.ContainsRune("015826", rune(b[i])) && isDigit(a[i]) != isDigit(b[i]) {
 			return false
 		}
 	}

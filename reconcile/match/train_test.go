@@ -40,18 +40,30 @@ type judged struct {
 	line   *kitlist.Line
 }
 
-// first finds the reading of each physical line: the item part that reads best,
-// since a line that is one entry must not be split.
+// judge pairs each truth with the reading of its physical line; of several items
+// on one line the first truth belongs to the first item, and so on. A truth whose
+// line was not read as an entry of its own has a nil line.
 func judge(list kitlist.List, results []Result, truth []trial.Truth) []judged {
 	var out []judged
-	for _, t := range truth {
+	used := 0
+	for k, t := range truth {
+		if k == 0 || truth[k-1].No != t.No {
+			used = 0
+		}
+		j, seen := judged{truth: t}, 0
 		for i := range list.Lines {
 			n := &list.Lines[i]
-			if n.No <= t.No && t.No <= n.Last && (n.Sub <= 1) {
-				out = append(out, judged{t, results[i], n})
+			if n.No > t.No || n.Last < t.No {
+				continue
+			}
+			if seen == used {
+				j.result, j.line = results[i], n
 				break
 			}
+			seen++
 		}
+		used++
+		out = append(out, j)
 	}
 	return out
 }
@@ -115,7 +127,7 @@ func thresholds(t *testing.T, w *Weights) []Threshold {
 		for _, spec := range thresholdSpecs {
 			world := trial.NewWorld(spec)
 			m := New(catalog.NewIndex(world.Catalogue, 1), Options{Weights: probe})
-			for _, k := range world.Kits(spec.Seed*1000, 100, trial.Usual) {
+			for _, k := range world.Kits(spec.Seed*1000, 150, trial.Usual) {
 				in := Context{Variant: k.Variant}
 				if !known {
 					in = Context{}
@@ -131,6 +143,10 @@ func thresholds(t *testing.T, w *Weights) []Threshold {
 	return out
 }
 
+// leastCertain keeps a threshold set without any wrong line from lowering the bar
+// below what one such line must promise by itself.
+const leastCertain = 980
+
 // cut gives the least threshold that keeps the share of wrong lines above it
 // within 1 in 1000.
 func cut(all []judged) int {
@@ -145,7 +161,7 @@ func cut(all []judged) int {
 		}
 	}
 	slices.SortFunc(pts, func(a, b point) int { return b.p - a.p })
-	best, wrong := 999, 0
+	best, wrong := 1000, 0
 	for i, p := range pts {
 		if !p.good {
 			wrong++
@@ -154,5 +170,5 @@ func cut(all []judged) int {
 			best = p.p
 		}
 	}
-	return best
+	return max(best, leastCertain)
 }

@@ -268,7 +268,7 @@ func (w *World) bearing(kind string) string {
 func (w *World) number(style string) string {
 	for {
 		n := w.rng.IntN(1_000_000)
-		l := func() byte { return "ABCDEFGHKLMNPRSTUWXZ"[w.rng.IntN(20)] }
+		l := func() byte { return "ABCDEFGHKLMNPRSTUWYZ"[w.rng.IntN(20)] }
 		var s string
 		switch style {
 		case "letters":

@@ -24,6 +24,9 @@ type Truth struct {
 	// Number: the line carries the part's number, however misread.
 	Number bool
 	Text   string
+	// What the line says about its own standing; Pieces is 0 then.
+	Excluded, Conditional, NotAvailable bool
+	Alternative                         int
 }
 
 // Kit is a generated list with its truth.
