@@ -20,16 +20,19 @@ const maxInput = 16 << 20
 // standardInput is how a file argument names it.
 const standardInput = "-"
 
-// file reads a file, or standard input for "-" or an empty name. Standard input
-// serves one argument only.
+// placeOf a file argument in messages.
+func placeOf(name string) string {
+	if name == standardInput || name == "" {
+		return "standard input"
+	}
+	return name
+}
+
+// file reads a file, or standard input for "-" or an empty name.
 func (a *app) file(name string) ([]byte, error) {
 	var r io.Reader
 	if name == standardInput || name == "" {
-		if a.usedIn {
-			return nil, usageError(errors.New("two arguments want standard input; name a file for one of them"))
-		}
-		a.usedIn = true
-		name, r = "standard input", a.stdin
+		name, r = placeOf(name), a.stdin
 	} else {
 		f, err := os.Open(name)
 		if err != nil {
@@ -108,7 +111,9 @@ func (a *app) printFaults(path string, faults []exchange.Fault) {
 func decodeJSON(name string, data []byte, v any) error {
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
-	if err := d.Decode(v); err != nil {
+	if err := d.Decode(v); errors.Is(err, io.EOF) {
+		return catalog.Invalid(name, "Give a JSON document", "the document is empty")
+	} else if err != nil {
 		place := name
 		if at := faultOffset(data, err); at >= 0 {
 			place = fmt.Sprintf("%s, line %d", name, lineAt(data, at))

@@ -27,13 +27,12 @@ func main() {
 
 // app is what a subcommand works with.
 type app struct {
-	ctx    context.Context
-	stdin  io.Reader
-	out    *printer
-	errs   *printer
-	env    []string
-	now    func() time.Time
-	usedIn bool // standard input has been read
+	ctx   context.Context
+	stdin io.Reader
+	out   *printer
+	errs  *printer
+	env   []string
+	now   func() time.Time
 }
 
 // commands lists every subcommand; one file each.

@@ -21,6 +21,10 @@ type reconcileCommand struct {
 
 // Run reconciles a job with its kit lists.
 func (c *reconcileCommand) Run(a *app) error {
+	today, err := c.day(a)
+	if err != nil {
+		return err
+	}
 	ix, err := c.index(a)
 	if err != nil {
 		return err
@@ -28,12 +32,6 @@ func (c *reconcileCommand) Run(a *app) error {
 	job, err := c.job(a, ix)
 	if err != nil {
 		return err
-	}
-	today := quantity.DateOf(a.now())
-	if c.Today != "" {
-		if today, err = quantity.ParseDate(c.Today); err != nil {
-			return usageError(fmt.Errorf("--today: %w", err))
-		}
 	}
 	report := reconcile.NewDesk(ix).Report(job, today)
 	if c.JSON {
@@ -52,13 +50,34 @@ func (c *reconcileCommand) Run(a *app) error {
 	return nil
 }
 
+// day checks what the command line alone can get wrong, and gives the day.
+func (c *reconcileCommand) day(a *app) (quantity.Date, error) {
+	wanted := 0
+	for _, file := range append([]string{c.Job}, c.Kit...) {
+		if file == standardInput {
+			wanted++
+		}
+	}
+	if wanted > 1 {
+		return quantity.Date{}, usageError(errors.New("two arguments want standard input; name a file for one of them"))
+	}
+	if c.Today == "" {
+		return quantity.DateOf(a.now()), nil
+	}
+	day, err := quantity.ParseDate(c.Today)
+	if err != nil {
+		return day, usageError(fmt.Errorf("--today: %w", err))
+	}
+	return day, nil
+}
+
 func (c *reconcileCommand) job(a *app, ix *catalog.Index) (*reconcile.Job, error) {
 	data, err := a.file(c.Job)
 	if err != nil {
 		return nil, err
 	}
 	job := &reconcile.Job{}
-	if err := decodeJSON(c.Job, data, job); err != nil {
+	if err := decodeJSON(placeOf(c.Job), data, job); err != nil {
 		return nil, err
 	}
 	if job.Head == nil {
