@@ -73,9 +73,8 @@ func (w *work) sentOutHop(s *spot) *Hop {
 // whyHere explains an allocation when the part could have gone elsewhere.
 func (w *work) whyHere(s *spot, u *use) string {
 	x := &w.units[u.unit]
-	for i := range w.spots {
-		o := &w.spots[i]
-		if o == s || o.need == 0 || o.open || o.back || !o.takes(x.part) {
+	for _, o := range w.takers[x.part] {
+		if o == s || o.open || o.back {
 			continue
 		}
 		for _, id := range o.uses {

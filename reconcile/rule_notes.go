@@ -203,8 +203,8 @@ func ruleDuplicate(w *work, r *Rule) {
 			continue
 		}
 		p := w.part(x.Part)
-		i := slices.IndexFunc(w.spots, func(s spot) bool { return s.need > 0 && !s.open && !s.back && s.takes(p) })
-		s := &w.spots[i]
+		takers := w.takers[p]
+		s := takers[slices.IndexFunc(takers, func(s *spot) bool { return !s.open && !s.back })]
 		f := r.at(w, s)
 		f.Blocking, f.Part, f.Place = false, x.Part, w.lines[x.Line].Place
 		f.say("", w.lineName(x.Line)+" gives "+count(x.Pieces)+" more of "+label(p)+" than the "+s.name()+" needs"+w.coveredBy(s, x.Line))

@@ -9,7 +9,7 @@ import (
 // Each short position has one such code.
 func (w *work) eachShort(code string, fn func(*spot)) {
 	for i := range w.spots {
-		if s := &w.spots[i]; w.certain(s) && s.cover < s.need && w.shortCode(s) == code {
+		if s := &w.spots[i]; s.code == code {
 			fn(s)
 		}
 	}
@@ -23,9 +23,9 @@ func (w *work) shortCode(s *spot) string {
 		return "select-fit-open"
 	case s.choice == Absent:
 		return "absent-on-arrival"
-	case w.namedLine(s, func(l *SupplyLine) bool { return l.NotAvailable }) >= 0:
+	case w.denied[s.index] >= 0:
 		return "not-available"
-	case w.namedLine(s, func(l *SupplyLine) bool { return l.Excluded }) >= 0:
+	case w.told[s.index] >= 0:
 		return "excluded-by-kit"
 	case s.cover > 0:
 		return "quantity-short"
@@ -41,23 +41,27 @@ func (w *work) shortCode(s *spot) string {
 	return ""
 }
 
-// namedLine is the first line of the kind asked for that names a part for s, -1
-// when there is none.
-func (w *work) namedLine(s *spot, kind func(*SupplyLine) bool) int {
+// findNamed notes the first line that names a part for a position and says that
+// it is not supplied, or that it can't be had.
+func (w *work) findNamed() {
+	w.told, w.denied = slices.Repeat([]int{-1}, len(w.spots)), slices.Repeat([]int{-1}, len(w.spots))
 	for i, l := range w.lines {
-		if !kind(l) {
+		if !l.Excluded && !l.NotAvailable {
 			continue
 		}
-		if p, ok := w.ix.Part(l.Part); ok && s.takes(p) {
-			return i
+		id := l.Part
+		if id == "" && len(l.Candidates) > 0 {
+			id = l.Candidates[0].Part
 		}
-		if l.Part == "" && len(l.Candidates) > 0 {
-			if p, ok := w.ix.Part(l.Candidates[0].Part); ok && s.takes(p) {
-				return i
+		for _, s := range w.takers[w.part(id)] {
+			if l.NotAvailable && w.denied[s.index] < 0 {
+				w.denied[s.index] = i
+			}
+			if l.Excluded && w.told[s.index] < 0 {
+				w.told[s.index] = i
 			}
 		}
 	}
-	return -1
 }
 
 func (w *work) haveKit() bool {
@@ -73,7 +77,7 @@ func (w *work) why(s *spot) string {
 // ruleExcluded reports parts in demand that a list names as not supplied.
 func ruleExcluded(w *work, r *Rule) {
 	w.eachShort(r.Code, func(s *spot) {
-		i := w.namedLine(s, func(l *SupplyLine) bool { return l.Excluded })
+		i := w.told[s.index]
 		f := r.at(w, s)
 		f.Place = w.lines[i].Place
 		f.say("the "+s.name(), w.lineName(i)+" says that it is not supplied; wanted: "+count(s.need-s.cover)+"; "+w.why(s))
@@ -86,7 +90,7 @@ func ruleExcluded(w *work, r *Rule) {
 func ruleNotAvailable(w *work, r *Rule) {
 	w.eachShort(r.Code, func(s *spot) {
 		f := r.at(w, s)
-		if i := w.namedLine(s, func(l *SupplyLine) bool { return l.NotAvailable }); i >= 0 {
+		if i := w.denied[s.index]; i >= 0 {
 			f.Place = w.lines[i].Place
 			f.say("the "+s.name(), w.lineName(i)+" says that it can't be had; wanted: "+count(s.need-s.cover)+"; "+w.why(s))
 		} else {

@@ -95,8 +95,15 @@ func (w *work) add(f *Finding) { w.findings = append(w.findings, f) }
 
 // explain applies the rules.
 func (w *work) explain() {
+	w.findTakers()
 	w.findSurplus()
 	w.findMistaken()
+	w.findNamed()
+	for i := range w.spots {
+		if s := &w.spots[i]; w.certain(s) && s.cover < s.need {
+			s.code = w.shortCode(s)
+		}
+	}
 	for i := range rules {
 		rules[i].find(w, &rules[i])
 	}

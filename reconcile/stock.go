@@ -19,6 +19,7 @@ type unit struct {
 	value   int64         // of one piece, when it would be left over
 	used    int
 	content bool
+	seq     int // order in which sets were taken apart
 }
 
 // seal is a set that contains itself.
@@ -55,7 +56,10 @@ func (w *work) layLines() {
 		}
 		w.unpack(u, groups, 0)
 	}
-	slices.SortStableFunc(w.units, w.compareUnits)
+	for i := range w.units {
+		w.units[i].seq = i
+	}
+	slices.SortFunc(w.units, w.compareUnits)
 	for i := range w.units {
 		if u := &w.units[i]; w.lines[u.line].Source != FromShelf {
 			u.value = w.price(u.part)
@@ -154,7 +158,9 @@ func (w *work) compareUnits(a, b unit) int {
 		compareBool(x.Conditional, y.Conditional),
 		x.ReturnBy.Compare(y.ReturnBy),
 		cmp.Compare(x.list(), y.list()),
-		cmp.Compare(a.line, b.line))
+		cmp.Compare(placeWords(x), placeWords(y)),
+		cmp.Compare(a.line, b.line),
+		cmp.Compare(a.seq, b.seq))
 }
 
 // sourceRank: what is here before what is only ordered; the shelf last of what

@@ -53,14 +53,10 @@ func (w *work) whyOver(u *unit, taken map[int]int) (reason, message string) {
 	if o, ok := taken[u.group]; ok && u.group != 0 && o != u.option {
 		return SurplusByDesign, what + " is an alternative to one that is used"
 	}
-	var places []*spot
-	for i := range w.spots {
-		s := &w.spots[i]
-		if s.need > 0 && s.open && s.takes(u.part) {
+	takers := w.takers[u.part]
+	for _, s := range takers {
+		if s.open {
 			return SurplusSpread, what + " is a grade for the " + s.name() + "; which one is wanted is known after measuring"
-		}
-		if w.fitsHere(u.part, s) {
-			places = append(places, s)
 		}
 	}
 	for _, s := range w.meant(u) {
@@ -68,11 +64,12 @@ func (w *work) whyOver(u *unit, taken map[int]int) (reason, message string) {
 			return SurplusMismatch, what + " does not fit the " + s.name()
 		}
 	}
-	for i := range w.spots {
-		if s := &w.spots[i]; s.need > 0 && !s.open && !s.back && s.takes(u.part) {
+	for _, s := range takers {
+		if !s.back {
 			return SurplusDuplicate, what + " is covered already at the " + s.name()
 		}
 	}
+	places := w.placesFor(u.part)
 	for _, s := range places {
 		if s.has != missing && s.choice != NotFitted && s.need == 0 {
 			return SurplusReused, what + " is for the " + s.name() + "; the part in the box goes back"
@@ -91,6 +88,35 @@ func (w *work) whyOver(u *unit, taken map[int]int) (reason, message string) {
 
 func (s *spot) takes(p *catalog.Part) bool {
 	return slices.ContainsFunc(s.cands, func(c cand) bool { return c.part == p })
+}
+
+// findTakers lists, for every part, the positions in demand that would take it,
+// in list order.
+func (w *work) findTakers() {
+	w.takers = make(map[*catalog.Part][]*spot, len(w.spots))
+	for i := range w.spots {
+		s := &w.spots[i]
+		if s.need == 0 {
+			continue
+		}
+		for k := range s.cands {
+			p := s.cands[k].part
+			w.takers[p] = append(w.takers[p], s)
+		}
+	}
+}
+
+// placesFor lists the positions that the catalogue names for a part in the job's
+// variants, in list order.
+func (w *work) placesFor(p *catalog.Part) []*spot {
+	var out []*spot
+	for _, f := range w.ix.FitsOf(p.ID) {
+		if i, ok := w.at[f.Position]; ok && slices.Contains(w.variants, f.Variant) && !slices.Contains(out, &w.spots[i]) {
+			out = append(out, &w.spots[i])
+		}
+	}
+	slices.SortFunc(out, func(a, b *spot) int { return a.index - b.index })
+	return out
 }
 
 // fitsHere: the catalogue lists the part for this position of the job's variant.

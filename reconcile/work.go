@@ -30,6 +30,9 @@ type work struct {
 	reasons map[catalog.PartID]*line // successions already looked up
 	// currency that prices are compared in.
 	currency string
+	takers   map[*catalog.Part][]*spot
+	told     []int  // per position: a line that names its part and excludes it
+	denied   []int  // per position: a line that says its part can't be had
 	mistaken []bool // positions that a wrong part was supplied for
 	findings []*Finding
 	surplus  []*Surplus
@@ -74,7 +77,8 @@ type spot struct {
 	open  bool // demanded, grade not known before the dry build
 	back  bool // not demanded anew: awaited from a treatment shop
 	uses  []int32
-	cover int // pieces covered
+	cover int    // pieces covered
+	code  string // of the rule that says why it is short
 	now   option
 	state FittedState
 }
