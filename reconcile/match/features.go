@@ -183,7 +183,7 @@ func sizeEvidence(v *lineView, p *profile, x *vector) {
 		firm = firm || !g.loose
 		hit := 0
 		for _, a := range g.nm {
-			if slices.ContainsFunc(p.nm, func(b int64) bool { return sameSize(a, b) }) {
+			if slices.ContainsFunc(p.nm, func(b int64) bool { return sameSize(a, b) || g.guess && sameSize(a*254/10, b) }) {
 				hit++
 			}
 		}
@@ -257,22 +257,12 @@ func (m *Matcher) kindEvidence(v *lineView, p *profile, x *vector) {
 		return
 	}
 	for _, k := range v.kinds {
-		if m.isWider(k, p.kind) || m.isWider(p.kind, k) {
+		if m.read.lx.isWider(k, p.kind) || m.read.lx.isWider(p.kind, k) {
 			x[fKindParent] = 1
 			return
 		}
 	}
 	x[fKindConflict] = 1
-}
-
-// isWider: k is a parent, or a parent's parent, of kind.
-func (m *Matcher) isWider(k, kind concept) bool {
-	for _, p := range m.read.lx.meanings[kind].parents {
-		if p == k || m.isWider(k, p) {
-			return true
-		}
-	}
-	return false
 }
 
 func placeEvidence(v *lineView, p *profile, x *vector) {

@@ -37,9 +37,10 @@ type meaning struct {
 	name    string
 	cat     category
 	parents []concept
-	gear    uint16 // bit of the ordinal
-	side    uint16 // bit of the side
-	shaft   uint16 // bit of the shaft that it names or lies on
+	gear    uint16    // bit of the ordinal
+	side    uint16    // bit of the side
+	shaft   uint16    // bit of the shaft that it names or lies on
+	both    []concept // a phrase that names several things: "d/plug"
 }
 
 // maxPhrase is the longest phrase of the lexicon in tokens.
@@ -52,11 +53,14 @@ type lexicon struct {
 	phrases  map[string][]concept
 	// vocabulary holds the tokens of phrases, for spelling repair.
 	vocabulary map[string]bool
+	// plain gives the full word of an abbreviation that means one thing: "cvr" is
+	// "cover", so that "rear cvr" is found as "rear cover".
+	plain map[string]string
 }
 
 func newLexicon(extra ...[]*catalog.Word) *lexicon {
 	lx := &lexicon{
-		meanings: make([]meaning, 1), byName: map[string]concept{}, phrases: map[string][]concept{}, vocabulary: map[string]bool{},
+		meanings: make([]meaning, 1), byName: map[string]concept{}, phrases: map[string][]concept{}, vocabulary: map[string]bool{}, plain: map[string]string{},
 	}
 	lx.readConcepts()
 	for _, row := range csvRows(wordsCSV) {
@@ -65,6 +69,11 @@ func newLexicon(extra ...[]*catalog.Word) *lexicon {
 	for _, words := range extra {
 		for _, w := range words {
 			lx.add(w.Canonical, w.Variant)
+		}
+	}
+	for p, c := range lx.phrases {
+		if m := &lx.meanings[c[0]]; len(c) == 1 && m.cat != catList && m.both == nil && m.name != p && !strings.Contains(m.name, " ") {
+			lx.plain[p] = m.name
 		}
 	}
 	return lx
@@ -149,7 +158,9 @@ func (lx *lexicon) add(canonical, phrase string) {
 	canonical = kitlist.Fold(strings.TrimSpace(canonical))
 	c := lx.byName[canonical]
 	if c == 0 {
-		if known := lx.phrases[squash(canonical)]; len(known) == 1 {
+		if strings.Contains(canonical, "+") {
+			c = lx.compound(canonical)
+		} else if known := lx.phrases[squash(canonical)]; len(known) == 1 {
 			c = known[0]
 		} else {
 			c = lx.intern(canonical)
@@ -165,6 +176,16 @@ func (lx *lexicon) add(canonical, phrase string) {
 	for _, t := range tokenize(phrase) {
 		lx.vocabulary[t.text] = true
 	}
+}
+
+// compound makes the concept of "drain+plug".
+func (lx *lexicon) compound(canonical string) concept {
+	c := lx.intern(canonical)
+	for name := range strings.SplitSeq(canonical, "+") {
+		part := lx.intern(name)
+		lx.meanings[c].both = append(lx.meanings[c].both, part)
+	}
+	return c
 }
 
 // squash keeps letters and digits of folded text.
@@ -218,6 +239,32 @@ func tokenize(text string) []token {
 	return out
 }
 
+// longest looks for the longest phrase, also with abbreviations written out.
+func (lx *lexicon) longest(tokens, full []token, buf []byte) ([]concept, int) {
+	c, n := lx.find(tokens, buf)
+	if full == nil {
+		return c, n
+	}
+	if d, m := lx.find(full, buf); m > n {
+		return d, m
+	}
+	return c, n
+}
+
+// written gives the tokens with abbreviations written out, nil when there is none.
+func (lx *lexicon) written(tokens []token) []token {
+	var out []token
+	for i := range tokens {
+		if w, ok := lx.plain[tokens[i].text]; ok {
+			if out == nil {
+				out = slices.Clone(tokens)
+			}
+			out[i].text = w
+		}
+	}
+	return out
+}
+
 // find looks for the longest phrase that starts at tokens[0].
 func (lx *lexicon) find(tokens []token, buf []byte) ([]concept, int) {
 	buf = buf[:0]
@@ -227,6 +274,10 @@ func (lx *lexicon) find(tokens []token, buf []byte) ([]concept, int) {
 		buf = append(buf, tokens[i].text...)
 		if c := lx.phrases[string(buf)]; c != nil {
 			best, n = c, i+1
+		} else if i > 0 && buf[len(buf)-1] == 's' {
+			if c := lx.phrases[string(buf[:len(buf)-1])]; c != nil {
+				best, n = c, i+1
+			}
 		}
 	}
 	if n == 0 {
@@ -249,4 +300,14 @@ func singular(s string) string {
 		return s[:len(s)-1]
 	}
 	return s
+}
+
+// isWider: k is a parent, or a parent's parent, of kind.
+func (lx *lexicon) isWider(k, kind concept) bool {
+	for _, p := range lx.meanings[kind].parents {
+		if p == k || lx.isWider(k, p) {
+			return true
+		}
+	}
+	return false
 }

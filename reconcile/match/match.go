@@ -85,6 +85,8 @@ func (m *Matcher) certainDoubt(o *open, a *alternative) string {
 		return "the line names other gears"
 	case x[fSideConflict] > 0 && level < 4, x[fShaftConflict] > 0 && level < 4:
 		return "the line names another place"
+	case level < 3 && !a.f.inFamily:
+		return "without its number a part is not told from those of other gearboxes"
 	case x[fNumberOther] > 0:
 		return "the number belongs to another part"
 	case x[fNumberStrange] > 0:
@@ -97,6 +99,8 @@ func (m *Matcher) certainDoubt(o *open, a *alternative) string {
 		return "the line names no kind of part"
 	case x[fDesigBase] > 0 && level < 4:
 		return "the suffixes of the designation differ"
+	case level < 3 && o.view.other && x[fDesigFull]+x[fSizeAgree] == 0:
+		return "the heading names another kind"
 	case level < 3 && m.unexplained(o.view, a):
 		return "some words of the line stay unexplained"
 	case o.view.fromContext && level < 3 && x[fDesigFull]+x[fSizeAgree] == 0:
@@ -115,6 +119,7 @@ func (m *Matcher) unexplained(v *lineView, a *alternative) bool {
 	for _, s := range v.slots {
 		kind, hit := false, false
 		for _, t := range s.alts {
+			hit = hit || t == term(m.read.lx.byName["set"])
 			kind = kind || t < firstWord && m.read.lx.meanings[t].cat == catKind
 			hit = hit || containsTerm(a.f.all, t)
 		}
@@ -161,7 +166,7 @@ func toldApart(v *lineView, top, r *alternative) bool {
 			return true
 		}
 	}
-	for _, f := range [...]feature{fDesigFull, fSizeAgree, fThreadAgree, fTeethAgree, fKindAgree, fGearEqual, fSideAgree, fShaftAgree} {
+	for _, f := range [...]feature{fDesigFull, fSizeAgree, fThreadAgree, fTeethAgree, fKindAgree, fGearEqual, fSideAgree, fShaftAgree, fSetAgree} {
 		if a[f] > 0 && b[f] == 0 {
 			return true
 		}

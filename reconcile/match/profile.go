@@ -22,7 +22,7 @@ func readDesignation(text string) designation {
 	b, err := standard.ParseBearing(text)
 	if err != nil {
 		s := catalog.Normal(text)
-		return designation{base: s, full: s}
+		return designation{base: s, full: s, nm: dimensions(text)}
 	}
 	d := designation{base: b.Base, full: b.Canonical()}
 	inner, outer := b.Bore, b.Outside
@@ -38,6 +38,20 @@ func readDesignation(text string) designation {
 		}
 	}
 	return d
+}
+
+// dimensions reads "K 42x47x30", which no table has, by its sizes.
+func dimensions(text string) []int64 {
+	var out []int64
+	for f := range strings.FieldsFuncSeq(kitlist.Fold(text), func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != ',' }) {
+		if l, err := quantity.ParseLengthIn(f, quantity.Millimetre); err == nil {
+			out = append(out, int64(l))
+		}
+	}
+	if len(out) < 3 {
+		return nil
+	}
+	return out
 }
 
 // profile is a part as the features see it.

@@ -63,13 +63,18 @@ func (r *reader) read(tokens []token, learn bool, v *phraseView) {
 			}
 		}
 	}
+	full := r.lx.written(tokens)
 	for i := 0; i < len(tokens); {
 		if gears, n := gearsOf(tokens[i:]); n > 0 {
 			v.gears |= gears
 			i += n
 			continue
 		}
-		if alts, n := r.lx.find(tokens[i:], space[:0]); n > 0 {
+		rest := full
+		if full != nil {
+			rest = full[i:]
+		}
+		if alts, n := r.lx.longest(tokens[i:], rest, space[:0]); n > 0 {
 			r.take(alts, fixed, v)
 			i += n
 			continue
@@ -108,6 +113,12 @@ func (r *reader) word(text string, learn bool, v *phraseView) {
 func (r *reader) take(alts []concept, fixed bool, v *phraseView) {
 	first := r.lx.meanings[alts[0]]
 	if first.cat == catList {
+		return
+	}
+	if len(alts) == 1 && first.both != nil {
+		for _, c := range first.both {
+			r.take([]concept{c}, fixed, v)
+		}
 		return
 	}
 	v.words++
@@ -202,13 +213,15 @@ type lineView struct {
 	teeth   []int
 	pieces  int
 	set     bool // says set, kit, pair
-	// fromContext: kinds were taken from the headings, the line names none.
-	fromContext bool
+	// fromContext: kinds were taken from the headings; other: the line itself
+	// names another kind.
+	fromContext, other bool
 }
 
 type sizeGroup struct {
 	nm     []int64
 	grades bool
+	guess  bool // without a unit: inches are tried too
 	loose  bool // a bare decimal that may be a size: speaks for, never against
 }
 
@@ -240,6 +253,10 @@ func (r *reader) line(text string, n *kitlist.Line) *lineView {
 		v.desigs = append(v.desigs, readDesignation(d.Text))
 	}
 	for _, g := range n.Sizes {
+		if m, ok := hubPair(g); ok && v.gears == 0 {
+			v.gears = m // "fork 3/4" is no three quarters of an inch
+			continue
+		}
 		if s := sizesOf(g); len(s.nm) > 0 {
 			v.sizes = append(v.sizes, s)
 		}
@@ -250,7 +267,23 @@ func (r *reader) line(text string, n *kitlist.Line) *lineView {
 		v.teeth = append(v.teeth, t.Count)
 	}
 	r.context(n, v)
+	r.dropShafts(v)
 	return v
+}
+
+// dropShafts takes shafts out of the kinds where they only say where the part
+// sits: a gear ordinal, a designation or another kind is named too.
+func (r *reader) dropShafts(v *lineView) {
+	isShaft := func(c concept) bool {
+		switch r.lx.meanings[c].name {
+		case "input shaft", "main shaft", "output shaft", "countershaft":
+			return true
+		}
+		return false
+	}
+	if len(v.desigs) > 0 || v.gears != 0 || slices.ContainsFunc(v.kinds, func(c concept) bool { return !isShaft(c) }) {
+		v.kinds = slices.DeleteFunc(slices.Clone(v.kinds), isShaft)
+	}
 }
 
 // looseSizes takes bare decimals that nothing else claimed: "snap ring 1.75".
@@ -266,7 +299,7 @@ func (v *lineView) looseSizes(text string, n *kitlist.Line) {
 		}
 		for f := range strings.FieldsSeq(text[n.Spans[i].Start:n.Spans[j].End]) {
 			if nm, ok := decimal(f); ok {
-				v.sizes = append(v.sizes, sizeGroup{nm: []int64{nm}, loose: true})
+				v.sizes = append(v.sizes, sizeGroup{nm: []int64{nm}, loose: true, guess: true})
 			}
 		}
 		i = j
@@ -275,8 +308,11 @@ func (v *lineView) looseSizes(text string, n *kitlist.Line) {
 
 // decimal reads "1.75" or "0,05" as millimetres.
 func decimal(s string) (int64, bool) {
-	if len(s) < 3 || len(s) > 7 || strings.IndexAny(s, ".,") < 1 || strings.Trim(s, "0123456789.,") != "" {
+	if len(s) < 3 || len(s) > 7 || strings.IndexAny(s, ".,") < 0 || strings.Trim(s, "0123456789.,") != "" {
 		return 0, false
+	}
+	if s[0] == '.' || s[0] == ',' {
+		s = "0" + s
 	}
 	l, err := quantity.ParseLengthIn(s, quantity.Millimetre)
 	return int64(l), err == nil && l > 0 && l < 200*quantity.MM
@@ -305,11 +341,23 @@ func keyOf(text string) (numberKey, bool) {
 	return numberKey{raw: raw, folded: foldNumber(raw), text: text}, len(raw) >= 3 && digits > 0
 }
 
+// hubPair reads "1/2" and "3/4" without an inch mark as the gears of one hub.
+func hubPair(g kitlist.SizeGroup) (uint16, bool) {
+	switch g.Raw {
+	case "1/2":
+		return 1<<1 | 1<<2, true
+	case "3/4":
+		return 1<<3 | 1<<4, true
+	}
+	return 0, false
+}
+
 func sizesOf(g kitlist.SizeGroup) sizeGroup {
 	s := sizeGroup{grades: g.Grades}
 	for _, m := range g.Measures {
 		if m.Length != 0 {
 			s.nm = append(s.nm, int64(m.Length))
+			s.guess = s.guess || m.Unit == ""
 		}
 	}
 	return s
@@ -325,8 +373,9 @@ func (r *reader) context(n *kitlist.Line, v *lineView) {
 		}
 		var h phraseView
 		r.read(tokens, false, &h)
-		if len(v.kinds) == 0 && len(h.kinds) > 0 {
-			v.kinds, v.fromContext = h.kinds, true
+		if len(h.kinds) > 0 && !v.fromContext && !r.shareKind(v.kinds, h.kinds) {
+			v.other = len(v.kinds) > 0
+			v.kinds, v.fromContext = append(slices.Clip(v.kinds), h.kinds...), true
 			alts := slot{context: true}
 			for _, s := range h.slots {
 				alts.alts = append(alts.alts, s.alts...)
@@ -340,6 +389,18 @@ func (r *reader) context(n *kitlist.Line, v *lineView) {
 			v.sides = h.sides
 		}
 	}
+}
+
+// shareKind: a kind of a is one of b, or wider or narrower.
+func (r *reader) shareKind(a, b []concept) bool {
+	for _, x := range a {
+		for _, y := range b {
+			if x == y || r.lx.isWider(x, y) || r.lx.isWider(y, x) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // lineTokens are the words of a line: what kitlist read as something else than

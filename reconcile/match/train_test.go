@@ -137,6 +137,11 @@ func thresholds(t *testing.T, w *Weights) []Threshold {
 			}
 		}
 		p := cut(all)
+		for _, j := range all {
+			if r := j.result; r.Outcome == Certain && !j.truth.Accepts(r.Part) && r.Candidates[0].Permille >= 995 {
+				t.Logf("certain and wrong at %d: %q %s, want %s: %s", r.Candidates[0].Permille, j.truth.Text, r.Part, j.truth.Part, r.Why)
+			}
+		}
 		t.Logf("known %v: certain from %d permille", known, p)
 		out = append(out, Threshold{1 << 30, known, p})
 	}

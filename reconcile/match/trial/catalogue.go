@@ -171,6 +171,9 @@ func (w *World) blank(kind string, mods []string) *catalog.Part {
 		Name: w.name(kind, mods, w.spec.Names), Unit: catalog.UnitPiece,
 		Numbers: []*catalog.Number{{Issuer: "maker", Text: w.number(w.spec.Numbers), Role: catalog.NumberCurrent}},
 	}
+	if strings.HasSuffix(kind, " set") {
+		p.Unit = catalog.UnitSet
+	}
 	if w.rng.IntN(8) == 0 {
 		p.Numbers = append(p.Numbers, &catalog.Number{Issuer: "maker", Text: w.number(w.spec.Numbers), Role: catalog.NumberSuperseded})
 	}
