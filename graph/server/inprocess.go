@@ -1,6 +1,7 @@
 package server
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -20,7 +21,7 @@ func (s *Server) Execute(ctx context.Context, operation, query string, variables
 		if err != nil {
 			return fmt.Errorf("encode variables of %s: %w", operation, err)
 		}
-		if err := json.Unmarshal(b, &params.Variables); err != nil {
+		if err := decode(bytes.NewReader(b), &params.Variables); err != nil {
 			return fmt.Errorf("variables of %s: %w", operation, err)
 		}
 	}

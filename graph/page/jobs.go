@@ -1,0 +1,126 @@
+package page
+
+import (
+	"crypto/rand"
+	"net/http"
+	"strings"
+)
+
+// states of a job in their order.
+var states = []JobState{JobStateReceived, JobStateStripped, JobStateWaiting, JobStateBuilding, JobStateClosed}
+
+// jobsView is the list of jobs.
+type jobsView struct {
+	*JobListResponse
+	State   JobState // only these; empty for all that are open
+	Problem []told   // what was wrong with the form
+	Form    jobForm
+	After   string
+}
+
+// jobForm is what was typed to open a job.
+type jobForm struct{ Key, Title, Owner, Variant, NeededBy, Note string }
+
+// told is one thing that the person can put right.
+type told struct{ Code, Message, Place, Remedy string }
+
+func toldOf[F Fault](faults []F) []told {
+	out := make([]told, len(faults))
+	for i, f := range faults {
+		out[i] = told{f.GetCode(), f.GetMessage(), f.GetPlace(), f.GetRemedy()}
+	}
+	return out
+}
+
+func (p *Pages) jobs(w http.ResponseWriter, r *http.Request) error {
+	return p.showJobs(w, r, http.StatusOK, jobsView{})
+}
+
+func (p *Pages) showJobs(w http.ResponseWriter, r *http.Request, status int, jv jobsView) error {
+	q := r.URL.Query()
+	filter := &JobFilter{States: states[:4]}
+	for _, s := range states {
+		if q.Get("state") == slug(string(s)) {
+			jv.State, filter.States = s, []JobState{s}
+		}
+	}
+	first := 50
+	var after *string
+	if a := q.Get("after"); a != "" {
+		after = &a
+	}
+	data, err := JobList(r.Context(), p.api, &first, after, filter)
+	if err != nil {
+		return err
+	}
+	jv.JobListResponse = data
+	v := p.view(r, say("jobs.title"), "jobs")
+	v.Block.Revision = data.Shop.CatalogueRevision
+	return p.render(w, r, status, v, jobList(&jv))
+}
+
+// openJob opens a job and goes to it.
+func (p *Pages) openJob(w http.ResponseWriter, r *http.Request) error {
+	if err := r.ParseForm(); err != nil {
+		return err
+	}
+	f := jobForm{Key: field(r, "key"), Title: field(r, "title"), Owner: field(r, "owner"), Variant: field(r, "variant"),
+		NeededBy: field(r, "needed"), Note: field(r, "note")}
+	family, variant, _ := strings.Cut(f.Variant, "/")
+	head := JobInput{Title: f.Title, Owner: f.Owner, Family: family, Variant: variant, Candidates: []string{},
+		State: JobStateReceived, Opened: ptr(p.now().Format("2006-01-02")), NeededBy: some(f.NeededBy), Note: f.Note}
+	done, err := OpenJob(r.Context(), p.api, JobEditInput{RequestId: requestID(r), Job: f.Key}, head)
+	if err != nil {
+		return err
+	}
+	if faults := toldOf(done.PutJob.UserErrors); len(faults) > 0 {
+		return p.showJobs(w, r, http.StatusUnprocessableEntity, jobsView{Form: f, Problem: faults})
+	}
+	return back(w, r, "/jobs/"+pathEscape(f.Key))
+}
+
+// requestID is the form's own id, so that a form sent twice is stored once.
+func requestID(r *http.Request) string {
+	if id := r.PostFormValue("request"); id != "" {
+		return id
+	}
+	return rand.Text()
+}
+
+func newRequest() string { return rand.Text() }
+
+func field(r *http.Request, name string) string { return strings.TrimSpace(r.PostFormValue(name)) }
+
+func ptr[T any](v T) *T { return &v }
+
+// some is nothing for an empty text.
+func some(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}
+
+// slug writes an enum value as the pages' addresses and marks do: ORDER_NOW is
+// order-now.
+func slug(enum string) string { return strings.ReplaceAll(strings.ToLower(enum), "_", "-") }
+
+// governs is the message that a person should hear first about a job.
+func governs(r *JobRow) *Headline {
+	for i := range r.Report.Findings {
+		if r.Report.Findings[i].Blocking {
+			return &r.Report.Findings[i]
+		}
+	}
+	return nil
+}
+
+// step is the place of a state on the line from received to closed.
+func step(s JobState) int {
+	for i, v := range states {
+		if v == s {
+			return i
+		}
+	}
+	return 0
+}

@@ -1,0 +1,64 @@
+// Package page serves the web pages. Each page executes operations of the
+// project's own API in this process, with the caller's principal, and renders
+// their typed results: whatever a page shows or does, an integrator can do with
+// the same operation. Pages work without script; page.js only makes them smoother.
+//
+// Map: page.go routes, client.go the operations, answer.go headers and errors,
+// assets.go hashed files, words.go every word shown, sheet.templ the frame, and
+// one .go and .templ file a page.
+package page
+
+//go:generate go tool genqlient genqlient.yaml
+//go:generate go tool templ generate -log-level=error
+
+import (
+	"log/slog"
+	"net/http"
+	"time"
+
+	"github.com/Khan/genqlient/graphql"
+)
+
+// Config of the pages. All fields are needed.
+type Config struct {
+	// Server executes the API's operations; *server.Server does.
+	Server Executor
+	Log    *slog.Logger
+	// Now is the clock: dates of today, names of new lists.
+	Now func() time.Time
+}
+
+// Pages answers the routes of the web pages. It keeps no state of its own.
+type Pages struct {
+	exec   Executor
+	api    graphql.Client
+	log    *slog.Logger
+	now    func() time.Time
+	assets *assets
+	cross  *http.CrossOriginProtection
+}
+
+// New builds the pages. It opens nothing.
+func New(cfg Config) *Pages {
+	return &Pages{exec: cfg.Server, api: client{cfg.Server}, log: cfg.Log, now: cfg.Now,
+		assets: newAssets(), cross: http.NewCrossOriginProtection()}
+}
+
+// Register puts the pages' routes on a mux: the root, and what the routes below name.
+func (p *Pages) Register(mux *http.ServeMux) {
+	mux.Handle("GET /assets/{name}", p.assets)
+	for pattern, h := range p.routes() {
+		mux.Handle(pattern, p.guarded(h))
+	}
+}
+
+// handler answers one request; an error becomes a page that says what to do.
+type handler func(http.ResponseWriter, *http.Request) error
+
+func (p *Pages) routes() map[string]handler {
+	return map[string]handler{
+		"GET /{$}":    p.jobs,
+		"POST /jobs":  p.openJob,
+		"POST /prefs": p.setPrefs,
+	}
+}

@@ -1,0 +1,137 @@
+package page_test
+
+import (
+	"context"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"time"
+
+	"layshaft/catalog"
+	"layshaft/data/demo"
+	"layshaft/data/kv"
+	"layshaft/data/store"
+	"layshaft/graph"
+	"layshaft/graph/model"
+	"layshaft/graph/page"
+	"layshaft/graph/server"
+	"layshaft/reconcile"
+)
+
+var clock = func() time.Time { return time.Date(2026, 3, 24, 8, 0, 0, 0, time.UTC) }
+
+// shop serves the pages over the demo shop in memory.
+type shop struct {
+	*httptest.Server
+	bench *reconcile.Bench
+}
+
+func open(t testing.TB) *shop {
+	t.Helper()
+	s := empty(t)
+	c, err := demo.Catalogue()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := context.Background()
+	if _, problems, err := s.curator.Import(ctx, c, "import", "test", "demo"); err != nil || len(problems) > 0 {
+		t.Fatal(err, problems)
+	}
+	jobs, err := demo.Jobs()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, j := range jobs {
+		if _, err := s.bench.Change(ctx, j.ID, catalog.Change{Request: "job-" + string(j.ID), Who: "test", Put: records(j)}); err != nil {
+			t.Fatal(j.ID, err)
+		}
+	}
+	return s.shop
+}
+
+type bare struct {
+	*shop
+	curator *catalog.Curator
+}
+
+func empty(t testing.TB) *bare {
+	t.Helper()
+	log := slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelWarn}))
+	st, err := store.Open(context.Background(), kv.NewMemory(), log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	curator, bench := catalog.NewCurator(st, clock), reconcile.NewBench(st, clock)
+	who := &graph.Principal{Name: "Ada", Scopes: model.AllScope}
+	api := server.New(server.Config{Resolver: &graph.Resolver{Curator: curator, Bench: bench}, Log: log,
+		Principal: func(*http.Request) *graph.Principal { return who }})
+	mux := http.NewServeMux()
+	api.Register(mux)
+	page.New(page.Config{Server: api, Log: log, Now: clock}).Register(mux)
+	srv := httptest.NewServer(mux)
+	t.Cleanup(func() { srv.Close(); st.Close() })
+	return &bare{&shop{srv, bench}, curator}
+}
+
+func records(j *reconcile.Job) []catalog.Record {
+	out := []catalog.Record{j.Head}
+	for _, r := range j.Decisions {
+		out = append(out, r)
+	}
+	for _, r := range j.KitLists {
+		out = append(out, r)
+	}
+	for _, r := range j.Goods {
+		out = append(out, r)
+	}
+	for _, r := range j.Observations {
+		out = append(out, r)
+	}
+	for _, r := range j.Measurements {
+		out = append(out, r)
+	}
+	for _, r := range j.Overrides {
+		out = append(out, r)
+	}
+	return out
+}
+
+// get fetches a page and expects a status.
+func (s *shop) get(t testing.TB, path string, status int) string {
+	t.Helper()
+	resp, err := s.Client().Get(s.URL + path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return body(t, resp, path, status)
+}
+
+func body(t testing.TB, resp *http.Response, what string, status int) string {
+	t.Helper()
+	defer resp.Body.Close()
+	b, err := io.ReadAll(resp.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if resp.StatusCode != status {
+		t.Fatalf("%s: status %d, want %d\n%s", what, resp.StatusCode, status, b)
+	}
+	return string(b)
+}
+
+func wants(t testing.TB, text string, parts ...string) {
+	t.Helper()
+	for _, p := range parts {
+		if !strings.Contains(text, p) {
+			t.Errorf("the page lacks %q", p)
+		}
+	}
+}
+
+func TestJobList(t *testing.T) {
+	s := open(t)
+	wants(t, s.get(t, "/", 200), "/jobs/7201", "/jobs/7204", "On the bench")
+}
