@@ -57,7 +57,8 @@ func (c *checkCommand) Run(a *app) error {
 
 func (a *app) printCheck(r checkResult) {
 	if len(r.Faults) > 0 {
-		a.printFaults(r.Package, r.Faults)
+		a.listFaults(r.Package, r.Faults)
+		a.errs.linef("layshaft: %s: %s, nothing else was looked at", r.Package, counted(len(r.Faults), "fault"))
 		return
 	}
 	for _, severe := range []bool{true, false} {

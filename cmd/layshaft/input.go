@@ -99,11 +99,21 @@ func (p packageFlag) index(a *app) (*catalog.Index, error) {
 	return catalog.NewIndex(c, 0), nil
 }
 
+// fewFaults are shown by commands that only need a catalogue; check shows all.
+const fewFaults = 20
+
 func (a *app) printFaults(path string, faults []exchange.Fault) {
+	a.listFaults(path, faults[:min(len(faults), fewFaults)])
+	if len(faults) > fewFaults {
+		a.errs.linef("layshaft: %s: and %d more; run layshaft check %s to see all", path, len(faults)-fewFaults, path)
+	}
+	a.errs.linef("layshaft: %s: %s, nothing was read", path, counted(len(faults), "fault"))
+}
+
+func (a *app) listFaults(path string, faults []exchange.Fault) {
 	for _, f := range faults {
 		a.errs.linef("layshaft: %s: %v", path, f)
 	}
-	a.errs.linef("layshaft: %s: %s, nothing was read", path, counted(len(faults), "fault"))
 }
 
 // decodeJSON reads a JSON document into v; fields that v does not have are

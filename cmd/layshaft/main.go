@@ -41,6 +41,8 @@ type commands struct {
 	Read      readCommand      `cmd:"" help:"Read a kit list and say which parts it names."`
 	Reconcile reconcileCommand `cmd:"" help:"Compare a job with its kit lists: what does not fit, is missing or is surplus."`
 	Identify  identifyCommand  `cmd:"" help:"Name the variant of a gearbox from counts and other observations."`
+	Import    importCommand    `cmd:"" help:"Show what a catalogue would change in a shop's data, and with --apply change it."`
+	Export    exportCommand    `cmd:"" help:"Write a shop's catalogue as tables."`
 	Demo      demoCommand      `cmd:"" help:"Write the catalogue, kit lists and jobs of an invented shop into a new folder."`
 }
 
