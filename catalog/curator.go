@@ -231,13 +231,26 @@ func Conflict(ref Ref) *Error {
 		Message: "it was changed meanwhile", Remedy: "Look at the newest state and try again"}
 }
 
-// NewProblems returns the severe problems of after that before did not have.
+// NewProblems returns the severe problems that an edit brings in. A problem's
+// place is its code, table, key and field; its reason may change with the
+// records around it, so an edit that leaves a place with no more problems than
+// before brings in none there.
 func NewProblems(before, after []Problem) []Problem {
+	place := func(p Problem) Problem {
+		p.Reason, p.Repair = "", ""
+		return p
+	}
 	had := make(map[Problem]bool, len(before))
+	more := map[Problem]int{}
 	for _, p := range before {
 		had[p] = true
+		more[place(p)]--
 	}
-	return slices.DeleteFunc(onlySevere(after), func(p Problem) bool { return had[p] })
+	severe := onlySevere(after)
+	for _, p := range severe {
+		more[place(p)]++
+	}
+	return slices.DeleteFunc(severe, func(p Problem) bool { return had[p] || more[place(p)] <= 0 })
 }
 
 func onlySevere(ps []Problem) []Problem {
