@@ -39,6 +39,9 @@ func parseValue(text string, kind Kind, unit quantity.Unit, torqueUnit string) (
 		return value{}, err
 	}
 	v.amount = amount
+	if kind == KindTemperature {
+		return v, nil // no uncertainty is worked out of it
+	}
 	if step, err := parseAmount(lastDigit(body), kind, unit, torqueUnit); err == nil {
 		v.resolution = step
 	}
