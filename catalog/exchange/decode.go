@@ -120,6 +120,7 @@ func checkID(id string) *refusal {
 // list items of references, over all tables at once.
 func lookUp(layouts []TableLayout, grids map[string]*grid) (faults []Fault) {
 	known := map[string]map[string]bool{}
+	families := keySet(grids["families"], []string{"id"})
 	for _, l := range layouts {
 		g := grids[l.Name]
 		if g == nil {
@@ -131,7 +132,7 @@ func lookUp(layouts []TableLayout, grids map[string]*grid) (faults []Fault) {
 			if known[target] == nil {
 				known[target] = keySet(grids[ref.Table], ref.To)
 			}
-			faults = append(faults, dangling(l, g, ref, known[target])...)
+			faults = append(faults, dangling(l, g, ref, known[target], families)...)
 		}
 	}
 	return faults
@@ -175,14 +176,19 @@ func duplicates(l TableLayout, g *grid) (faults []Fault) {
 }
 
 // dangling reports rows whose reference finds nothing. Only the last column of
-// a reference is looked into: the others have references of their own.
-func dangling(l TableLayout, g *grid, ref Reference, known map[string]bool) (faults []Fault) {
+// a reference is looked into: the family before it has a reference of its own,
+// and when that finds nothing, the rest is not looked up.
+func dangling(l TableLayout, g *grid, ref Reference, known, families map[string]bool) (faults []Fault) {
 	last := len(ref.Columns) - 1
 	column, _ := l.Column(ref.Columns[last])
 	for _, r := range g.rows {
 		prefix := ""
 		if last > 0 {
-			prefix = joinCells(g, r, ref.Columns[:last]) + "\x00"
+			family := joinCells(g, r, ref.Columns[:last])
+			if !families[family] {
+				continue
+			}
+			prefix = family + "\x00"
 		}
 		cell := strings.TrimSpace(g.cell(r, column.Name))
 		items := []string{cell}

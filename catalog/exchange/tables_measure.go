@@ -92,7 +92,7 @@ func featureValues() sheet {
 	return &table[R]{
 		name: "feature_values", key: []string{"family", "feature", "variant"}, nested: 2, fresh: freshUnder[catalog.FeatureValue],
 		refs: []Reference{{Columns: []string{"family", "feature"}, Table: "features", To: []string{"family", "id"}},
-			ref("variant", "variants", "id")},
+			ref("family", "families", "id"), ref("variant", "variants", "id")},
 		rows: func(c *catalog.Catalogue) (out []*R) {
 			for _, f := range c.Features {
 				out = nest(out, string(f.Family), f.ID, f.Values)
