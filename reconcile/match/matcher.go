@@ -25,6 +25,9 @@ type Matcher struct {
 	idf     map[term]float32
 	aliases map[string]*catalog.Alias
 
+	buffers sync.Pool // *[]alternative
+	ballots sync.Pool // *ballot
+
 	mu     sync.Mutex
 	scopes map[string]*scope
 }
@@ -62,6 +65,8 @@ func New(ix *catalog.Index, opts Options) *Matcher {
 		ix: ix, opts: opts, weights: opts.Weights, parts: ix.Parts(), scopes: map[string]*scope{},
 		read: &reader{lx: lx, words: map[string]term{}}, aliases: map[string]*catalog.Alias{},
 	}
+	m.buffers.New = func() any { return &[]alternative{} }
+	m.ballots.New = func() any { return &ballot{votes: make([]float32, len(m.parts))} }
 	m.read.spell = newSpeller(m.read)
 	m.learnWords()
 	m.read.spell.fill()

@@ -31,14 +31,7 @@ type open struct {
 // line finds and weighs the candidates of one line.
 func (m *Matcher) line(text string, n *kitlist.Line, s *scope, in Context) *open {
 	o := &open{view: m.read.line(text, n)}
-	if s != nil {
-		o.alts = make([]alternative, len(s.parts), len(s.parts)+8)
-		for i, f := range s.parts {
-			o.alts[i].f = f
-		}
-	}
-	m.numberHits(o, s)
-	m.weigh(o, in)
+	m.inScope(o, s, in)
 	if s == nil || len(o.alts) == 0 || o.alts[0].p < 0.9 {
 		if m.widen(o, s) {
 			m.weigh(o, in)
@@ -46,6 +39,28 @@ func (m *Matcher) line(text string, n *kitlist.Line, s *scope, in Context) *open
 	}
 	return o
 }
+
+// inScope weighs the parts of the scope and those whose number is written. All of
+// them are compared in a shared buffer, the leading ones are kept.
+func (m *Matcher) inScope(o *open, s *scope, in Context) {
+	buf := m.buffers.Get().(*[]alternative)
+	o.alts = (*buf)[:0]
+	if s != nil {
+		for _, f := range s.parts {
+			o.alts = append(o.alts, alternative{f: f})
+		}
+	}
+	m.numberHits(o, s)
+	m.weigh(o, in)
+	all := o.alts
+	o.alts = slices.Clone(all[:min(len(all), keptAlternatives)])
+	clear(all)
+	*buf = all[:0]
+	m.buffers.Put(buf)
+}
+
+// keptAlternatives stay with a line once all have been compared.
+const keptAlternatives = 2 * rowAlternatives
 
 // weigh scores every alternative and "none of these".
 func (m *Matcher) weigh(o *open, in Context) {
@@ -60,9 +75,7 @@ func (m *Matcher) weigh(o *open, in Context) {
 			a.score = 1e-9
 		}
 	}
-	slices.SortStableFunc(o.alts, func(a, b alternative) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.f.part.ID, b.f.part.ID))
-	})
+	lead(o.alts, keptAlternatives)
 	m.noneEvidence(o)
 	// The same number of leading candidates as in training share the probability.
 	n := min(len(o.alts), rowAlternatives)
@@ -79,6 +92,41 @@ func (m *Matcher) weigh(o *open, in Context) {
 		}
 	}
 	o.pNone = s[n]
+}
+
+// lead brings the n best alternatives to the front, in order.
+func lead(alts []alternative, n int) {
+	better := func(a, b *alternative) bool {
+		return a.score > b.score || a.score == b.score && a.f.part.ID < b.f.part.ID
+	}
+	order := make([]int32, len(alts))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortFunc(order, func(i, k int32) int {
+		switch a, b := &alts[i], &alts[k]; {
+		case better(a, b):
+			return -1
+		case better(b, a):
+			return 1
+		}
+		return 0
+	})
+	order = order[:min(n, len(order))]
+	best := make([]alternative, len(order))
+	for i, k := range order {
+		best[i] = alts[k]
+		alts[k].f = nil
+	}
+	// The rest moves behind; its order does not matter.
+	at := len(alts) - 1
+	for i := len(alts) - 1; i >= 0; i-- {
+		if alts[i].f != nil {
+			alts[at] = alts[i]
+			at--
+		}
+	}
+	copy(alts, best)
 }
 
 func (m *Matcher) issuer(a *alternative, in Context) {
@@ -224,7 +272,14 @@ func (m *Matcher) outside(o *open, s *scope, part uint32) *alternative {
 			return &o.alts[i]
 		}
 	}
-	o.alts = append(o.alts, alternative{f: m.strange(p)})
+	var f *profile
+	if s != nil {
+		f = s.byPart[p.ID]
+	}
+	if f == nil {
+		f = m.strange(p)
+	}
+	o.alts = append(o.alts, alternative{f: f})
 	return &o.alts[len(o.alts)-1]
 }
 
@@ -248,9 +303,10 @@ func (m *Matcher) strange(p *catalog.Part) *profile {
 func (m *Matcher) widen(o *open, s *scope) bool {
 	o.whole = true
 	before := len(o.alts)
-	votes := map[uint32]float32{}
+	votes := m.ballot()
+	defer m.ballots.Put(votes)
 	for _, d := range o.view.desigs {
-		m.numbers.exact("="+d.base, func(part uint32) { votes[part] += 6 })
+		m.numbers.exact("="+d.base, func(part uint32) { votes.add(part, 6) })
 	}
 	for _, g := range o.view.sizes {
 		m.bySize(g, votes)
@@ -266,7 +322,7 @@ func (m *Matcher) widen(o *open, s *scope) bool {
 		}
 	}
 	m.byWords(o.view, votes)
-	for _, part := range best(votes, 40) {
+	for _, part := range votes.best(40) {
 		m.outside(o, s, part)
 	}
 	return len(o.alts) > before
@@ -275,12 +331,12 @@ func (m *Matcher) widen(o *open, s *scope) bool {
 // maxSizeScan bounds the parts taken for one length.
 const maxSizeScan = 4000
 
-func (m *Matcher) bySize(g sizeGroup, votes map[uint32]float32) {
+func (m *Matcher) bySize(g sizeGroup, votes *ballot) {
 	for _, nm := range g.nm {
 		lo := sort.Search(len(m.sizes), func(i int) bool { return int64(m.sizes[i].nm) >= nm-12_000 })
 		for i := lo; i < len(m.sizes) && i < lo+maxSizeScan && int64(m.sizes[i].nm) <= nm+12_000; i++ {
 			if sameSize(nm, int64(m.sizes[i].nm)) {
-				votes[m.sizes[i].part] += 2
+				votes.add(m.sizes[i].part, 2)
 			}
 		}
 	}
@@ -288,7 +344,7 @@ func (m *Matcher) bySize(g sizeGroup, votes map[uint32]float32) {
 
 // byWords adds the weight of every term; terms of more than an eighth of a
 // large catalogue are left out, since they say too little for their price.
-func (m *Matcher) byWords(v *lineView, votes map[uint32]float32) {
+func (m *Matcher) byWords(v *lineView, votes *ballot) {
 	for _, s := range v.slots {
 		for _, t := range s.alts {
 			list := m.post.of(t)
@@ -297,18 +353,47 @@ func (m *Matcher) byWords(v *lineView, votes map[uint32]float32) {
 			}
 			w := m.weight(t) / float32(len(s.alts))
 			for _, part := range list {
-				votes[part] += w
+				votes.add(part, w)
 			}
 		}
 	}
 }
 
-// best gives the n parts with most votes, ties by number.
-func best(votes map[uint32]float32, n int) []uint32 {
-	all := make([]uint32, 0, len(votes))
-	for p := range votes {
-		all = append(all, p)
+// ballot counts votes for parts without a map: one number a part and a list of
+// those that have any.
+type ballot struct {
+	votes   []float32
+	touched []uint32
+}
+
+// ballot lends an empty one.
+func (m *Matcher) ballot() *ballot {
+	b := m.ballots.Get().(*ballot)
+	for _, p := range b.touched {
+		b.votes[p] = 0
 	}
-	slices.SortFunc(all, func(a, b uint32) int { return cmp.Or(cmp.Compare(votes[b], votes[a]), cmp.Compare(a, b)) })
-	return all[:min(n, len(all))]
+	b.touched = b.touched[:0]
+	return b
+}
+
+func (b *ballot) add(part uint32, w float32) {
+	if b.votes[part] == 0 {
+		b.touched = append(b.touched, part)
+	}
+	b.votes[part] += w
+}
+
+// best gives the n parts with most votes, ties by number.
+func (b *ballot) best(n int) []uint32 {
+	compare := func(x, y uint32) int { return cmp.Or(cmp.Compare(b.votes[y], b.votes[x]), cmp.Compare(x, y)) }
+	out := make([]uint32, 0, n+1)
+	for _, p := range b.touched {
+		if len(out) == n && compare(p, out[n-1]) > 0 {
+			continue
+		}
+		at, _ := slices.BinarySearchFunc(out, p, compare)
+		out = slices.Insert(out, at, p)
+		out = out[:min(len(out), n)]
+	}
+	return out
 }

@@ -113,12 +113,8 @@ func (m *Matcher) variantScore(list kitlist.List, in Context) (float64, int) {
 		if n.Kind != kitlist.Item {
 			continue
 		}
-		o := &open{view: m.read.line(list.Text, n), alts: make([]alternative, len(s.parts))}
-		for k, f := range s.parts {
-			o.alts[k].f = f
-		}
-		m.numberHits(o, s)
-		m.weigh(o, in)
+		o := &open{view: m.read.line(list.Text, n)}
+		m.inScope(o, s, in)
 		best := 0.0
 		for k := range o.alts {
 			if o.alts[k].f.inVariant {

@@ -46,12 +46,13 @@ type Fact struct {
 type World struct {
 	Catalogue *catalog.Catalogue
 	// Facts of the parts of each variant, standard ones and alternatives.
-	Facts map[catalog.VariantID][]*Fact
-	spec  Spec
-	rng   *rand.Rand
-	next  int
-	used  map[string]bool
-	hard  map[string]*Fact // standard hardware, shared by the families
+	Facts    map[catalog.VariantID][]*Fact
+	spec     Spec
+	rng      *rand.Rand
+	next     int
+	used     map[string]bool
+	hard     map[string]*Fact // standard hardware, shared by the families
+	bearings map[string][]string
 }
 
 type row struct{ id, assembly, kind, qty, box, mods, spec string }
@@ -68,7 +69,7 @@ func table(text string) [][]string {
 func NewWorld(spec Spec) *World {
 	w := &World{
 		Catalogue: &catalog.Catalogue{}, Facts: map[catalog.VariantID][]*Fact{}, spec: spec,
-		rng: rand.New(rand.NewPCG(spec.Seed, 77)), used: map[string]bool{}, hard: map[string]*Fact{},
+		rng: rand.New(rand.NewPCG(spec.Seed, 77)), used: map[string]bool{}, hard: map[string]*Fact{}, bearings: map[string][]string{},
 	}
 	w.Catalogue.Attributes = []*catalog.AttributeDef{
 		{Name: catalog.KeyTeeth, Label: "tooth count", Kind: catalog.KindCount},
@@ -251,7 +252,10 @@ var bearingFamilies = map[string]standard.Family{
 
 // bearing draws a designation of gearbox size from the ISO tables.
 func (w *World) bearing(kind string) string {
-	var list []string
+	list := w.bearings[kind]
+	if list != nil {
+		return w.suffix(kind, list[w.rng.IntN(len(list))])
+	}
 	for _, b := range standard.BearingsBySize(0, 0, 0) {
 		size := max(b.Bore, b.Fw)
 		if b.Family == bearingFamilies[kind] && size >= 15*quantity.MM && size <= 50*quantity.MM {
@@ -260,7 +264,12 @@ func (w *World) bearing(kind string) string {
 	}
 	slices.Sort(list)
 	list = slices.Compact(list)
-	d := list[w.rng.IntN(len(list))]
+	w.bearings[kind] = list
+	return w.suffix(kind, list[w.rng.IntN(len(list))])
+}
+
+// suffix adds what ball bearings carry behind their number.
+func (w *World) suffix(kind, d string) string {
 	if kind == "ball" {
 		d += []string{"", "", " N", " NR", " C3", " 2RS"}[w.rng.IntN(6)]
 	}
