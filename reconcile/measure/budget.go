@@ -12,7 +12,7 @@ import (
 type Line struct {
 	Name         string
 	U            float64 // standard uncertainty of the input
-	DoF          float64 // math.Inf(1) when taken as known
+	DoF          float64 // 0 when taken as known
 	Sensitivity  float64 // change of the result per change of the input
 	Contribution float64 // Sensitivity times U
 	Basis        string  // where the figure comes from
@@ -23,7 +23,7 @@ type Line struct {
 type Budget struct {
 	Lines []Line
 	U     float64 // combined standard uncertainty
-	DoF   float64 // effective degrees of freedom (Welch-Satterthwaite)
+	DoF   float64 // effective degrees of freedom (Welch-Satterthwaite); 0: infinitely many
 	// Expanded is 2 U. With few degrees of freedom it covers less than 95 %;
 	// Coverage95 is the factor that would (JCGM 100:2008, G.6.4).
 	Expanded   float64
@@ -49,16 +49,16 @@ func (b *budget) add(name string, u, dof, sensitivity float64, basis string, typ
 // resolution, certificate and pooled are in whole units of the series.
 func (b *budget) addSeries(s *Series, sensitivity float64, g gauge) {
 	per := s.Kind.perUnit()
-	b.add(s.Name+": resolution", float64(g.resolution)/per/math.Sqrt(12), math.Inf(1), sensitivity,
+	b.add(s.Name+": resolution", float64(g.resolution)/per/math.Sqrt(12), 0, sensitivity,
 		s.show(g.resolution)+" "+g.resolutionFrom+", rectangular", false)
 	if n := len(s.amounts); n >= ownRepeatability {
 		b.add(s.Name+": repeatability", s.S/math.Sqrt(float64(n)), float64(n-1), sensitivity,
 			fmt.Sprintf("standard deviation %.4f of %d readings", s.S, n), false)
 	} else {
-		b.add(s.Name+": repeatability", float64(g.pooled)/per/math.Sqrt(float64(n)), math.Inf(1), sensitivity,
+		b.add(s.Name+": repeatability", float64(g.pooled)/per/math.Sqrt(float64(n)), 0, sensitivity,
 			fmt.Sprintf("%s standard deviation %s, %s", g.pooledFrom, s.show(g.pooled), readingCount(n)), g.pooledTypical)
 	}
-	b.add(s.Name+": certificate", float64(g.certificate)/per/2, math.Inf(1), sensitivity,
+	b.add(s.Name+": certificate", float64(g.certificate)/per/2, 0, sensitivity,
 		g.certificateFrom+" "+s.show(g.certificate)+" at k = 2", g.certificateTypical)
 }
 
@@ -86,8 +86,17 @@ func (b *budget) finish() Budget {
 		b.lines[i].Contribution = p.Contributions[i]
 	}
 	out := Budget{Lines: b.lines, U: p.U, DoF: p.DoF, Expanded: 2 * p.U}
-	out.Coverage95 = studentQuantile(0.975, math.Floor(math.Max(1, p.DoF)))
+	out.Coverage95 = studentQuantile(0.975, wholeDoF(p.DoF))
 	return out
+}
+
+// wholeDoF truncates to an integer of at least 1, as JCGM 100:2008, G.6.4 takes
+// it; 0 stays 0.
+func wholeDoF(dof float64) float64 {
+	if dof <= 0 {
+		return 0
+	}
+	return math.Max(1, math.Floor(dof))
 }
 
 // gauge is an instrument with every gap filled, in whole units.

@@ -22,10 +22,10 @@ func normalBetween(lo, hi, m, u float64) float64 {
 // normalTail is the chance of a standard normal above z.
 func normalTail(z float64) float64 { return math.Erfc(z/math.Sqrt2) / 2 }
 
-// studentBelow is the distribution function of Student's t; an infinite or
-// non-positive number of degrees of freedom means the normal distribution.
+// studentBelow is the distribution function of Student's t; 0 degrees of
+// freedom mean infinitely many, the normal distribution.
 func studentBelow(t, dof float64) float64 {
-	if math.IsInf(dof, 1) || dof <= 0 {
+	if dof <= 0 {
 		return normalTail(-t)
 	}
 	tail := incompleteBeta(dof/2, 0.5, dof/(dof+t*t)) / 2

@@ -3,8 +3,9 @@ package measure
 import "math"
 
 // Quantity is one input of a measurement model: its estimate, its standard
-// uncertainty in the same unit, and its degrees of freedom (math.Inf(1) when
-// the uncertainty is taken as known).
+// uncertainty in the same unit, and its degrees of freedom. Here and in every
+// result 0 degrees of freedom mean infinitely many: the uncertainty is taken as
+// known.
 type Quantity struct {
 	Name  string
 	Value float64
@@ -17,7 +18,7 @@ type Propagation struct {
 	Value float64
 	U     float64 // combined standard uncertainty u_c
 	// DoF are the effective degrees of freedom by Welch-Satterthwaite, for
-	// uncorrelated inputs; math.Inf(1) when all inputs have infinitely many.
+	// uncorrelated inputs.
 	DoF float64
 	// Contributions are c_i u_i, signed, in the order of the inputs.
 	Contributions []float64
@@ -66,12 +67,12 @@ func covariance(a, b []float64, correlation func(i, j int) float64) float64 {
 func effectiveDoF(p Propagation, inputs []Quantity) float64 {
 	var sum float64
 	for i, q := range inputs {
-		if q.DoF > 0 && !math.IsInf(q.DoF, 1) {
+		if q.DoF > 0 {
 			sum += math.Pow(p.Contributions[i], 4) / q.DoF
 		}
 	}
 	if sum == 0 {
-		return math.Inf(1)
+		return 0
 	}
 	return math.Pow(p.U, 4) / sum
 }

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -318,6 +319,43 @@ func TestLastDigit(t *testing.T) {
 		v, err := parseValue(text, KindLength, "", "")
 		if err != nil || v.resolution != int64(want) {
 			t.Errorf("%s: %d, %v", text, v.resolution, err)
+		}
+	}
+}
+
+// The words for a chosen piece that does not fit: fact first, then the act.
+func TestChosenOutside(t *testing.T) {
+	s := recipe(catalog.MethodDepth, 20, 80, 50)
+	s.Gasket, s.GasketSigma = um(200), um(15)
+	in := StackInput{Stack: s, Instrument: depthGauge, Grades: series(850, 950, 50), Chosen: []catalog.PartID{"shim-0.95"},
+		Readings: []Reading{reading(Depth, "24.86 mm"), reading(Height, "24.12 mm")}}
+	r := Stack(in)
+	want := "Do not close the case: end play of countershaft would be -0.01 mm with shim 0.95 mm; window 0.02 to 0.08 mm. Fit 0.9 mm (end play 0.04 mm) and measure again."
+	if r.Chosen == nil || r.Chosen.Inside || r.Notices[len(r.Notices)-1] != (Notice{"chosen-outside", LevelStop, want}) {
+		t.Errorf("%+v", r.Notices)
+	}
+	in.Chosen = []catalog.PartID{"shim-0.9"}
+	if r := Stack(in); !r.Chosen.Inside || has(r.Notices, "chosen-outside") || r.Chosen.Text != r.Candidates[0].Text {
+		t.Errorf("%+v", r.Chosen)
+	}
+	in.Chosen = []catalog.PartID{"shim-0.85", "shim-0.85"}
+	if r := Stack(in); !has(r.Notices, "chosen-not-allowed") || !has(r.Notices, "chosen-outside") {
+		t.Errorf("%s", codes(r.Notices))
+	}
+	in.Chosen = []catalog.PartID{"ring-1"}
+	if r := Stack(in); r.Chosen != nil || !has(r.Notices, "chosen-unknown") {
+		t.Errorf("%s", codes(r.Notices))
+	}
+}
+
+// A result goes out as JSON: no infinity, no NaN.
+func TestResultsAreJSON(t *testing.T) {
+	in := StackInput{Stack: recipe(catalog.MethodDepth, 20, 80, 50), Instrument: depthGauge, Grades: series(650, 750, 50),
+		Readings: []Reading{reading(Depth, "24.86 mm"), reading(Height, "24.12 mm")}}
+	for _, v := range []any{Stack(in), Inspect(InspectInput{Limit: limit(nil, ptr(um(500))), Values: []string{"0.4 mm"}}),
+		Spread(SpreadInput{Stack: in.Stack, OldShim: um(700), Grades: in.Grades})} {
+		if _, err := json.Marshal(v); err != nil {
+			t.Error(err)
 		}
 	}
 }

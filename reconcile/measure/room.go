@@ -33,8 +33,8 @@ func (w *stackWork) read() bool {
 		w.series[r.Name] = &w.out.Series[len(w.out.Series)-1]
 	}
 	w.complete(needs)
-	for _, s := range w.series {
-		w.consistent(s)
+	for i := range w.out.Series {
+		w.consistent(&w.out.Series[i])
 	}
 	slices.SortStableFunc(w.out.Refusals, func(a, b Refusal) int { return w.order(a.Place) - w.order(b.Place) })
 	return len(w.out.Refusals) == 0
@@ -149,7 +149,7 @@ func (w *stackWork) room() {
 func (w *stackWork) shim(name string) exact {
 	s := w.series[name]
 	sigma, typical := w.shimSigma()
-	w.budget.add(name+": size", sigma, math.Inf(1), float64(w.sign), "by micrometer, "+statedOr(typical), typical)
+	w.budget.add(name+": size", sigma, 0, float64(w.sign), "by micrometer, "+statedOr(typical), typical)
 	if s.mean.cmp(int64(maxShim)) > 0 {
 		w.refuse("absurd", name, show(s.Mean)+" is no thickness of a shim", "check the unit")
 	}
@@ -191,7 +191,7 @@ func (w *stackWork) depth(add func(string, int64) bool, play *exact) {
 		if typical {
 			sigma = typicalBlock
 		}
-		w.budget.add(Block+": size", sigma.Millimetres(), math.Inf(1), float64(blocks), statedOr(typical), typical)
+		w.budget.add(Block+": size", sigma.Millimetres(), 0, float64(blocks), statedOr(typical), typical)
 	}
 	w.gasket(play)
 }
@@ -216,7 +216,7 @@ func (w *stackWork) gasket(play *exact) {
 		sigma = quantity.Length(exact{g.num, g.den * 16}.nearest()) // 0.015 for 0.24, from memory
 	}
 	*play = play.plus(g, 1)
-	w.budget.add(Gasket+": clamped thickness", sigma.Millimetres(), math.Inf(1), 1, statedOr(typical), typical)
+	w.budget.add(Gasket+": clamped thickness", sigma.Millimetres(), 0, 1, statedOr(typical), typical)
 }
 
 // turning takes the torque at the fitted thickness.
@@ -236,7 +236,7 @@ func (w *stackWork) turning() {
 	perMM := perGrade / quantity.Length(w.step).Millimetres()
 	w.budget.lines[len(w.budget.lines)-1].Sensitivity = -float64(w.sign) * perMM
 	w.budget.addSeries(t, 1, w.gauge(t))
-	w.budget.add("method scatter", 0.2*t.mean.float()/1000/math.Sqrt(3), math.Inf(1), 1,
+	w.budget.add("method scatter", 0.2*t.mean.float()/1000/math.Sqrt(3), 0, 1,
 		"up to 20 % of the reading, rectangular, common practice", true)
 	spread, typical := float64(w.in.TorqueSpread)/1000, w.in.TorqueSpread <= 0
 	if typical {
@@ -244,7 +244,7 @@ func (w *stackWork) turning() {
 	}
 	steps := w.steps()
 	w.out.Steps = steps
-	w.budget.add("torque per grade", spread/math.Sqrt(3), math.Inf(1), steps, statedOr(typical)+", rectangular, times the steps wanted", typical)
+	w.budget.add("torque per grade", spread/math.Sqrt(3), 0, steps, statedOr(typical)+", rectangular, times the steps wanted", typical)
 }
 
 // steps is n = (aim - measured) / torque per grade, with the stack's sign.

@@ -34,7 +34,7 @@ type SpreadInput struct {
 // Prior is what is believed of the thickness before measuring, in mm.
 type Prior struct {
 	Mean, Sigma float64
-	DoF         float64 // of Student's t; math.Inf(1) for the normal distribution
+	DoF         float64 // of Student's t; 0 for the normal distribution
 	Basis       string
 }
 
@@ -149,7 +149,7 @@ func (w *spreadWork) reach() bool {
 // prior combines the family's jobs with the old shim by their weights.
 func (w *spreadWork) prior() bool {
 	family, ok := w.family()
-	old := Prior{w.in.OldShim.Millimetres(), w.in.OldSigma.Millimetres(), math.Inf(1), "old shim"}
+	old := Prior{w.in.OldShim.Millimetres(), w.in.OldSigma.Millimetres(), 0, "old shim"}
 	if w.in.OldSigma <= 0 {
 		old.Sigma = defaultOldSigma.Millimetres()
 		old.Basis = "old shim, deviation 0.04 mm from memory"
@@ -163,7 +163,7 @@ func (w *spreadWork) prior() bool {
 		w.out.Prior = old
 	default:
 		a, b := 1/(family.Sigma*family.Sigma), 1/(old.Sigma*old.Sigma)
-		w.out.Prior = Prior{(family.Mean*a + old.Mean*b) / (a + b), 1 / math.Sqrt(a+b), math.Inf(1), family.Basis + "; " + old.Basis}
+		w.out.Prior = Prior{(family.Mean*a + old.Mean*b) / (a + b), 1 / math.Sqrt(a+b), 0, family.Basis + "; " + old.Basis}
 		if math.Abs(family.Mean-old.Mean) > 3*math.Hypot(family.Sigma, old.Sigma) {
 			w.out.Notices = append(w.out.Notices, Notice{"old-shim-odd", LevelCheck, "Check the old shim: " + show(w.in.OldShim) + " is far from what this family takes."})
 		}
@@ -175,7 +175,7 @@ func (w *spreadWork) prior() bool {
 // degrees of freedom and scale s sqrt(1 + 1/n).
 func (w *spreadWork) family() (Prior, bool) {
 	if w.in.Sigma > 0 {
-		return Prior{w.in.Mean.Millimetres(), w.in.Sigma.Millimetres(), math.Inf(1), "stated mean and deviation"}, true
+		return Prior{w.in.Mean.Millimetres(), w.in.Sigma.Millimetres(), 0, "stated mean and deviation"}, true
 	}
 	n := float64(len(w.in.Past))
 	if n < 3 {

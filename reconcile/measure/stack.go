@@ -39,6 +39,8 @@ type StackInput struct {
 	// TorqueSpread is the half range of the torque per grade; 0 for typical.
 	TorqueSpread quantity.Torque
 	Rule         Rule
+	// Chosen pieces by part, one entry per piece: judged whether they fit.
+	Chosen []catalog.PartID
 	// Keep is how many candidates are returned, 12 when 0.
 	Keep int
 }
@@ -101,6 +103,8 @@ type StackResult struct {
 	// Candidates ranked, those inside the window and on hand first.
 	Candidates []Candidate
 	NoFit      *NoFit
+	// Chosen is what the chosen pieces give; nil when none were chosen.
+	Chosen *Candidate
 }
 
 // Best is the first candidate that lies inside the window; false when none
@@ -131,6 +135,7 @@ func Stack(in StackInput) StackResult {
 	}
 	w.choose()
 	w.advise()
+	w.chosen()
 	return w.out
 }
 
@@ -141,7 +146,8 @@ type stackWork struct {
 	out    StackResult
 	series map[string]*Series
 	budget budget
-	sign   int64 // +1 when a thicker shim reduces play
+	grades []Grade // usable, thinnest first
+	sign   int64   // +1 when a thicker shim reduces play
 	// Without torque: play y(t) = sign (base - t).
 	base exact
 	// With torque: torque y(t) = torque + sign perGrade (t - fitted) / step.

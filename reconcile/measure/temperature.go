@@ -15,9 +15,7 @@ func Expansion(size quantity.Length, material string, milliKelvin int64) (change
 	if !ok || size.Abs() > maxSize || milliKelvin > 1_000_000 || milliKelvin < -1_000_000 {
 		return 0, false
 	}
-	// Micrometres times 1e-7 times millikelvins would lose digits: two steps.
-	perKelvin := fraction(int64(size)*a, 10_000_000)
-	return quantity.Length(fraction(perKelvin.nearest()*milliKelvin, 1000).nearest()), true
+	return quantity.Length(fraction(int64(size)*a*milliKelvin, 10_000_000*1000).nearest()), true
 }
 
 // temperature warns when a difference of temperature can move the result by

@@ -31,9 +31,9 @@ func (r Rule) orDefault() Rule {
 }
 
 // guard is the guard band in whole units (nanometres), rounded up, so that
-// rounding makes proof harder.
+// rounding makes proof harder. It is capped where nothing can be proved anyway.
 func (r Rule) guard(u float64, perUnit float64) int64 {
-	return int64(math.Ceil(r.Factor * u * perUnit))
+	return int64(math.Ceil(math.Min(r.Factor*u*perUnit, 1e8)))
 }
 
 // Verdict is what a value and its uncertainty prove about limits.
