@@ -14,16 +14,17 @@ import (
 // line names.
 func kitListReading(r *reconcile.ListReading) *model.KitListReading {
 	out := &model.KitListReading{Lines: []*model.ReadLine{}, Suggestions: []*model.FamilySuggestion{}, Questions: []string{}}
-	supply := map[int]*reconcile.SupplyLine{}
+	supply := map[int][]*reconcile.SupplyLine{}
 	for i, s := range r.Supply {
-		if supply[r.Of[i]] == nil {
-			supply[r.Of[i]] = s
-		}
+		supply[r.Of[i]] = append(supply[r.Of[i]], s)
 	}
 	for i := range r.List.Lines {
 		l := &r.List.Lines[i]
 		line := &model.ReadLine{Line: l.No, Sub: l.Sub, Kind: string(l.Kind), Start: l.Start, End: l.End, Text: l.Text,
-			Spans: make([]*model.TextSpan, len(l.Spans)), Supply: supply[i]}
+			Spans: make([]*model.TextSpan, len(l.Spans)), Also: []*reconcile.SupplyLine{}}
+		if all := supply[i]; len(all) > 0 {
+			line.Supply, line.Also = all[0], all[1:]
+		}
 		for j, s := range l.Spans {
 			line.Spans[j] = &model.TextSpan{Start: s.Start, End: s.End, Role: string(s.Role)}
 		}
@@ -37,6 +38,16 @@ func kitListReading(r *reconcile.ListReading) *model.KitListReading {
 	}
 	for _, s := range r.Suggestions {
 		out.Suggestions = append(out.Suggestions, &model.FamilySuggestion{Family: string(s.Family), Permille: s.Permille})
+	}
+	return out
+}
+
+// readings reads every list of a job as its report does.
+func (r *Resolver) readings(job *reconcile.Job) []*model.KitReading {
+	out := make([]*model.KitReading, len(job.KitLists))
+	in := reconcile.Context{Family: job.Family, Variant: job.Variant}
+	for i, k := range job.KitLists {
+		out[i] = &model.KitReading{List: k.ID, Reading: kitListReading(r.Bench.Desk().Read(k, in))}
 	}
 	return out
 }

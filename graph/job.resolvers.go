@@ -25,6 +25,10 @@ func (r *jobResolver) Variant(ctx context.Context, obj *reconcile.Job) (*catalog
 	return known(r.index().Variant(obj.Variant)), nil
 }
 
+func (r *jobResolver) Readings(ctx context.Context, obj *reconcile.Job) ([]*model.KitReading, error) {
+	return r.readings(obj), nil
+}
+
 func (r *jobResolver) Report(ctx context.Context, obj *reconcile.Job) (*reconcile.Report, error) {
 	return r.Bench.ReportOn(obj), nil
 }

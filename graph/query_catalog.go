@@ -153,3 +153,14 @@ func (r *Resolver) shop(ctx context.Context) (*model.ShopStatus, error) {
 	return &model.ShopStatus{CatalogueRevision: ix.Rev(), Families: len(ix.Families()),
 		Variants: len(ix.Variants()), Parts: len(ix.Parts()), Jobs: len(heads)}, nil
 }
+
+// partsOf finds the records of parts by id; ids of none are left out.
+func (r *Resolver) partsOf(ids []catalog.PartID) []*catalog.Part {
+	out := make([]*catalog.Part, 0, len(ids))
+	for _, id := range ids {
+		if p, ok := r.index().Part(id); ok {
+			out = append(out, p)
+		}
+	}
+	return out
+}

@@ -25,15 +25,36 @@ func (r *queryResolver) Reconcile(ctx context.Context, input model.WhatIfInput) 
 	return r.Bench.ReportOn(job), nil
 }
 
+func (r *remedyResolver) Options(ctx context.Context, obj *reconcile.Remedy) ([]*catalog.Part, error) {
+	return r.partsOf(obj.Parts), nil
+}
+
+func (r *reportResolver) Groups(ctx context.Context, obj *reconcile.Report) ([]*reconcile.Group, error) {
+	return orEmpty(reconcile.FindingGroups(r.index(), obj)), nil
+}
+
+func (r *shortageResolver) Options(ctx context.Context, obj *reconcile.Shortage) ([]*catalog.Part, error) {
+	return r.partsOf(obj.Accept), nil
+}
+
 func (r *supplyLineResolver) Part(ctx context.Context, obj *reconcile.SupplyLine) (*catalog.Part, error) {
 	return known(r.index().Part(obj.Part)), nil
 }
 
 func (r *Resolver) Candidate() generated.CandidateResolver { return &candidateResolver{r} }
 
+func (r *Resolver) Remedy() generated.RemedyResolver { return &remedyResolver{r} }
+
+func (r *Resolver) Report() generated.ReportResolver { return &reportResolver{r} }
+
+func (r *Resolver) Shortage() generated.ShortageResolver { return &shortageResolver{r} }
+
 func (r *Resolver) SupplyLine() generated.SupplyLineResolver { return &supplyLineResolver{r} }
 
 type (
 	candidateResolver  struct{ *Resolver }
+	remedyResolver     struct{ *Resolver }
+	reportResolver     struct{ *Resolver }
+	shortageResolver   struct{ *Resolver }
 	supplyLineResolver struct{ *Resolver }
 )

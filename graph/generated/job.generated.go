@@ -25,6 +25,8 @@ type JobResolver interface {
 
 	Variant(ctx context.Context, obj *reconcile.Job) (*catalog.Variant, error)
 
+	Readings(ctx context.Context, obj *reconcile.Job) ([]*model.KitReading, error)
+
 	Report(ctx context.Context, obj *reconcile.Job) (*reconcile.Report, error)
 }
 type ObservationResolver interface {
@@ -1114,6 +1116,38 @@ func (ec *executionContext) fieldContext_Job_measurements(_ context.Context, fie
 	return fc, nil
 }
 
+func (ec *executionContext) _Job_readings(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_readings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Job().Readings(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*model.KitReading) graphql.Marshaler {
+			return ec.marshalNKitReading2ᚕᚖlayshaftᚋgraphᚋmodelᚐKitReadingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_readings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KitReading(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Job_jobRevision(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1525,6 +1559,61 @@ func (ec *executionContext) _KitList_rev(ctx context.Context, field graphql.Coll
 }
 func (ec *executionContext) fieldContext_KitList_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "Revision")
+}
+
+func (ec *executionContext) _KitReading_list(ctx context.Context, field graphql.CollectedField, obj *model.KitReading) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitReading_list(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.List, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitReading_list(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitReading", field, false, false, "String")
+}
+
+func (ec *executionContext) _KitReading_reading(ctx context.Context, field graphql.CollectedField, obj *model.KitReading) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitReading_reading(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reading, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.KitListReading) graphql.Marshaler {
+			return ec.marshalNKitListReading2ᚖlayshaftᚋgraphᚋmodelᚐKitListReading(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitReading_reading(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "KitReading",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KitListReading(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Measurement_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
@@ -2329,6 +2418,12 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "readings":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Job_readings(ctx, field, obj)
+				})
 		case "jobRevision":
 			out.Values[i] = ec._Job_jobRevision(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -2491,6 +2586,44 @@ func (ec *executionContext) _KitList(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "rev":
 			out.Values[i] = ec._KitList_rev(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var kitReadingImplementors = []string{"KitReading"}
+
+func (ec *executionContext) _KitReading(ctx context.Context, sel ast.SelectionSet, obj *model.KitReading) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, kitReadingImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("KitReading")
+		case "list":
+			out.Values[i] = ec._KitReading_list(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reading":
+			out.Values[i] = ec._KitReading_reading(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -2892,6 +3025,30 @@ func (ec *executionContext) marshalNKitList2ᚖlayshaftᚋreconcileᚐKitList(ct
 		return graphql.Null
 	}
 	return ec._KitList(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNKitReading2ᚕᚖlayshaftᚋgraphᚋmodelᚐKitReadingᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.KitReading) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNKitReading2ᚖlayshaftᚋgraphᚋmodelᚐKitReading(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNKitReading2ᚖlayshaftᚋgraphᚋmodelᚐKitReading(ctx context.Context, sel ast.SelectionSet, v *model.KitReading) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "KitReading!")
+		return graphql.Null
+	}
+	return ec._KitReading(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNMeasurement2ᚕᚖlayshaftᚋreconcileᚐMeasurementᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Measurement) graphql.Marshaler {

@@ -359,6 +359,38 @@ func (ec *executionContext) fieldContext_ReadLine_supply(_ context.Context, fiel
 	return fc, nil
 }
 
+func (ec *executionContext) _ReadLine_also(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReadLine_also(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Also, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.SupplyLine) graphql.Marshaler {
+			return ec.marshalNSupplyLine2ᚕᚖlayshaftᚋreconcileᚐSupplyLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReadLine_also(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReadLine",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SupplyLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _TextSpan_start(ctx context.Context, field graphql.CollectedField, obj *model.TextSpan) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -643,6 +675,11 @@ func (ec *executionContext) _ReadLine(ctx context.Context, sel ast.SelectionSet,
 		case "supply":
 			out.Values[i] = ec._ReadLine_supply(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "also":
+			out.Values[i] = ec._ReadLine_also(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:

@@ -20,6 +20,15 @@ import (
 type CandidateResolver interface {
 	Part(ctx context.Context, obj *reconcile.Candidate) (*catalog.Part, error)
 }
+type RemedyResolver interface {
+	Options(ctx context.Context, obj *reconcile.Remedy) ([]*catalog.Part, error)
+}
+type ReportResolver interface {
+	Groups(ctx context.Context, obj *reconcile.Report) ([]*reconcile.Group, error)
+}
+type ShortageResolver interface {
+	Options(ctx context.Context, obj *reconcile.Shortage) ([]*catalog.Part, error)
+}
 type SupplyLineResolver interface {
 	Part(ctx context.Context, obj *reconcile.SupplyLine) (*catalog.Part, error)
 }
@@ -803,6 +812,286 @@ func (ec *executionContext) fieldContext_Finding_override(_ context.Context, fie
 	return fc, nil
 }
 
+func (ec *executionContext) _FindingGroup_root(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingGroup_root(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Root, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *reconcile.Hop) graphql.Marshaler {
+			return ec.marshalOHop2ᚖlayshaftᚋreconcileᚐHop(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_FindingGroup_root(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FindingGroup",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Hop(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _FindingGroup_title(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingGroup_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingGroup_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingGroup", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingGroup_severity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingGroup_severity(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Severity, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v reconcile.Severity) graphql.Marshaler {
+			return ec.marshalNSeverity2layshaftᚋreconcileᚐSeverity(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingGroup_severity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingGroup", field, false, false, "Severity")
+}
+
+func (ec *executionContext) _FindingGroup_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingGroup_blocking(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Blocking, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
+			return ec.marshalNInt2int(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingGroup_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingGroup", field, false, false, "Int")
+}
+
+func (ec *executionContext) _FindingGroup_items(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingGroup_items(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Items, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.Item) graphql.Marshaler {
+			return ec.marshalNFindingItem2ᚕᚖlayshaftᚋreconcileᚐItemᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingGroup_items(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FindingGroup",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingItem(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _FindingItem_code(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingItem_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingItem_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingItem_severity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingItem_severity(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Severity, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v reconcile.Severity) graphql.Marshaler {
+			return ec.marshalNSeverity2layshaftᚋreconcileᚐSeverity(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingItem_severity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "Severity")
+}
+
+func (ec *executionContext) _FindingItem_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingItem_blocking(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Blocking, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingItem_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _FindingItem_message(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingItem_message(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Message, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingItem_message(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingItem_reason(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingItem_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingItem_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingItem_findings(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingItem_findings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Findings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.Finding) graphql.Marshaler {
+			return ec.marshalNFinding2ᚕᚖlayshaftᚋreconcileᚐFindingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingItem_findings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FindingItem",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Fitted_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Fitted) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1194,6 +1483,38 @@ func (ec *executionContext) fieldContext_Remedy_parts(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Remedy", field, false, false, "String")
 }
 
+func (ec *executionContext) _Remedy_options(ctx context.Context, field graphql.CollectedField, obj *reconcile.Remedy) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Remedy_options(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Remedy().Options(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*catalog.Part) graphql.Marshaler {
+			return ec.marshalNPart2ᚕᚖlayshaftᚋcatalogᚐPartᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Remedy_options(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Remedy",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Part(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Report_job(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1437,6 +1758,38 @@ func (ec *executionContext) fieldContext_Report_findings(_ context.Context, fiel
 	return fc, nil
 }
 
+func (ec *executionContext) _Report_groups(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_groups(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Report().Groups(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.Group) graphql.Marshaler {
+			return ec.marshalNFindingGroup2ᚕᚖlayshaftᚋreconcileᚐGroupᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_groups(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingGroup(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Report_shortages(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1522,6 +1875,29 @@ func (ec *executionContext) _Report_blocking(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_Report_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Report_faults(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_faults(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Faults, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_faults(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Report", field, false, false, "String")
 }
 
 func (ec *executionContext) _Shortage_key(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
@@ -1683,6 +2059,38 @@ func (ec *executionContext) _Shortage_accept(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_Shortage_accept(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "String")
+}
+
+func (ec *executionContext) _Shortage_options(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Shortage_options(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Shortage().Options(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*catalog.Part) graphql.Marshaler {
+			return ec.marshalNPart2ᚕᚖlayshaftᚋcatalogᚐPartᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Shortage_options(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Shortage",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Part(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Shortage_wanted(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
@@ -2801,6 +3209,117 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var findingGroupImplementors = []string{"FindingGroup"}
+
+func (ec *executionContext) _FindingGroup(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Group) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, findingGroupImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FindingGroup")
+		case "root":
+			out.Values[i] = ec._FindingGroup_root(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._FindingGroup_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "severity":
+			out.Values[i] = ec._FindingGroup_severity(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "blocking":
+			out.Values[i] = ec._FindingGroup_blocking(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "items":
+			out.Values[i] = ec._FindingGroup_items(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var findingItemImplementors = []string{"FindingItem"}
+
+func (ec *executionContext) _FindingItem(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Item) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, findingItemImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FindingItem")
+		case "code":
+			out.Values[i] = ec._FindingItem_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "severity":
+			out.Values[i] = ec._FindingItem_severity(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "blocking":
+			out.Values[i] = ec._FindingItem_blocking(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "message":
+			out.Values[i] = ec._FindingItem_message(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._FindingItem_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "findings":
+			out.Values[i] = ec._FindingItem_findings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var fittedImplementors = []string{"Fitted"}
 
 func (ec *executionContext) _Fitted(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Fitted) graphql.Marshaler {
@@ -3002,13 +3521,19 @@ func (ec *executionContext) _Remedy(ctx context.Context, sel ast.SelectionSet, o
 		case "text":
 			out.Values[i] = ec._Remedy_text(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "parts":
 			out.Values[i] = ec._Remedy_parts(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "options":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Remedy_options(ctx, field, obj)
+				})
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -3040,62 +3565,73 @@ func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, o
 		case "job":
 			out.Values[i] = ec._Report_job(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "family":
 			out.Values[i] = ec._Report_family(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "variant":
 			out.Values[i] = ec._Report_variant(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "catalogueRevision":
 			out.Values[i] = ec._Report_catalogueRevision(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "jobRevision":
 			out.Values[i] = ec._Report_jobRevision(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "lines":
 			out.Values[i] = ec._Report_lines(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "demands":
 			out.Values[i] = ec._Report_demands(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "build":
 			out.Values[i] = ec._Report_build(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "findings":
 			out.Values[i] = ec._Report_findings(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "groups":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Report_groups(ctx, field, obj)
+				})
 		case "shortages":
 			out.Values[i] = ec._Report_shortages(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "surplus":
 			out.Values[i] = ec._Report_surplus(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "blocking":
 			out.Values[i] = ec._Report_blocking(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "faults":
+			out.Values[i] = ec._Report_faults(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
@@ -3128,57 +3664,63 @@ func (ec *executionContext) _Shortage(ctx context.Context, sel ast.SelectionSet,
 		case "key":
 			out.Values[i] = ec._Shortage_key(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "position":
 			out.Values[i] = ec._Shortage_position(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "quantity":
 			out.Values[i] = ec._Shortage_quantity(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "state":
 			out.Values[i] = ec._Shortage_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "blocking":
 			out.Values[i] = ec._Shortage_blocking(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "possible":
 			out.Values[i] = ec._Shortage_possible(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "accept":
 			out.Values[i] = ec._Shortage_accept(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "options":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Shortage_options(ctx, field, obj)
+				})
 		case "wanted":
 			out.Values[i] = ec._Shortage_wanted(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "onOrder":
 			out.Values[i] = ec._Shortage_onOrder(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "chain":
 			out.Values[i] = ec._Shortage_chain(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "because":
 			out.Values[i] = ec._Shortage_because(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
@@ -3483,6 +4025,54 @@ func (ec *executionContext) marshalNFinding2ᚖlayshaftᚋreconcileᚐFinding(ct
 	return ec._Finding(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNFindingGroup2ᚕᚖlayshaftᚋreconcileᚐGroupᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Group) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFindingGroup2ᚖlayshaftᚋreconcileᚐGroup(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNFindingGroup2ᚖlayshaftᚋreconcileᚐGroup(ctx context.Context, sel ast.SelectionSet, v *reconcile.Group) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "FindingGroup!")
+		return graphql.Null
+	}
+	return ec._FindingGroup(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNFindingItem2ᚕᚖlayshaftᚋreconcileᚐItemᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Item) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFindingItem2ᚖlayshaftᚋreconcileᚐItem(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNFindingItem2ᚖlayshaftᚋreconcileᚐItem(ctx context.Context, sel ast.SelectionSet, v *reconcile.Item) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "FindingItem!")
+		return graphql.Null
+	}
+	return ec._FindingItem(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNFitted2ᚕᚖlayshaftᚋreconcileᚐFittedᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Fitted) graphql.Marshaler {
 	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
@@ -3661,12 +4251,14 @@ var (
 		"AFTER_MEASURING":     reconcile.AfterMeasuring,
 		"QUESTION":            reconcile.AskFirst,
 		"BLOCKED_BY_DECISION": reconcile.BlockedBy,
+		"IN_TREATMENT":        reconcile.InTreatment,
 	}
 	marshalNShortageState2layshaftᚋreconcileᚐShortageState = map[reconcile.ShortageState]string{
 		reconcile.OrderNow:       "ORDER_NOW",
 		reconcile.AfterMeasuring: "AFTER_MEASURING",
 		reconcile.AskFirst:       "QUESTION",
 		reconcile.BlockedBy:      "BLOCKED_BY_DECISION",
+		reconcile.InTreatment:    "IN_TREATMENT",
 	}
 )
 
@@ -3745,6 +4337,13 @@ func (ec *executionContext) marshalNUse2ᚖlayshaftᚋreconcileᚐUse(ctx contex
 func (ec *executionContext) unmarshalNWhatIfInput2layshaftᚋgraphᚋmodelᚐWhatIfInput(ctx context.Context, v any) (model.WhatIfInput, error) {
 	res, err := ec.unmarshalInputWhatIfInput(ctx, v)
 	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalOHop2ᚖlayshaftᚋreconcileᚐHop(ctx context.Context, sel ast.SelectionSet, v *reconcile.Hop) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Hop(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOOverride2ᚖlayshaftᚋreconcileᚐOverride(ctx context.Context, sel ast.SelectionSet, v *reconcile.Override) graphql.Marshaler {

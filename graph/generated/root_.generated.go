@@ -36,6 +36,9 @@ type ResolverRoot interface {
 	Part() PartResolver
 	Position() PositionResolver
 	Query() QueryResolver
+	Remedy() RemedyResolver
+	Report() ReportResolver
+	Shortage() ShortageResolver
 	Supersession() SupersessionResolver
 	Supplier() SupplierResolver
 	SupplyLine() SupplyLineResolver
@@ -238,6 +241,23 @@ type ComplexityRoot struct {
 		Severity  func(childComplexity int) int
 	}
 
+	FindingGroup struct {
+		Blocking func(childComplexity int) int
+		Items    func(childComplexity int) int
+		Root     func(childComplexity int) int
+		Severity func(childComplexity int) int
+		Title    func(childComplexity int) int
+	}
+
+	FindingItem struct {
+		Blocking func(childComplexity int) int
+		Code     func(childComplexity int) int
+		Findings func(childComplexity int) int
+		Message  func(childComplexity int) int
+		Reason   func(childComplexity int) int
+		Severity func(childComplexity int) int
+	}
+
 	Fitment struct {
 		Key      func(childComplexity int) int
 		Part     func(childComplexity int) int
@@ -303,6 +323,7 @@ type ComplexityRoot struct {
 		Observations func(childComplexity int) int
 		Opened       func(childComplexity int) int
 		Owner        func(childComplexity int) int
+		Readings     func(childComplexity int) int
 		Report       func(childComplexity int) int
 		Rev          func(childComplexity int) int
 		Serial       func(childComplexity int) int
@@ -344,6 +365,11 @@ type ComplexityRoot struct {
 		Lines       func(childComplexity int) int
 		Questions   func(childComplexity int) int
 		Suggestions func(childComplexity int) int
+	}
+
+	KitReading struct {
+		List    func(childComplexity int) int
+		Reading func(childComplexity int) int
 	}
 
 	Mate struct {
@@ -564,6 +590,7 @@ type ComplexityRoot struct {
 	}
 
 	ReadLine struct {
+		Also   func(childComplexity int) int
 		End    func(childComplexity int) int
 		Kind   func(childComplexity int) int
 		Line   func(childComplexity int) int
@@ -580,8 +607,9 @@ type ComplexityRoot struct {
 	}
 
 	Remedy struct {
-		Parts func(childComplexity int) int
-		Text  func(childComplexity int) int
+		Options func(childComplexity int) int
+		Parts   func(childComplexity int) int
+		Text    func(childComplexity int) int
 	}
 
 	Report struct {
@@ -590,7 +618,9 @@ type ComplexityRoot struct {
 		CatalogRev func(childComplexity int) int
 		Demands    func(childComplexity int) int
 		Family     func(childComplexity int) int
+		Faults     func(childComplexity int) int
 		Findings   func(childComplexity int) int
+		Groups     func(childComplexity int) int
 		Job        func(childComplexity int) int
 		JobRev     func(childComplexity int) int
 		Lines      func(childComplexity int) int
@@ -646,6 +676,7 @@ type ComplexityRoot struct {
 		Chain    func(childComplexity int) int
 		ID       func(childComplexity int) int
 		OnOrder  func(childComplexity int) int
+		Options  func(childComplexity int) int
 		Position func(childComplexity int) int
 		Possible func(childComplexity int) int
 		Quantity func(childComplexity int) int
@@ -1594,6 +1625,74 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Finding.Severity(childComplexity), true
 
+	case "FindingGroup.blocking":
+		if e.ComplexityRoot.FindingGroup.Blocking == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingGroup.Blocking(childComplexity), true
+	case "FindingGroup.items":
+		if e.ComplexityRoot.FindingGroup.Items == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingGroup.Items(childComplexity), true
+	case "FindingGroup.root":
+		if e.ComplexityRoot.FindingGroup.Root == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingGroup.Root(childComplexity), true
+	case "FindingGroup.severity":
+		if e.ComplexityRoot.FindingGroup.Severity == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingGroup.Severity(childComplexity), true
+	case "FindingGroup.title":
+		if e.ComplexityRoot.FindingGroup.Title == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingGroup.Title(childComplexity), true
+
+	case "FindingItem.blocking":
+		if e.ComplexityRoot.FindingItem.Blocking == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingItem.Blocking(childComplexity), true
+	case "FindingItem.code":
+		if e.ComplexityRoot.FindingItem.Code == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingItem.Code(childComplexity), true
+	case "FindingItem.findings":
+		if e.ComplexityRoot.FindingItem.Findings == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingItem.Findings(childComplexity), true
+	case "FindingItem.message":
+		if e.ComplexityRoot.FindingItem.Message == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingItem.Message(childComplexity), true
+	case "FindingItem.reason":
+		if e.ComplexityRoot.FindingItem.Reason == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingItem.Reason(childComplexity), true
+	case "FindingItem.severity":
+		if e.ComplexityRoot.FindingItem.Severity == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingItem.Severity(childComplexity), true
+
 	case "Fitment.key":
 		if e.ComplexityRoot.Fitment.Key == nil {
 			break
@@ -1876,6 +1975,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Job.Owner(childComplexity), true
+	case "Job.readings":
+		if e.ComplexityRoot.Job.Readings == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Job.Readings(childComplexity), true
 	case "Job.report":
 		if e.ComplexityRoot.Job.Report == nil {
 			break
@@ -2037,6 +2142,19 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.KitListReading.Suggestions(childComplexity), true
+
+	case "KitReading.list":
+		if e.ComplexityRoot.KitReading.List == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitReading.List(childComplexity), true
+	case "KitReading.reading":
+		if e.ComplexityRoot.KitReading.Reading == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitReading.Reading(childComplexity), true
 
 	case "Mate.a":
 		if e.ComplexityRoot.Mate.A == nil {
@@ -3114,6 +3232,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.RankedVariant.Variant(childComplexity), true
 
+	case "ReadLine.also":
+		if e.ComplexityRoot.ReadLine.Also == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadLine.Also(childComplexity), true
 	case "ReadLine.end":
 		if e.ComplexityRoot.ReadLine.End == nil {
 			break
@@ -3176,6 +3300,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Reading.Values(childComplexity), true
 
+	case "Remedy.options":
+		if e.ComplexityRoot.Remedy.Options == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Remedy.Options(childComplexity), true
 	case "Remedy.parts":
 		if e.ComplexityRoot.Remedy.Parts == nil {
 			break
@@ -3219,12 +3349,24 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Report.Family(childComplexity), true
+	case "Report.faults":
+		if e.ComplexityRoot.Report.Faults == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Report.Faults(childComplexity), true
 	case "Report.findings":
 		if e.ComplexityRoot.Report.Findings == nil {
 			break
 		}
 
 		return e.ComplexityRoot.Report.Findings(childComplexity), true
+	case "Report.groups":
+		if e.ComplexityRoot.Report.Groups == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Report.Groups(childComplexity), true
 	case "Report.job":
 		if e.ComplexityRoot.Report.Job == nil {
 			break
@@ -3470,6 +3612,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Shortage.OnOrder(childComplexity), true
+	case "Shortage.options":
+		if e.ComplexityRoot.Shortage.Options == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Shortage.Options(childComplexity), true
 	case "Shortage.position":
 		if e.ComplexityRoot.Shortage.Position == nil {
 			break
@@ -5508,6 +5656,8 @@ type Job implements Node {
   goods: [Goods!]!
   observations: [Observation!]!
   measurements: [Measurement!]!
+  "Every kit list as it is read for this job, a person's answers included."
+  readings: [KitReading!]!
   "Revision of the job's last edit."
   jobRevision: Revision!
   "Reconciliation at the newest catalogue revision."
@@ -5542,6 +5692,13 @@ type KitList {
   ignored: Boolean!
   answers: [Answer!]!
   rev: Revision!
+}
+
+"A kit list of a job as it is read."
+type KitReading {
+  "Identifier of the list inside the job."
+  list: String!
+  reading: KitListReading!
 }
 
 "A person's word on one line."
@@ -5822,7 +5979,7 @@ extend type Mutation {
 `, BuiltIn: false},
 	{Name: "../schema/kitlist.graphqls", Input: `"A pasted text to read."
 input ReadKitListInput {
-  "Text as it arrived, up to 256 KiB."
+  "Text as it arrived, up to 128 KiB."
   text: String!
   "Family, when it is known."
   family: String! = ""
@@ -5854,6 +6011,8 @@ type ReadLine {
   spans: [TextSpan!]!
   "What the line supplies; null for headings, notes and noise."
   supply: SupplyLine
+  "Other parts that the same line names."
+  also: [SupplyLine!]!
 }
 
 "A family that a list suggests."
@@ -5897,6 +6056,8 @@ enum ShortageState {
   QUESTION
   "A decision is still open."
   BLOCKED_BY_DECISION
+  "Not to be bought: it is awaited from a treatment shop."
+  IN_TREATMENT
 }
 
 "How sure the reading of a line is."
@@ -6017,7 +6178,10 @@ type Fitted {
 "What to do and which parts would do it."
 type Remedy {
   text: String!
+  "Identifiers of parts that would do it, best first."
   parts: [String!]!
+  "The same parts as records."
+  options: [Part!]!
 }
 
 "A signed decision against a finding."
@@ -6047,6 +6211,34 @@ type Finding {
   override: Override
 }
 
+"Findings that come from one root cause, for people."
+type FindingGroup {
+  "First step of their cause chains; null for findings about a text, the job or the catalogue."
+  root: Hop
+  "The cause, for people."
+  title: String!
+  "The worst of its findings."
+  severity: Severity!
+  "Findings of the group that keep the case open and that nobody signed against."
+  blocking: Int!
+  "Every finding of the group is in one item."
+  items: [FindingItem!]!
+}
+
+"Findings of one group that say the same of several positions."
+type FindingItem {
+  code: String!
+  severity: Severity!
+  "Keeps the case open."
+  blocking: Boolean!
+  "Message of the only finding, or what the folded ones have in common."
+  message: String!
+  "Reason that folded findings share; empty when there is only one."
+  reason: String!
+  "Never empty."
+  findings: [Finding!]!
+}
+
 "Supply that nothing needs."
 type Surplus {
   "Index of the supply line in the report."
@@ -6070,7 +6262,10 @@ type Shortage {
   state: ShortageState!
   blocking: Boolean!
   possible: Boolean!
+  "Identifiers of parts that would do, best first."
   accept: [String!]!
+  "The same parts as records."
+  options: [Part!]!
   "Sizes that mates ask for."
   wanted: [Attribute!]!
   "Pieces on order already."
@@ -6093,10 +6288,14 @@ type Report {
   demands: [Demand!]!
   build: [Fitted!]!
   findings: [Finding!]!
+  "The findings by root cause: what blocks first, repeated reasons folded, nothing left out."
+  groups: [FindingGroup!]!
   shortages: [Shortage!]!
   surplus: [Surplus!]!
-  "Findings and shortages that keep the case open."
+  "Findings and shortages that keep the case open; a position counts once."
   blocking: Int!
+  "Broken promises of the engine itself, never of the job. A report with faults must not be relied on."
+  faults: [String!]!
 }
 
 "A job for a what-if: nothing is stored."
@@ -6558,6 +6757,40 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Finding", field.Name)
 }
 
+func (ec *executionContext) childFields_FindingGroup(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "root":
+		return ec.fieldContext_FindingGroup_root(ctx, field)
+	case "title":
+		return ec.fieldContext_FindingGroup_title(ctx, field)
+	case "severity":
+		return ec.fieldContext_FindingGroup_severity(ctx, field)
+	case "blocking":
+		return ec.fieldContext_FindingGroup_blocking(ctx, field)
+	case "items":
+		return ec.fieldContext_FindingGroup_items(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FindingGroup", field.Name)
+}
+
+func (ec *executionContext) childFields_FindingItem(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_FindingItem_code(ctx, field)
+	case "severity":
+		return ec.fieldContext_FindingItem_severity(ctx, field)
+	case "blocking":
+		return ec.fieldContext_FindingItem_blocking(ctx, field)
+	case "message":
+		return ec.fieldContext_FindingItem_message(ctx, field)
+	case "reason":
+		return ec.fieldContext_FindingItem_reason(ctx, field)
+	case "findings":
+		return ec.fieldContext_FindingItem_findings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FindingItem", field.Name)
+}
+
 func (ec *executionContext) childFields_Fitment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "key":
@@ -6692,6 +6925,8 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_observations(ctx, field)
 	case "measurements":
 		return ec.fieldContext_Job_measurements(ctx, field)
+	case "readings":
+		return ec.fieldContext_Job_readings(ctx, field)
 	case "jobRevision":
 		return ec.fieldContext_Job_jobRevision(ctx, field)
 	case "report":
@@ -6768,6 +7003,16 @@ func (ec *executionContext) childFields_KitListReading(ctx context.Context, fiel
 		return ec.fieldContext_KitListReading_questions(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type KitListReading", field.Name)
+}
+
+func (ec *executionContext) childFields_KitReading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "list":
+		return ec.fieldContext_KitReading_list(ctx, field)
+	case "reading":
+		return ec.fieldContext_KitReading_reading(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KitReading", field.Name)
 }
 
 func (ec *executionContext) childFields_Mate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7154,6 +7399,8 @@ func (ec *executionContext) childFields_ReadLine(ctx context.Context, field grap
 		return ec.fieldContext_ReadLine_spans(ctx, field)
 	case "supply":
 		return ec.fieldContext_ReadLine_supply(ctx, field)
+	case "also":
+		return ec.fieldContext_ReadLine_also(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ReadLine", field.Name)
 }
@@ -7174,6 +7421,8 @@ func (ec *executionContext) childFields_Remedy(ctx context.Context, field graphq
 		return ec.fieldContext_Remedy_text(ctx, field)
 	case "parts":
 		return ec.fieldContext_Remedy_parts(ctx, field)
+	case "options":
+		return ec.fieldContext_Remedy_options(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Remedy", field.Name)
 }
@@ -7198,12 +7447,16 @@ func (ec *executionContext) childFields_Report(ctx context.Context, field graphq
 		return ec.fieldContext_Report_build(ctx, field)
 	case "findings":
 		return ec.fieldContext_Report_findings(ctx, field)
+	case "groups":
+		return ec.fieldContext_Report_groups(ctx, field)
 	case "shortages":
 		return ec.fieldContext_Report_shortages(ctx, field)
 	case "surplus":
 		return ec.fieldContext_Report_surplus(ctx, field)
 	case "blocking":
 		return ec.fieldContext_Report_blocking(ctx, field)
+	case "faults":
+		return ec.fieldContext_Report_faults(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Report", field.Name)
 }
@@ -7304,6 +7557,8 @@ func (ec *executionContext) childFields_Shortage(ctx context.Context, field grap
 		return ec.fieldContext_Shortage_possible(ctx, field)
 	case "accept":
 		return ec.fieldContext_Shortage_accept(ctx, field)
+	case "options":
+		return ec.fieldContext_Shortage_options(ctx, field)
 	case "wanted":
 		return ec.fieldContext_Shortage_wanted(ctx, field)
 	case "onOrder":

@@ -328,6 +328,13 @@ type KitListReading struct {
 	Questions []string `json:"questions"`
 }
 
+// A kit list of a job as it is read.
+type KitReading struct {
+	// Identifier of the list inside the job.
+	List    string          `json:"list"`
+	Reading *KitListReading `json:"reading"`
+}
+
 // The text of a kit list.
 type KitTextInput struct {
 	// Name for people; the identifier inside the what-if.
@@ -497,7 +504,7 @@ type RankedVariant struct {
 
 // A pasted text to read.
 type ReadKitListInput struct {
-	// Text as it arrived, up to 256 KiB.
+	// Text as it arrived, up to 128 KiB.
 	Text string `json:"text"`
 	// Family, when it is known.
 	Family string `json:"family"`
@@ -521,6 +528,8 @@ type ReadLine struct {
 	Spans []*TextSpan `json:"spans"`
 	// What the line supplies; null for headings, notes and noise.
 	Supply *reconcile.SupplyLine `json:"supply,omitempty"`
+	// Other parts that the same line names.
+	Also []*reconcile.SupplyLine `json:"also"`
 }
 
 // One record, of one of the catalogue's tables.
