@@ -228,3 +228,21 @@ type Job struct {
 	Measurements []*Measurement `json:"measurements,omitempty"`
 	Overrides    []*Override    `json:"overrides,omitempty"`
 }
+
+// Records of the job, the head first.
+func (j *Job) Records() []catalog.Record {
+	recs := []catalog.Record{j.Head}
+	recs = appendRecords(recs, j.Decisions)
+	recs = appendRecords(recs, j.KitLists)
+	recs = appendRecords(recs, j.Goods)
+	recs = appendRecords(recs, j.Observations)
+	recs = appendRecords(recs, j.Measurements)
+	return appendRecords(recs, j.Overrides)
+}
+
+func appendRecords[R catalog.Record](to []catalog.Record, rows []R) []catalog.Record {
+	for _, r := range rows {
+		to = append(to, r)
+	}
+	return to
+}

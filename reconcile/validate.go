@@ -128,17 +128,7 @@ func validID(place, id string) error {
 
 // ValidJob checks a whole job that was not stored record by record.
 func ValidJob(ix *catalog.Index, j *Job) error {
-	recs := []catalog.Record{j.Head}
-	for _, d := range j.Decisions {
-		recs = append(recs, d)
-	}
-	for _, k := range j.KitLists {
-		recs = append(recs, k)
-	}
-	for _, g := range j.Goods {
-		recs = append(recs, g)
-	}
-	for _, r := range recs {
+	for _, r := range j.Records() {
 		if err := validRecord(ix, j.ID, r); err != nil {
 			return err
 		}

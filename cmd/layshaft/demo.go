@@ -1,62 +1,73 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
-	"io/fs"
+	"fmt"
 	"os"
-	"path/filepath"
 
 	"layshaft/catalog"
 	"layshaft/data/demo"
+	"layshaft/data/store"
+	"layshaft/reconcile"
 )
 
 type demoCommand struct {
-	Dir string `arg:"" help:"Folder to make; it must not exist or be empty."`
+	Listen string `default:"127.0.0.1:8480" placeholder:"ADDR" help:"Address of this machine to answer on."`
+	Data   string `placeholder:"DIR" help:"Data folder to keep the shop in; without it a folder is made and removed again."`
 }
 
-// Run writes the demo shop: shop/ is a catalogue, kits/ holds lists, jobs/ holds
-// jobs.
-func (c *demoCommand) Run(a *app) error {
-	if entries, err := os.ReadDir(c.Dir); len(entries) > 0 || err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return catalog.Invalid(c.Dir, "Name a new folder", "the folder is not empty or can't be read")
+// Run serves the invented shop until it is interrupted. A data folder that
+// already holds a shop is served as it is.
+func (c *demoCommand) Run(a *app) (err error) {
+	if err := loopbackOnly(c.Listen); err != nil {
+		return err
 	}
-	tables, err := demo.Package()
+	folder := dataFlag{Data: c.Data}
+	if c.Data == "" {
+		if folder.Data, err = os.MkdirTemp("", "layshaft-demo-"); err != nil {
+			return err
+		}
+		folder.scratch = true
+		defer func() { err = errors.Join(err, os.RemoveAll(folder.Data)) }()
+	}
+	s, err := folder.open(a)
 	if err != nil {
 		return err
 	}
-	if err := os.CopyFS(filepath.Join(c.Dir, "shop"), tables); err != nil {
+	defer func() { err = errors.Join(err, s.Close()) }()
+	if err := fillDemo(a, s); err != nil {
 		return err
 	}
-	files := map[string][]byte{}
-	texts, err := demo.KitTexts()
+	a.out.linef("an invented shop: nothing in it is for use on a real gearbox")
+	return a.serve(s, c.Listen)
+}
+
+// fillDemo puts the invented shop into an empty store.
+func fillDemo(a *app, s *store.Store) error {
+	if s.Index().Rev() != 0 {
+		return nil
+	}
+	rows, err := demo.Catalogue()
 	if err != nil {
 		return err
 	}
-	for _, t := range texts {
-		files[filepath.Join("kits", t.Name+".txt")] = []byte(t.Text)
+	_, problems, err := catalog.NewCurator(s, a.now).Import(a.ctx, rows, "demo catalogue", "demo", "the invented shop")
+	if err != nil {
+		return err
+	}
+	if len(problems) > 0 {
+		return fmt.Errorf("the invented shop has %d problems, the first: %s", len(problems), problems[0].Reason)
 	}
 	jobs, err := demo.Jobs()
 	if err != nil {
 		return err
 	}
+	bench := reconcile.NewBench(s, a.now)
 	for _, j := range jobs {
-		data, err := json.MarshalIndent(j, "", "  ")
-		if err != nil {
-			return err
-		}
-		files[filepath.Join("jobs", string(j.ID)+".json")] = append(data, '\n')
-	}
-	for name, data := range files {
-		path := filepath.Join(c.Dir, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-			return err
-		}
-		if err := os.WriteFile(path, data, 0o666); err != nil {
-			return err
+		ch := catalog.Change{Request: "demo job " + string(j.ID), Who: "demo", Why: "the invented shop", Put: j.Records()}
+		if _, err := bench.Change(a.ctx, j.ID, ch); err != nil {
+			return fmt.Errorf("demo job %s: %w", j.ID, err)
 		}
 	}
-	a.out.linef("%s: catalogue in shop, %s in kits, %s in jobs; an invented shop, not for use on a real gearbox",
-		c.Dir, counted(len(texts), "kit list"), counted(len(jobs), "job"))
 	return nil
 }

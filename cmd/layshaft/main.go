@@ -43,7 +43,9 @@ type commands struct {
 	Identify  identifyCommand  `cmd:"" help:"Name the variant of a gearbox from counts and other observations."`
 	Import    importCommand    `cmd:"" help:"Show what a catalogue would change in a shop's data, and with --apply change it."`
 	Export    exportCommand    `cmd:"" help:"Write a shop's catalogue as tables."`
-	Demo      demoCommand      `cmd:"" help:"Write the catalogue, kit lists and jobs of an invented shop into a new folder."`
+	Demo      demoCommand      `cmd:"" help:"Serve the pages and the API of an invented shop, on this machine only."`
+	Serve     serveCommand     `cmd:"" help:"Serve the pages and the API of a shop."`
+	Sample    sampleCommand    `cmd:"" help:"Write the catalogue, kit lists and jobs of the invented shop into a new folder."`
 }
 
 // run is the whole program: it reads args, does one thing and returns the exit

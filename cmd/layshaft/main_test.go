@@ -23,7 +23,7 @@ func TestScripts(t *testing.T) {
 		Dir: "testdata/script",
 		Setup: func(e *testscript.Env) error {
 			var out, errs bytes.Buffer
-			if status := run(context.Background(), []string{"demo", e.WorkDir + "/demo"}, nil, &out, &errs, nil); status != exitOK {
+			if status := run(context.Background(), []string{"sample", e.WorkDir + "/demo"}, nil, &out, &errs, nil); status != exitOK {
 				return errors.New(errs.String())
 			}
 			return nil

@@ -15,12 +15,19 @@ import (
 // dataFlag names the data folder of a shop.
 type dataFlag struct {
 	Data string `required:"" placeholder:"DIR" help:"Data folder of the shop; made when it does not exist. One process at a time uses it."`
+
+	// scratch: the folder goes away with the process, so that no room is set aside.
+	scratch bool
 }
 
 // open opens the store; the caller closes it.
 func (d dataFlag) open(a *app) (*store.Store, error) {
 	log := slog.New(slog.NewTextHandler(a.errs.w, &slog.HandlerOptions{Level: slog.LevelWarn}))
-	engine, err := badgerkv.Open(badgerkv.Options{Dir: d.Data, Logger: log})
+	opt := badgerkv.Options{Dir: d.Data, Logger: log}
+	if d.scratch {
+		opt.Ballast = -1
+	}
+	engine, err := badgerkv.Open(opt)
 	if err != nil {
 		return nil, storeError(d.Data, err)
 	}
