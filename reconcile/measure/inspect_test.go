@@ -131,6 +131,11 @@ func TestSeatWithBearing(t *testing.T) {
 	if r.Action != ActionAgain && r.Action != ActionRenew || !has(r.Notices, "ring-may-creep") {
 		t.Errorf("%s %s", r.Action, codes(r.Notices))
 	}
+	// A mean between two nanometres widens the fit, it does not round it.
+	third := Seat(SeatInput{Symbol: "35 k6", Bearing: "6207", Values: []string{"35.010 mm", "35.010 mm", "35.010001 mm"}, Instrument: micrometer})
+	if third.Now == nil || third.Now.MaxClearance != -um(10) || third.Now.MinClearance != -um(22)-1 {
+		t.Errorf("fit of a mean with a third: %+v", third.Now)
+	}
 	if r := Seat(SeatInput{Symbol: "35 k6", Values: []string{"35.010 mm"}, Instrument: micrometer}); r.Action != ActionKeep {
 		t.Errorf("in the middle: %s %s", r.Action, r.Text)
 	}

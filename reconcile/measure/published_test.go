@@ -228,6 +228,9 @@ func TestDecisionRuleFacts(t *testing.T) {
 	verdict := func(r Rule, um float64) Verdict {
 		return window(0, 100_000).judge(whole(int64(um*1000)), r.guard(u, perMM))
 	}
+	if g := RuleConformance.guard(0.000_000_7, perMM); g != 2 { // 1.155 nm
+		t.Errorf("a guard band of 1.155 nm is taken as %d", g)
+	}
 	checks := map[string]func(value string) bool{
 		"guard band each side for proving conformity": func(v string) bool {
 			return v == "U" && RuleExpanded.guard(u, perMM) == 20_000

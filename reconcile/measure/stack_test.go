@@ -87,6 +87,15 @@ func TestBudgetOwnExample(t *testing.T) {
 	in.Instrument.Pooled = um(6) // the mean of four with 0.012 has 0.006
 	r := Stack(in)
 	near(t, "one depth", 0.0083, math.Hypot(math.Hypot(r.Budget.Lines[0].U, r.Budget.Lines[1].U), r.Budget.Lines[2].U), 5e-5)
+	near(t, "two depths", math.Sqrt2*math.Sqrt(0.01*0.01/12+0.006*0.006+0.005*0.005), r.Budget.U, 1e-12)
+	near(t, "and a shim", 0.0122, r.GuardBand/RuleConformance.Factor, 5e-5)
+	// Four readings have their own s/sqrt(4), not the pooled value.
+	in.Readings[0] = reading(Depth, "24.86 mm", "24.87 mm", "24.85 mm", "24.86 mm")
+	own := Stack(in).Budget
+	near(t, "own repeatability", 0.0041, own.Lines[1].U, 5e-5)
+	if own.Lines[1].DoF != 3 || own.DoF < 3 {
+		t.Errorf("degrees of freedom %v, %v", own.Lines[1].DoF, own.DoF)
+	}
 	best, _ := r.Best()
 	near(t, "play", 40, float64(best.Play)/1000, 0)
 	near(t, "probability", 0.95, best.Probability, 0.005)
