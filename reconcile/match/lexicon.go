@@ -56,11 +56,14 @@ type lexicon struct {
 	// plain gives the full word of an abbreviation that means one thing: "cvr" is
 	// "cover", so that "rear cvr" is found as "rear cover".
 	plain map[string]string
+	// partial gives the concepts of the phrases that hold a word which is no phrase
+	// by itself: "slinger" of "oil slinger".
+	partial map[string][]concept
 }
 
 func newLexicon(extra ...[]*catalog.Word) *lexicon {
 	lx := &lexicon{
-		meanings: make([]meaning, 1), byName: map[string]concept{}, phrases: map[string][]concept{}, vocabulary: map[string]bool{}, plain: map[string]string{},
+		meanings: make([]meaning, 1), byName: map[string]concept{}, phrases: map[string][]concept{}, vocabulary: map[string]bool{}, plain: map[string]string{}, partial: map[string][]concept{},
 	}
 	lx.readConcepts()
 	for _, row := range csvRows(wordsCSV) {
@@ -174,6 +177,9 @@ func (lx *lexicon) add(canonical, phrase string) {
 		lx.phrases[key] = append(lx.phrases[key], c)
 	}
 	for _, t := range tokenize(phrase) {
+		if len(t.text) >= 4 && !slices.Contains(lx.partial[t.text], c) {
+			lx.partial[t.text] = append(lx.partial[t.text], c)
+		}
 		lx.vocabulary[t.text] = true
 	}
 }

@@ -98,6 +98,10 @@ func (r *reader) word(text string, learn bool, v *phraseView) {
 		}
 		return
 	}
+	if alts := r.lx.partial[text]; len(alts) > 0 && len(alts) <= 3 {
+		r.take(alts, true, v)
+		return
+	}
 	if alts := r.spell.repair(text); len(alts) > 0 {
 		r.takeTerms(alts, v)
 		return
