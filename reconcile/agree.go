@@ -31,9 +31,11 @@ func (w *work) addCompanions() bool {
 func (w *work) inUse(s *spot) []*cand {
 	var out []*cand
 	for _, id := range s.uses {
-		out = append(out, &s.cands[w.uses[id].cand])
+		if c := &s.cands[w.uses[id].cand]; !slices.Contains(out, c) {
+			out = append(out, c)
+		}
 	}
-	if s.cover < s.need && len(s.cands) > 0 {
+	if s.cover < s.need && len(s.cands) > 0 && !slices.Contains(out, &s.cands[0]) {
 		out = append(out, &s.cands[0])
 	}
 	return out

@@ -30,7 +30,7 @@ const (
 // what blocks, then what leaves the least value over. The problem falls apart
 // into groups that share no part; each is solved exactly.
 func (w *work) allocate() {
-	w.uses = w.uses[:0]
+	w.uses, w.unproven = w.uses[:0], false
 	for i := range w.units {
 		w.units[i].used = 0
 	}
@@ -133,8 +133,9 @@ func (w *work) serve(c *component) {
 		w.uses = append(w.uses, use{a.unit, a.spot, a.cand, min(w.units[a.unit].pieces, w.spots[a.spot].need)})
 		return
 	}
-	s := solver{w: w, c: c, pick: map[int]int{}}
+	s := solver{w: w, c: c, pick: map[int]int{}, left: maxFlows}
 	s.branch()
+	w.unproven = w.unproven || s.left < 0
 	w.uses = append(w.uses, s.best...)
 }
 
@@ -148,9 +149,17 @@ type solver struct {
 	best []use
 	cost flow.Cost
 	done bool
+	left int // flows that may still be tried
 }
 
+// maxFlows bounds the flows tried for one component: far above what a list
+// written by people needs, and it keeps a hostile one from holding up a server.
+const maxFlows = 2000
+
 func (s *solver) branch() {
+	if s.left--; s.left < 0 && s.done {
+		return
+	}
 	cost, uses := s.flow()
 	if s.done && !cost.Less(s.cost) {
 		return
@@ -210,7 +219,7 @@ func (s *solver) flow() (flow.Cost, []use) {
 	ids := make([]int, len(s.c.arcs))
 	closed := make(map[int]bool, len(spots))
 	for i, a := range s.c.arcs {
-		ids[i] = net.Arc(node[a.unit], spots[a.spot], w.units[a.unit].pieces, flow.Cost{rankLiking: w.liking(a)})
+		ids[i] = net.Arc(node[a.unit], spots[a.spot], w.units[a.unit].pieces, w.cost(a))
 		if !closed[a.spot] {
 			closed[a.spot] = true
 			net.Arc(spots[a.spot], sink, w.spots[a.spot].need, w.worth(&w.spots[a.spot]))
@@ -237,10 +246,21 @@ func (w *work) worth(s *spot) flow.Cost {
 	return flow.Cost{rankCovered: -1}
 }
 
+// cost of a piece of a unit at a position. What needs a companion does not close
+// a blocking position by itself, so it has no preference there.
+func (w *work) cost(a supplyArc) flow.Cost {
+	cost := flow.Cost{rankLiking: w.liking(a)}
+	s := &w.spots[a.spot]
+	if s.pos.Blocking && !w.possible(s) && len(companionsOf(s.cands[a.cand].path)) > 0 {
+		cost[rankBlocking] = 1
+	}
+	return cost
+}
+
 // liking is how gladly a unit is used for a candidate; lower is better.
 func (w *work) liking(a supplyArc) int64 {
 	u, c := &w.units[a.unit], &w.spots[a.spot].cands[a.cand]
-	cost := int64(c.tier)*1000 + int64(len(companionsOf(c.path)))*400 + int64(3-c.standing.Rank())*20
+	cost := int64(c.tier)*1000 + int64(len(companionsOf(c.path)))*400 + int64(len(c.path))*50 + int64(3-c.standing.Rank())*10
 	l := w.lines[u.line]
 	if l.Outcome != Certain {
 		cost += 100

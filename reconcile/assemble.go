@@ -116,8 +116,7 @@ func (w *work) closeFindings() {
 			cmp.Compare(order[a.Code], order[b.Code]),
 			cmp.Compare(w.rank(a.Position), w.rank(b.Position)),
 			cmp.Compare(a.Part, b.Part),
-			cmp.Compare(placeText(a), placeText(b)),
-			comparePlaces(a.Place, b.Place))
+			cmp.Compare(placeText(a), placeText(b))) // else as found: by what the line is
 	})
 	signed := make(map[string]*Override, len(w.job.Overrides))
 	for _, o := range w.job.Overrides {
@@ -148,13 +147,6 @@ func placeText(f *Finding) string {
 		return ""
 	}
 	return f.Place.List + "\x00" + f.Place.Text
-}
-
-func comparePlaces(a, b *Place) int {
-	if a == nil || b == nil {
-		return compareBool(a != nil, b != nil)
-	}
-	return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Sub, b.Sub))
 }
 
 // findingID is the same for the same fact: code, position, part, text of the

@@ -13,29 +13,48 @@ func (w *work) build() {
 	}
 }
 
-// tighten drops candidates of a position that is still short when they can't
+// tighten drops candidates of a position that can't
 // stand beside what was allocated next to it, as long as one is left.
 func (w *work) tighten(s *spot) {
-	if s.need == 0 || s.cover >= s.need || len(s.cands) < 2 || s.back {
+	if s.need == 0 || len(s.cands) < 2 || s.back {
 		return
 	}
-	ok := func(c cand) bool {
-		for _, id := range s.mates {
-			m := &w.mates[id]
-			o := &w.spots[m.other(s.index)]
-			for _, u := range o.uses {
-				x := &o.cands[w.uses[u].cand]
-				if m.from(s.index, w.value(c.part, s.sizesOn(&c), m.seat(s.index)),
-					w.value(x.part, o.sizesOn(x), m.seat(o.index))) == broken {
-					return false
-				}
+	to := make([]int, len(s.cands)) // where a candidate moves, -1 when dropped
+	kept := make([]cand, 0, len(s.cands))
+	for i := range s.cands {
+		to[i] = -1
+		if w.standsBeside(s, &s.cands[i]) || w.inUseAs(s, i) {
+			to[i] = len(kept)
+			kept = append(kept, s.cands[i])
+		}
+	}
+	if len(kept) == 0 {
+		return
+	}
+	s.cands = kept
+	for _, u := range s.uses {
+		w.uses[u].cand = to[w.uses[u].cand]
+	}
+}
+
+func (w *work) inUseAs(s *spot, cand int) bool {
+	return slices.ContainsFunc(s.uses, func(u int32) bool { return w.uses[u].cand == cand })
+}
+
+// standsBeside: the candidate breaks no mate with a part that was allocated.
+func (w *work) standsBeside(s *spot, c *cand) bool {
+	for _, id := range s.mates {
+		m := &w.mates[id]
+		o := &w.spots[m.other(s.index)]
+		v := w.value(c.part, s.sizesOn(c), m.seat(s.index))
+		for _, u := range o.uses {
+			x := &o.cands[w.uses[u].cand]
+			if m.from(s.index, v, w.value(x.part, o.sizesOn(x), m.seat(o.index))) == broken {
+				return false
 			}
 		}
-		return true
 	}
-	if len(s.uses) == 0 && slices.ContainsFunc(s.cands, ok) {
-		s.cands = slices.DeleteFunc(s.cands, func(c cand) bool { return !ok(c) })
-	}
+	return true
 }
 
 func (w *work) fitted(s *spot) (FittedState, option) {

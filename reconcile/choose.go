@@ -104,21 +104,22 @@ func (w *work) wanted(s *spot) int {
 	if len(s.grades) > 0 {
 		return len(s.grades)
 	}
-	own, extra := true, 0
+	all := false // something other than the decision and companions asks for it
+	need := 0
 	for _, id := range w.graph.in[newNode(s.index)] {
-		e := &w.graph.edges[id]
-		own = own && e.from < 0
-		if e.cause == CauseCompanion {
-			extra = max(extra, w.companionPieces(s.index))
+		switch e := &w.graph.edges[id]; {
+		case e.cause == CauseCompanion:
+			need = max(need, w.companionPieces(s.index))
+		case e.from < 0 && (s.choice == Replace || s.choice == Absent) && s.dec.Quantity > 0:
+			need = max(need, min(s.dec.Quantity, s.pieces))
+		default:
+			all = true
 		}
 	}
-	switch {
-	case own && s.dec != nil && s.dec.Quantity > 0 && (s.choice == Replace || s.choice == Absent):
-		return min(s.dec.Quantity, s.pieces)
-	case extra > 0:
-		return extra
+	if all {
+		need = max(need, s.pieces)
 	}
-	return s.pieces
+	return need
 }
 
 // awaited: not back yet, or back as goods of this job.

@@ -39,11 +39,25 @@ func ruleContradiction(w *work, r *Rule) {
 			w.add(f)
 		}
 	}
-	for _, x := range w.sealed {
+	w.flawedSets(r)
+}
+
+// flawedSets reports sets that contain themselves and parts that are not in the
+// catalogue, each once a line.
+func (w *work) flawedSets(r *Rule) {
+	for i, x := range w.flaws {
+		if x.code == "empty" || slices.Contains(w.flaws[:i], x) {
+			continue
+		}
 		f := r.general()
-		f.Part, f.Place = x.part.ID, w.lines[x.line].Place
-		f.say("the catalogue", label(x.part)+" contains itself; its contents are not counted")
-		f.Remedy = &Remedy{Text: "Correct the contents of the set in the catalogue."}
+		f.Part, f.Place = x.id, w.lines[x.line].Place
+		if x.code == "sealed" {
+			f.say("", w.lineName(x.line)+" gives "+w.labelOf(x.id)+", which contains itself; its contents are not counted")
+			f.Remedy = &Remedy{Text: "Correct the contents of the set in the catalogue."}
+		} else {
+			f.say("", w.lineName(x.line)+" gives the part "+quoted(string(x.id))+", which the catalogue does not have; it is not counted")
+			f.Remedy = &Remedy{Text: "Enter the part in the catalogue, or correct the contents of the set."}
+		}
 		w.add(f)
 	}
 }

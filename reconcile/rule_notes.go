@@ -52,16 +52,24 @@ func (w *work) supersededSupply(r *Rule, s *spot) {
 	}
 }
 
-// supersededChoice: the first choice for what is short is a successor.
+// supersededChoice: the first choice for what is short is a successor, or has
+// one.
 func (w *work) supersededChoice(r *Rule, s *spot) {
-	if s.cover >= s.need || len(s.cands) == 0 || len(s.cands[0].path) == 0 || s.open {
+	if s.cover >= s.need || len(s.cands) == 0 || s.open {
 		return
 	}
 	c := &s.cands[0]
 	f := r.at(w, s)
 	f.Blocking = false
 	f.Part = c.part.ID
-	f.say("", "for the "+s.name()+" order "+label(c.part)+": "+w.pathWords(c.path))
+	switch {
+	case len(c.path) > 0:
+		f.say("", "for the "+s.name()+" order "+label(c.part)+": "+w.pathWords(c.path))
+	case w.replaced(c.part):
+		f.say("", "for the "+s.name()+" "+label(c.part)+" is wanted, which was replaced since ("+w.pathWords(w.lastHeir(c.part).path)+")")
+	default:
+		return
+	}
 	w.homeless(f, c.path)
 	w.add(f)
 }
@@ -142,6 +150,13 @@ func serialWords(e *catalog.Supersession) string {
 
 // ruleAlternatives says which alternative of a list serves and why.
 func ruleAlternatives(w *work, r *Rule) {
+	if w.unproven {
+		f := r.general()
+		f.Severity = Check
+		f.say("the lists", "they bring more alternatives than can be tried out; another choice among them may cover more")
+		f.Remedy = &Remedy{Text: "Say on the lines which alternative is meant."}
+		w.add(f)
+	}
 	for i := range w.units {
 		u := &w.units[i]
 		l := w.lines[u.line]
@@ -234,7 +249,8 @@ func (w *work) coveredBy(s *spot, line int) string {
 func ruleSurplus(w *work, r *Rule) {
 	for _, x := range w.surplus {
 		l := w.lines[x.Line]
-		if x.Reason != SurplusReused && x.Reason != SurplusNotNeeded || l.Source == FromShelf || l.Conditional {
+		if x.Reason != SurplusReused && x.Reason != SurplusNotNeeded || l.Source == FromShelf || l.Conditional ||
+			slices.Contains(w.flaws, flaw{"empty", x.Part, x.Line}) {
 			continue
 		}
 		f := r.onLine(l)

@@ -41,7 +41,7 @@ func (w *work) shortCode(s *spot) string {
 	return ""
 }
 
-// findNamed notes the first line that names a part for a position and says that
+// findNamed notes a line that names a part for a position and says that
 // it is not supplied, or that it can't be had.
 func (w *work) findNamed() {
 	w.told, w.denied = slices.Repeat([]int{-1}, len(w.spots)), slices.Repeat([]int{-1}, len(w.spots))
@@ -54,14 +54,23 @@ func (w *work) findNamed() {
 			id = l.Candidates[0].Part
 		}
 		for _, s := range w.takers[w.part(id)] {
-			if l.NotAvailable && w.denied[s.index] < 0 {
-				w.denied[s.index] = i
+			if l.NotAvailable {
+				w.denied[s.index] = w.sooner(w.denied[s.index], i)
 			}
-			if l.Excluded && w.told[s.index] < 0 {
-				w.told[s.index] = i
+			if l.Excluded {
+				w.told[s.index] = w.sooner(w.told[s.index], i)
 			}
 		}
 	}
+}
+
+// sooner picks one of two lines by what they say, so that the order of a list
+// decides nothing; a may be -1.
+func (w *work) sooner(a, b int) int {
+	if a < 0 || placeWords(w.lines[b]) < placeWords(w.lines[a]) {
+		return b
+	}
+	return a
 }
 
 func (w *work) haveKit() bool {

@@ -18,35 +18,57 @@ func ruleSizeUnknown(w *work, r *Rule) {
 		}
 	}
 	for k := range w.mates {
-		m := &w.mates[k]
-		a, b := &w.spots[m.a], &w.spots[m.b]
-		if a.now.part == nil || b.now.part == nil || w.vouched(a, m.rec.A) && w.vouched(b, m.rec.B) {
-			continue
-		}
-		va, vb := w.valueAt(a, m.rec.A), w.valueAt(b, m.rec.B)
-		if m.holds(va, vb) != unknown {
-			continue
-		}
-		if va.Stated() && !vb.Stated() {
-			a, b = b, a
-		}
-		seat := m.seat(a.index)
-		f := r.at(w, a)
-		f.Part, f.Attribute = a.now.part.ID, w.attribute(seat)
-		f.say("the "+a.name(), "the "+w.attribute(seat)+" of "+label(a.now.part)+" is not known, and the "+b.name()+" depends on it")
-		f.Remedy = &Remedy{Text: because("Measure or look up the "+w.attribute(seat)+" of "+label(a.now.part), w.howTo(seat)) + "."}
-		w.add(f)
+		w.unknownMate(r, &w.mates[k])
 	}
+}
+
+// unknownMate reports the first pair of parts of which a mate can't be judged.
+func (w *work) unknownMate(r *Rule, m *mate) {
+	a, b := &w.spots[m.a], &w.spots[m.b]
+	for _, x := range w.toCome(a) {
+		for _, y := range w.toCome(b) {
+			va, vb := w.value(x.part, x.sizes, m.rec.A), w.value(y.part, y.sizes, m.rec.B)
+			if m.holds(va, vb) != unknown || w.vouched(a, x, m.rec.A) && w.vouched(b, y, m.rec.B) {
+				continue
+			}
+			if va.Stated() && !vb.Stated() {
+				a, b, x = b, a, y
+			}
+			seat := m.seat(a.index)
+			f := r.at(w, a)
+			f.Part, f.Attribute = x.part.ID, w.attribute(seat)
+			f.say("the "+a.name(), "the "+w.attribute(seat)+" of "+label(x.part)+" is not known, and the "+b.name()+" depends on it")
+			f.Remedy = &Remedy{Text: because("Measure or look up the "+w.attribute(seat)+" of "+label(x.part), w.howTo(seat)) + "."}
+			w.add(f)
+			return
+		}
+	}
+}
+
+// toCome is what is fitted: the parts supplied, and for what is still short the
+// one that would be ordered first.
+func (w *work) toCome(s *spot) []option {
+	if w.certain(s) && !s.open {
+		var out []option
+		for _, c := range w.inUse(s) {
+			out = append(out, option{c.part, s.sizesOn(c)})
+		}
+		return out
+	}
+	if s.now.part == nil {
+		return nil
+	}
+	return []option{s.now}
 }
 
 // vouched: the catalogue states that the part fitted fits this variant, and its
 // size was not changed here.
-func (w *work) vouched(s *spot, seat catalog.Seat) bool {
-	if hasSize(s.now.sizes, seat) || s.treated && s.state == FittedReused && treatments[s.dec.Treatment].resizes {
+func (w *work) vouched(s *spot, x option, seat catalog.Seat) bool {
+	if hasSize(x.sizes, seat) || s.treated && s.state == FittedReused && treatments[s.dec.Treatment].resizes {
 		return false
 	}
 	return slices.ContainsFunc(w.variants, func(v catalog.VariantID) bool {
-		return slices.ContainsFunc(w.ix.Fits(v, s.id), func(f *catalog.Fitment) bool { return f.Part == s.now.part.ID })
+		return slices.ContainsFunc(w.ix.Fits(v, s.id), func(f *catalog.Fitment) bool { return f.Part == x.part.ID })
 	})
 }
 
@@ -65,26 +87,28 @@ func ruleWeakStanding(w *work, r *Rule) {
 		if !s.pos.Critical || !w.certain(s) || s.open {
 			continue
 		}
-		c := w.goesIn(s)
-		if c == nil && len(s.cands) > 0 && !s.stuck {
-			c = &s.cands[0] // what would be ordered
+		for _, c := range w.inUse(s) {
+			w.weak(r, s, c)
 		}
-		if c == nil {
-			continue
-		}
-		standing, why := w.standing(s, c)
-		if standing.Rank() >= catalog.Stated.Rank() {
-			continue
-		}
-		f := r.at(w, s)
-		f.Part = c.part.ID
-		if len(s.uses) > 0 {
-			f.Place = w.lines[w.units[w.uses[s.uses[0]].unit].line].Place
-		}
-		f.say("the "+s.name(), "that "+label(c.part)+" fits the "+s.name()+" "+why+", and a wrong part there can lock the gearbox")
-		f.Remedy = &Remedy{Text: "Compare it with the old part on the bench and confirm the fit in the catalogue."}
-		w.add(f)
 	}
+}
+
+func (w *work) weak(r *Rule, s *spot, c *cand) {
+	standing, why := w.standing(s, c)
+	if standing.Rank() >= catalog.Stated.Rank() {
+		return
+	}
+	f := r.at(w, s)
+	f.Part = c.part.ID
+	for _, id := range s.uses {
+		if u := &w.uses[id]; &s.cands[u.cand] == c {
+			f.Place = w.lines[w.units[u.unit].line].Place
+			break
+		}
+	}
+	f.say("the "+s.name(), "that "+label(c.part)+" fits the "+s.name()+" "+why+", and a wrong part there can lock the gearbox")
+	f.Remedy = &Remedy{Text: "Compare it with the old part on the bench and confirm the fit in the catalogue."}
+	w.add(f)
 }
 
 // standing of the statement that a candidate fits, and in words.

@@ -40,6 +40,7 @@ var rules = []Rule{
 	{"absent-on-arrival", Check, Check, true, "A part was not in the box on arrival and nothing supplies it yet.", ruleAbsent},
 	{"text-not-understood", Check, Check, false, "A line of a list could not be read; it supplies nothing.", ruleNotUnderstood},
 	{"text-ambiguous", Check, Check, false, "A line of a list may mean several parts; a person chooses.", ruleAmbiguous},
+	{"contents-unknown", Check, Check, false, "A set is supplied whose contents are not entered; it covers nothing.", ruleContents},
 	{"text-unconfirmed", Check, Check, false, "A line was read with some doubt and is used; a person confirms.", ruleUnconfirmed},
 	{"size-unknown", Check, Check, false, "Whether two parts go together is not known; it says what to measure.", ruleSizeUnknown},
 	{"weak-standing", Check, Check, false, "A fit at a critical position rests on a weak source.", ruleWeakStanding},

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"layshaft/catalog"
 )
@@ -22,9 +23,10 @@ type unit struct {
 	seq     int // order in which sets were taken apart
 }
 
-// seal is a set that contains itself.
-type seal struct {
-	part *catalog.Part
+// flaw is why a line supplies less than it says.
+type flaw struct {
+	code string // "sealed": it contains itself; "unknown": no such part; "empty": contents not known
+	id   catalog.PartID
 	line int
 }
 
@@ -48,6 +50,7 @@ func (w *work) layLines() {
 		}
 		p, ok := w.ix.Part(l.Part)
 		if !ok {
+			w.flaws = append(w.flaws, flaw{"unknown", l.Part, i})
 			continue
 		}
 		u := unit{line: i, part: p, pieces: l.Pieces}
@@ -107,12 +110,16 @@ func compareLines(a, b *SupplyLine) int {
 // unpack adds a unit, or what is inside it when it is a set that no position of
 // the family takes whole.
 func (w *work) unpack(u unit, groups map[string]int, depth int) {
-	if len(u.part.Contents) == 0 || w.takenWhole(u.part) {
+	whole := w.takenWhole(u.part)
+	if len(u.part.Contents) == 0 || whole {
+		if !whole && isSet(u.part) && len(w.ix.FitsOf(u.part.ID)) == 0 {
+			w.flaws = append(w.flaws, flaw{"empty", u.part.ID, u.line})
+		}
 		w.units = append(w.units, u)
 		return
 	}
 	if depth == maxDepth {
-		w.sealed = append(w.sealed, seal{u.part, u.line})
+		w.flaws = append(w.flaws, flaw{"sealed", u.part.ID, u.line})
 		return
 	}
 	choice := slices.ContainsFunc(u.part.Contents, func(c *catalog.Content) bool { return c.Choice != "" })
@@ -123,6 +130,9 @@ func (w *work) unpack(u unit, groups map[string]int, depth int) {
 	for n := range copies {
 		for k, c := range u.part.Contents {
 			p, ok := w.ix.Part(c.Part)
+			if !ok {
+				w.flaws = append(w.flaws, flaw{"unknown", c.Part, u.line})
+			}
 			if !ok || c.Count <= 0 {
 				continue
 			}
@@ -134,6 +144,12 @@ func (w *work) unpack(u unit, groups map[string]int, depth int) {
 			w.unpack(in, groups, depth+1)
 		}
 	}
+}
+
+// isSet: sold as more than one piece.
+func isSet(p *catalog.Part) bool {
+	return p.Unit == catalog.UnitSet || p.Unit == catalog.UnitPair || p.Kind.Class() == catalog.ClassSet ||
+		strings.HasSuffix(string(p.Kind), " set")
 }
 
 // takenWhole: the catalogue says that the set itself fits a position of this family.

@@ -80,6 +80,9 @@ func (w *work) whyOver(u *unit, taken map[int]int) (reason, message string) {
 			return SurplusNotNeeded, what + " is not the one wanted at the " + s.name()
 		}
 	}
+	if slices.Contains(w.flaws, flaw{"empty", u.part.ID, u.line}) {
+		return SurplusNotNeeded, what + " is not counted: its contents are not known"
+	}
 	if len(places) == 0 {
 		return SurplusOtherVariant, what + " fits no position of this variant"
 	}

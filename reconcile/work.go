@@ -18,16 +18,17 @@ type work struct {
 	at       map[catalog.PositionID]int
 	mates    []mate
 
-	graph   graph
-	rules   []companion // companions of successors in use
-	barred  []bar
-	strays  []*Decision // decisions for positions that the family does not have
-	lines   []*SupplyLine
-	units   []unit
-	sealed  []seal // kits that hold themselves
-	net     flow.Network
-	uses    []use
-	reasons map[catalog.PartID]*line // successions already looked up
+	graph    graph
+	rules    []companion // companions of successors in use
+	barred   []bar
+	strays   []*Decision // decisions for positions that the family does not have
+	lines    []*SupplyLine
+	units    []unit
+	unproven bool   // too many alternatives to try them all
+	flaws    []flaw // sets and lines that supply less than they say
+	net      flow.Network
+	uses     []use
+	reasons  map[catalog.PartID]*line // successions already looked up
 	// currency that prices are compared in.
 	currency string
 	takers   map[*catalog.Part][]*spot
