@@ -27,9 +27,9 @@ var (
 		{Seed: 22, Families: 8, Variants: 2, Numbers: "dashed", Names: "kind-only"},
 	}
 	testSpecs = []trial.Spec{
-		{Seed: 31, Families: 8, Variants: 2, Numbers: "dotted", Names: "plain"},
-		{Seed: 32, Families: 8, Variants: 2, Numbers: "spaced", Names: "noun-first"},
-		{Seed: 33, Families: 8, Variants: 3, Numbers: "letters", Names: "kind-only"},
+		{Seed: 41, Families: 8, Variants: 2, Numbers: "dotted", Names: "plain"},
+		{Seed: 42, Families: 8, Variants: 2, Numbers: "spaced", Names: "noun-first"},
+		{Seed: 43, Families: 8, Variants: 3, Numbers: "letters", Names: "kind-only"},
 	}
 )
 
