@@ -83,7 +83,7 @@ func (brokenPipe) Write([]byte) (int, error) { return 0, os.ErrClosed }
 
 func TestFullOutputIsReported(t *testing.T) {
 	dir := t.TempDir() + "/demo"
-	if got := run(context.Background(), []string{"demo", dir}, nil, &bytes.Buffer{}, &bytes.Buffer{}, nil); got != exitOK {
+	if got := run(context.Background(), []string{"sample", dir}, nil, &bytes.Buffer{}, &bytes.Buffer{}, nil); got != exitOK {
 		t.Fatal(got)
 	}
 	for _, args := range [][]string{{"check", dir + "/shop"}, {"check", "--json", dir + "/shop"}} {

@@ -40,11 +40,11 @@ func (c *serveCommand) Run(a *app) (err error) {
 func loopbackOnly(addr string) error {
 	host, _, err := net.SplitHostPort(addr)
 	if err != nil {
-		return catalog.Invalid("--listen "+addr, "Write host and port: 127.0.0.1:8480", "not an address")
+		return usageError(catalog.Invalid("--listen "+addr, "Write host and port: 127.0.0.1:8480", "not an address"))
 	}
 	if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
-		return catalog.Invalid("--listen "+addr, "Listen on 127.0.0.1 or [::1]",
-			"other machines could reach it, and nobody has to sign in")
+		return usageError(catalog.Invalid("--listen "+addr, "Listen on 127.0.0.1 or [::1]",
+			"other machines could reach it, and nobody has to sign in"))
 	}
 	return nil
 }
