@@ -294,6 +294,38 @@ func (ec *executionContext) fieldContext_Decision_treatment(_ context.Context, f
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "String")
 }
 
+func (ec *executionContext) _Decision_sizes(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Decision_sizes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sizes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*catalog.Attribute) graphql.Marshaler {
+			return ec.marshalNAttribute2ᚕᚖlayshaftᚋcatalogᚐAttributeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Decision_sizes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Decision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Attribute(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Decision_returned(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -2191,6 +2223,11 @@ func (ec *executionContext) _Decision(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "treatment":
 			out.Values[i] = ec._Decision_treatment(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sizes":
+			out.Values[i] = ec._Decision_sizes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

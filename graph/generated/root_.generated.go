@@ -132,6 +132,7 @@ type ComplexityRoot struct {
 		Quantity  func(childComplexity int) int
 		Returned  func(childComplexity int) int
 		Rev       func(childComplexity int) int
+		Sizes     func(childComplexity int) int
 		Treatment func(childComplexity int) int
 		Why       func(childComplexity int) int
 	}
@@ -1169,6 +1170,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Decision.Rev(childComplexity), true
+	case "Decision.sizes":
+		if e.ComplexityRoot.Decision.Sizes == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Decision.Sizes(childComplexity), true
 	case "Decision.treatment":
 		if e.ComplexityRoot.Decision.Treatment == nil {
 			break
@@ -5672,6 +5679,8 @@ type Decision {
   found: String!
   quantity: Int!
   treatment: String!
+  "Sizes after treatment or as measured; they override the part's attributes."
+  sizes: [Attribute!]!
   returned: Boolean!
   due: Date
   measured: String!
@@ -6529,6 +6538,8 @@ func (ec *executionContext) childFields_Decision(ctx context.Context, field grap
 		return ec.fieldContext_Decision_quantity(ctx, field)
 	case "treatment":
 		return ec.fieldContext_Decision_treatment(ctx, field)
+	case "sizes":
+		return ec.fieldContext_Decision_sizes(ctx, field)
 	case "returned":
 		return ec.fieldContext_Decision_returned(ctx, field)
 	case "due":
