@@ -19,8 +19,6 @@ func (s *portion) add(ok bool) {
 	}
 }
 
-func (s *portion) merge(o portion) { s.right += o.right; s.all += o.all }
-
 // bound is the exact one-sided 95 % lower bound of the portion (Clopper and
 // Pearson 1934): the p at which so many right ones or more have probability 5 %.
 func (s portion) bound() float64 {
@@ -63,24 +61,10 @@ type figures struct {
 	kind, pieces, flags                portion
 	top, topNumber, topWords, five     portion
 	precision, coverage, answered      portion
-	refused, junkCertain, asked        portion
-	askedSure, family, variant         portion
+	refused, asked                     portion
+	family, variant                    portion
 	bins                               [10]struct{ p, right, n float64 }
 	wrong, open, notRefused, kindWrong []string
-}
-
-func (f *figures) merge(o *figures) {
-	for _, p := range [][2]*portion{{&f.kind, &o.kind}, {&f.pieces, &o.pieces}, {&f.flags, &o.flags}, {&f.top, &o.top},
-		{&f.topNumber, &o.topNumber}, {&f.topWords, &o.topWords}, {&f.five, &o.five}, {&f.precision, &o.precision},
-		{&f.coverage, &o.coverage}, {&f.answered, &o.answered}, {&f.refused, &o.refused}, {&f.asked, &o.asked}, {&f.family, &o.family}, {&f.variant, &o.variant}} {
-		p[0].merge(*p[1])
-	}
-	for i := range f.bins {
-		f.bins[i].p += o.bins[i].p
-		f.bins[i].right += o.bins[i].right
-		f.bins[i].n += o.bins[i].n
-	}
-	f.wrong = append(f.wrong, o.wrong...)
 }
 
 // calibration is the expected calibration error over ten bins.

@@ -17,6 +17,7 @@ func (m *Matcher) Match(list kitlist.List, in Context) []Result {
 	s := m.scope(in)
 	out := make([]Result, len(list.Lines))
 	opens := make([]*open, len(list.Lines))
+	headings := m.implied(&list)
 	for i := range list.Lines {
 		n := &list.Lines[i]
 		out[i] = Result{Line: i, No: n.No, Sub: n.Sub, Outcome: None}
@@ -24,7 +25,7 @@ func (m *Matcher) Match(list kitlist.List, in Context) []Result {
 			out[i].Why = "no item: " + string(n.Kind)
 			continue
 		}
-		opens[i] = m.line(list.Text, n, s, in)
+		opens[i] = m.line(list.Text, under(n, headings[i]), s, in)
 		m.decide(&out[i], opens[i], in)
 		m.recall(&out[i], list.Text, n, in)
 	}
@@ -123,7 +124,7 @@ func (m *Matcher) unexplained(v *lineView, a *alternative) bool {
 			kind = kind || t < firstWord && m.read.lx.meanings[t].cat == catKind
 			hit = hit || containsTerm(a.f.all, t)
 		}
-		if kind && !hit && !s.context && x[fDesigFull] == 0 {
+		if kind && !hit && !s.context {
 			return true
 		}
 	}

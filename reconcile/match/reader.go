@@ -312,7 +312,7 @@ func (v *lineView) looseSizes(text string, n *kitlist.Line) {
 
 // decimal reads "1.75" or "0,05" as millimetres.
 func decimal(s string) (int64, bool) {
-	if len(s) < 3 || len(s) > 7 || strings.IndexAny(s, ".,") < 0 || strings.Trim(s, "0123456789.,") != "" {
+	if len(s) < 3 || len(s) > 7 || !strings.ContainsAny(s, ".,") || strings.Trim(s, "0123456789.,") != "" {
 		return 0, false
 	}
 	if s[0] == '.' || s[0] == ',' {
