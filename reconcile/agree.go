@@ -53,7 +53,7 @@ func (w *work) addCompanion(s *spot, e *catalog.Supersession, in *catalog.Conten
 			continue
 		}
 		c := companion{from: s.index, to: i, part: p, count: max(in.Count, 1),
-			reason: because(label(w.part(e.New))+" in place of "+label(w.part(e.Old))+" needs "+label(p), e.Reason)}
+			reason: since(label(w.part(e.New))+" in place of "+label(w.part(e.Old))+" needs "+label(p), e.Reason)}
 		if !slices.ContainsFunc(w.rules, func(k companion) bool {
 			return k.from == c.from && k.to == c.to && k.part == c.part
 		}) {

@@ -71,7 +71,11 @@ func (w *work) choose() {
 		if s.cands = slices.DeleteFunc(s.cands, func(c cand) bool { return !c.live }); s.stuck {
 			s.cands = nil
 		}
-		w.sortByPreference(s.cands)
+		if s.open {
+			w.sortByThickness(s.cands)
+		} else {
+			w.sortByPreference(s.cands)
+		}
 	}
 }
 
@@ -297,6 +301,19 @@ func (w *work) sortByPreference(cs []cand) {
 			cmp.Compare(w.price(a.part), w.price(b.part)),
 			cmp.Compare(w.lead(a.part), w.lead(b.part)),
 			cmp.Compare(a.part.ID, b.part.ID))
+	})
+}
+
+// sortByThickness puts grades in the order in which they lie in the tray.
+func (w *work) sortByThickness(cs []cand) {
+	thickness := func(c cand) int64 {
+		if a, ok := w.ix.Attribute(c.part.ID, catalog.KeyThickness, ""); ok {
+			return a.Value.Number
+		}
+		return math.MaxInt64
+	}
+	slices.SortStableFunc(cs, func(a, b cand) int {
+		return cmp.Or(cmp.Compare(thickness(a), thickness(b)), cmp.Compare(a.part.ID, b.part.ID))
 	})
 }
 

@@ -98,7 +98,7 @@ func (w *work) followDisturbances(node int, s *spot, possible bool) {
 	w.graph.undone[s.index] = true
 	for _, d := range w.ix.Undoes(w.job.Family, s.id) {
 		if i, ok := w.at[d.Undoes]; ok && i != s.index {
-			w.takeOut(node, &w.spots[i], CauseDisturbed, because("reaching the "+s.name()+" undoes it", d.Reason), possible)
+			w.takeOut(node, &w.spots[i], CauseDisturbed, since("reaching the "+s.name()+" undoes it", d.Reason), possible)
 		}
 	}
 }
@@ -127,7 +127,7 @@ func bondReason(b *catalog.Bond, s *spot) string {
 	if b.Kind == catalog.SoldTogether {
 		kind = "sold only together with the " + s.name()
 	}
-	return because(kind, b.Reason)
+	return since(kind, b.Reason)
 }
 
 func (w *work) followStacks(node int, s *spot, why string, possible bool) {
@@ -157,7 +157,7 @@ func (w *work) followMates(node int, s *spot, possible bool) {
 		if m.from(s.index, v, there) != broken {
 			continue
 		}
-		w.graph.add(edge{node, newNode(o.index), CauseMate, because(
+		w.graph.add(edge{node, newNode(o.index), CauseMate, since(
 			w.attribute(m.seat(o.index))+" "+w.want(m, o.index, v)+" is wanted, the one in the box has "+w.show(there), m.rec.Reason)}, possible)
 	}
 }

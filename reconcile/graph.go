@@ -40,7 +40,6 @@ type graph struct {
 	in     [][]int32
 	edges  []edge
 	queue  []int32
-	likely int // nodes queued so far belong to certain causes; later ones are only possible
 	maybe  []bool
 	undone []bool // disturbances of the position were followed
 }

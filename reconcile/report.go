@@ -130,8 +130,10 @@ type Shortage struct {
 
 // Surplus is supply that nothing needs.
 type Surplus struct {
-	Line   int            `json:"line"` // index into Report.Lines
-	Part   catalog.PartID `json:"part,omitempty"`
+	Line int            `json:"line"` // index into Report.Lines
+	Part catalog.PartID `json:"part,omitempty"`
+	// Set that the part came in; empty when it came alone.
+	Set    catalog.PartID `json:"set,omitempty"`
 	Pieces int            `json:"pieces"`
 	// Reason code: "other-variant", "reused", "duplicate", "by-design",
 	// "not-needed", "mismatch", "spread".

@@ -38,7 +38,7 @@ func (w *work) splitBond(r *Rule, b *catalog.Bond, s, renewed *spot) {
 	decided := "the decision on the " + s.name() + " is " + choiceWords(s.choice)
 	if w.waived(b, s) {
 		f.Severity, f.Blocking = Note, false
-		f.say("", decided+" ("+s.dec.Why+") although the "+renewed.name()+" is renewed; "+because("advice is to renew both", b.Reason))
+		f.say("", decided+" ("+s.dec.Why+") although the "+renewed.name()+" is renewed; "+since("advice is to renew both", b.Reason))
 	} else {
 		f.say("the "+s.name(), decided+", and it is "+bondReason(b, renewed))
 		f.Remedy = w.fit(s, "Renew it too:")

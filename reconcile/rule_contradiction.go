@@ -34,7 +34,7 @@ func ruleContradiction(w *work, r *Rule) {
 			f.Expected = w.want(c.m, c.a.index, w.valueAt(c.b, c.m.rec.B))
 			f.Found = w.show(w.valueAt(c.a, c.m.rec.A))
 			f.say("the catalogue", "the standard parts of this variant at the "+c.a.name()+" and the "+c.b.name()+
-				" break their own rule ("+c.m.rec.Reason+"): "+f.Attribute+" "+f.Found+", wanted "+f.Expected)
+				" break their own rule ("+lowerFirst(c.m.rec.Reason)+"): "+f.Attribute+" "+f.Found+", wanted "+f.Expected)
 			f.Remedy = &Remedy{Text: "Correct the rule, the sizes or the fitment in the catalogue."}
 			w.add(f)
 		}

@@ -31,6 +31,9 @@ func ruleAmbiguous(w *work, r *Rule) {
 				ids = append(ids, c.Part)
 				names = append(names, w.labelOf(c.Part))
 			}
+			if len(names) > 3 {
+				names = append(names[:3], "others")
+			}
 			f.say(w.lineName(i), because(quoted(placeWords(l))+" may mean "+either(names), l.Why))
 			f.Remedy = &Remedy{Text: "Choose which part it is.", Parts: ids}
 			w.add(f)

@@ -64,7 +64,7 @@ func (w *work) toCome(s *spot) []option {
 // vouched: the catalogue states that the part fitted fits this variant, and its
 // size was not changed here.
 func (w *work) vouched(s *spot, x option, seat catalog.Seat) bool {
-	if hasSize(x.sizes, seat) || s.treated && s.state == FittedReused && treatments[s.dec.Treatment].resizes {
+	if hasSize(x.sizes, seat) || s.treated && s.state == FittedReused && resizes(s.dec.Treatment) {
 		return false
 	}
 	return slices.ContainsFunc(w.variants, func(v catalog.VariantID) bool {
@@ -207,7 +207,7 @@ func ruleVariantOpen(w *work, r *Rule) {
 	var names []string
 	for _, v := range w.variants {
 		if x, ok := w.ix.Variant(v); ok {
-			names = append(names, x.Name)
+			names = append(names, quoted(x.Name))
 		}
 	}
 	n := 0

@@ -2,6 +2,7 @@ package reconcile
 
 import (
 	"slices"
+	"strings"
 
 	"layshaft/catalog"
 )
@@ -39,6 +40,22 @@ var (
 	}
 )
 
+// steps are the known treatments that a decision names: "plate and grind".
+func steps(text string) []treatment {
+	var out []treatment
+	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == ',' || r == '+' || r == ' ' || r == ';' }) {
+		if t, ok := treatments[word]; ok {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// resizes: sizes must be taken again after the treatment.
+func resizes(text string) bool {
+	return slices.ContainsFunc(steps(text), func(t treatment) bool { return t.resizes })
+}
+
 // ruleTreatmentUnsuitable reports treatments that ruin the kind of part.
 func ruleTreatmentUnsuitable(w *work, r *Rule) {
 	for i := range w.spots {
@@ -46,14 +63,16 @@ func ruleTreatmentUnsuitable(w *work, r *Rule) {
 		if !s.treated || s.has == missing {
 			continue
 		}
-		t, ok := treatments[s.dec.Treatment]
 		kind := s.pos.Kind
 		if s.base != nil {
 			kind = s.base.Kind
 		}
-		if !ok || !slices.Contains(t.ruins, kind.Class()) {
+		steps := steps(s.dec.Treatment)
+		i := slices.IndexFunc(steps, func(t treatment) bool { return slices.Contains(t.ruins, kind.Class()) })
+		if i < 0 {
 			continue
 		}
+		t := steps[i]
 		f := r.at(w, s)
 		f.say("the "+s.name(), "the decision on the "+s.name()+" is "+choiceWords(s.choice)+" ("+s.dec.Treatment+"); that ruins a "+string(kind)+": "+t.why)
 		f.Remedy = &Remedy{Text: "Decide replace, or another treatment.", Parts: w.fitting(s)}
@@ -78,7 +97,7 @@ func ruleTreatmentSize(w *work, r *Rule) {
 	}
 	for i := range w.spots {
 		s := &w.spots[i]
-		if s.treated && s.has != missing && !w.certain(s) && treatments[s.dec.Treatment].resizes {
+		if s.treated && s.has != missing && !w.certain(s) && resizes(s.dec.Treatment) {
 			w.sizeAfter(r, s)
 		}
 	}

@@ -71,7 +71,7 @@ func (w *work) heldBy(s *spot) string {
 		o := &w.spots[m.other(s.index)]
 		seat := m.seat(o.index)
 		if o.treated && o.need == 0 || o.back {
-			if treatments[o.dec.Treatment].resizes && !hasSize(o.dec.Sizes, seat) && w.keptValue(o, seat).Kind == catalog.KindLength {
+			if resizes(o.dec.Treatment) && len(o.dec.Sizes) == 0 && w.keptValue(o, seat).Kind == catalog.KindLength {
 				return "the " + o.name() + " is being treated (" + o.dec.Treatment + "): its " + w.attribute(seat) + " afterwards is not recorded"
 			}
 		}
@@ -94,6 +94,10 @@ func hasSize(sizes []*catalog.Attribute, seat catalog.Seat) bool {
 	return slices.ContainsFunc(sizes, func(a *catalog.Attribute) bool { return a.Name == seat.Name && a.At == seat.At })
 }
 
+// mayBe is the least probability, per thousand, at which a line that is not
+// settled holds up an order for the part.
+const mayBe = 100
+
 // doubtful is why a person must answer something before ordering.
 func (w *work) doubtful(s *spot) string {
 	if len(w.variants) > 1 && !w.sameForAll(s) {
@@ -102,7 +106,7 @@ func (w *work) doubtful(s *spot) string {
 	for i, l := range w.lines {
 		if l.Outcome == Question && !l.Excluded && slices.ContainsFunc(l.Candidates, func(c *Candidate) bool {
 			p, ok := w.ix.Part(c.Part)
-			return ok && s.takes(p)
+			return ok && c.Permille >= mayBe && s.takes(p)
 		}) {
 			return w.lineName(i) + " may be it: answer that line first"
 		}

@@ -44,6 +44,9 @@ func (w *work) findSurplus() {
 		if !l.ReturnBy.IsZero() && !w.in.Today.IsZero() && l.ReturnBy.Compare(w.in.Today) < 0 {
 			s.Message += "; the last day to return it was " + l.ReturnBy.String()
 		}
+		if u.via != nil {
+			s.Set = u.via.ID
+		}
 		w.surplus = append(w.surplus, s)
 	}
 }

@@ -18,11 +18,11 @@ func (s *spot) name() string {
 	return lowerFirst(s.pos.Name)
 }
 
-// title is the shop's word for the position at the start of a sentence.
-func (s *spot) title() string { return upperFirst(s.name()) }
-
 func lowerFirst(text string) string {
 	first, n := utf8.DecodeRuneInString(text)
+	if n == 0 {
+		return ""
+	}
 	if second, _ := utf8.DecodeRuneInString(text[n:]); unicode.IsUpper(second) {
 		return text // O-ring, PTO cover
 	}
@@ -132,6 +132,9 @@ func because(fact, reason string) string {
 	}
 	return fact + ": " + reason
 }
+
+// since is because for a reason that the catalogue gives as a sentence.
+func since(fact, reason string) string { return because(fact, lowerFirst(strings.TrimSpace(reason))) }
 
 func quoted(name string) string { return "\u201c" + name + "\u201d" }
 
