@@ -143,10 +143,11 @@ func repairLimit(folded string) int {
 }
 
 // sameShape: both folded numbers have letters and digits at the same places, so
-// that they may come from one issuer. Digits that letters are folded to fit both.
+// that they may come from one issuer. Digits that letters are folded to fit both;
+// long numbers may have lost or won a character.
 func sameShape(a, b string) bool {
-	if len(a) != len(b) {
-		return false
+	if d := len(a) - len(b); d != 0 {
+		return (d == 1 || d == -1) && len(b) >= 9
 	}
 	for i := range len(a) {
 		if !strings.ContainsRune("015826", rune(a[i])) && !strings.ContainsRune("015826", rune(b[i])) && isDigit(a[i]) != isDigit(b[i]) {
