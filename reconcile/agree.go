@@ -18,7 +18,7 @@ func (w *work) addCompanions() bool {
 		for _, c := range w.inUse(s) {
 			for _, e := range c.path {
 				for _, in := range e.Companions {
-					added = w.addCompanion(s, e, in) || added
+					added = w.addCompanion(s, c.part, e, in) || added
 				}
 			}
 		}
@@ -41,7 +41,7 @@ func (w *work) inUse(s *spot) []*cand {
 	return out
 }
 
-func (w *work) addCompanion(s *spot, e *catalog.Supersession, in *catalog.Content) bool {
+func (w *work) addCompanion(s *spot, by *catalog.Part, e *catalog.Supersession, in *catalog.Content) bool {
 	p, ok := w.ix.Part(in.Part)
 	if !ok {
 		return false
@@ -52,16 +52,32 @@ func (w *work) addCompanion(s *spot, e *catalog.Supersession, in *catalog.Conten
 		if i == s.index || !o.eligible() || !w.goesAt(p, o) {
 			continue
 		}
-		c := companion{from: s.index, to: i, part: p, count: max(in.Count, 1),
+		c := companion{from: s.index, to: i, by: by, part: p, count: max(in.Count, 1),
 			reason: since(label(w.part(e.New))+" in place of "+label(w.part(e.Old))+" needs "+label(p), e.Reason)}
 		if !slices.ContainsFunc(w.rules, func(k companion) bool {
-			return k.from == c.from && k.to == c.to && k.part == c.part
+			return k.from == c.from && k.to == c.to && k.part == c.part && k.by == c.by
 		}) {
 			w.rules = append(w.rules, c)
 			added = true
 		}
 	}
 	return added
+}
+
+// dropIdle bars a successor that brought companions and is not used after all:
+// with them in demand, its supply does more good elsewhere. It reports whether
+// anything was barred.
+func (w *work) dropIdle() bool {
+	for _, c := range w.rules {
+		s := &w.spots[c.from]
+		if s.need > 0 && slices.ContainsFunc(w.inUse(s), func(k *cand) bool { return k.part == c.by }) {
+			continue
+		}
+		w.barred = append(w.barred, bar{c.from, c.by})
+		w.rules = slices.DeleteFunc(w.rules, func(k companion) bool { return k.from == c.from && k.by == c.by })
+		return true
+	}
+	return false
 }
 
 // goesAt: a variant that the job may be, or failing that any of the family,

@@ -251,16 +251,22 @@ func (w *work) worth(s *spot) flow.Cost {
 func (w *work) cost(a supplyArc) flow.Cost {
 	cost := flow.Cost{rankLiking: w.liking(a)}
 	s := &w.spots[a.spot]
-	if s.pos.Blocking && !w.possible(s) && len(companionsOf(s.cands[a.cand].path)) > 0 {
+	if s.pos.Blocking && !w.possible(s) && s.extraCompanions(a.cand) > 0 {
 		cost[rankBlocking] = 1
 	}
 	return cost
 }
 
+// extraCompanions is how many more companions a candidate brings than what would
+// be ordered.
+func (s *spot) extraCompanions(cand int) int {
+	return max(0, len(companionsOf(s.cands[cand].path))-len(companionsOf(s.cands[0].path)))
+}
+
 // liking is how gladly a unit is used for a candidate; lower is better.
 func (w *work) liking(a supplyArc) int64 {
 	u, c := &w.units[a.unit], &w.spots[a.spot].cands[a.cand]
-	cost := int64(c.tier)*1000 + int64(len(companionsOf(c.path)))*400 + int64(len(c.path))*50 + int64(3-c.standing.Rank())*10
+	cost := int64(c.tier)*1000 + int64(w.spots[a.spot].extraCompanions(a.cand))*10_000 + int64(len(c.path))*50 + int64(3-c.standing.Rank())*10
 	l := w.lines[u.line]
 	if l.Outcome != Certain {
 		cost += 100

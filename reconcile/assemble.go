@@ -84,7 +84,10 @@ func (w *work) whyHere(s *spot, u *use) string {
 			}
 		}
 		if len(o.uses) > 0 {
-			return "the " + o.name() + " is served by " + w.lineName(w.units[w.uses[o.uses[0]].unit].line)
+			if line := w.units[w.uses[o.uses[0]].unit].line; line != x.line {
+				return "the " + o.name() + " is served by " + w.lineName(line)
+			}
+			continue // one line serves both
 		}
 		if s.pos.Blocking && !o.pos.Blocking {
 			return "the case can't be closed without the " + s.name() + "; it could also go to the " + o.name()

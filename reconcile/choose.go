@@ -30,6 +30,7 @@ type cand struct {
 // companion is a part that a successor in use brings along.
 type companion struct {
 	from, to int
+	by       *catalog.Part // the successor in use at from
 	part     *catalog.Part
 	count    int // pieces for one piece of the successor
 	reason   string

@@ -80,9 +80,12 @@ type Decision struct {
 	Found catalog.PartID `json:"found,omitempty" cbor:"5,keyasint,omitempty"`
 	// Quantity of pieces concerned; 0 means all of the position.
 	Quantity int `json:"quantity,omitempty" cbor:"6,keyasint,omitempty"`
-	// Treatment for Rework and SendOut: "grind", "plate", "shot-peen".
+	// Treatment for Rework and SendOut: "grind", "plate and grind", "shot-peen"; the
+	// words that rules know are in rule_treatment.go.
 	Treatment string `json:"treatment,omitempty" cbor:"7,keyasint,omitempty"`
-	// Sizes after treatment or as measured; they override the part's attributes.
+	// Sizes after treatment or as measured; they override the part's attributes,
+	// except that a size with a limit in the catalogue is judged by the limit and,
+	// inside it, leaves the nominal size to the neighbours.
 	Sizes []*catalog.Attribute `json:"sizes,omitempty" cbor:"8,keyasint,omitempty"`
 	// Returned: a part sent out is back.
 	Returned bool          `json:"returned,omitempty" cbor:"9,keyasint,omitempty"`

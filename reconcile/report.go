@@ -149,12 +149,13 @@ type Report struct {
 	Variant    catalog.VariantID `json:"variant,omitempty"`
 	CatalogRev uint64            `json:"catalogRev"`
 	JobRev     uint64            `json:"jobRev"`
-	Lines      []*SupplyLine     `json:"lines"`
-	Demands    []*Demand         `json:"demands"`
-	Build      []*Fitted         `json:"build"`
-	Findings   []*Finding        `json:"findings"`
-	Shortages  []*Shortage       `json:"shortages"`
-	Surplus    []*Surplus        `json:"surplus"`
+	// Lines as read, lists by id and lines in reading order, then goods by id.
+	Lines     []*SupplyLine `json:"lines"`
+	Demands   []*Demand     `json:"demands"`
+	Build     []*Fitted     `json:"build"`
+	Findings  []*Finding    `json:"findings"`
+	Shortages []*Shortage   `json:"shortages"`
+	Surplus   []*Surplus    `json:"surplus"`
 	// Causes is the whole cause graph, every edge once; it has no circle, and
 	// every chain in the report is a path of it.
 	Causes []*Hop `json:"causes,omitempty"`

@@ -27,10 +27,10 @@ func (w *work) shortCode(s *spot) string {
 		return "not-available"
 	case w.told[s.index] >= 0:
 		return "excluded-by-kit"
-	case s.cover > 0:
-		return "quantity-short"
 	case w.mistaken[s.index] || s.stuck:
 		return "" // another finding about the position says it
+	case s.cover > 0:
+		return "quantity-short"
 	case s.oneTime():
 		return "one-time-missing"
 	case len(s.cands) > 0 && !s.stuck && !slices.ContainsFunc(s.cands, func(c cand) bool { return !c.part.NotAvailable }):

@@ -50,14 +50,14 @@ func failed(in Input, why string) *Report {
 
 // settle derives demand and allocates supply until the two agree: a successor
 // that is used brings its companions, and two supplied parts that do not go
-// together are not both used. Each round adds a companion or bars a part, so it
-// ends.
+// together are not both used. Each round adds a companion or bars a part, and a
+// part once barred stays so: it ends.
 func (w *work) settle() {
 	for {
 		w.closure()
 		w.choose()
 		w.allocate()
-		if !w.addCompanions() && !w.barClashes() {
+		if !w.addCompanions() && !w.barClashes() && !w.dropIdle() {
 			return
 		}
 	}
