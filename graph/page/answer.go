@@ -98,7 +98,7 @@ func (p *Pages) fail(w http.ResponseWriter, r *http.Request, err error) {
 // render writes a whole page: nothing is sent when a component fails.
 func (p *Pages) render(w http.ResponseWriter, r *http.Request, status int, v *view, body templ.Component) error {
 	var b bytes.Buffer
-	ctx := templ.WithChildren(r.Context(), body)
+	ctx := templ.WithChildren(withRequest(r.Context()), body)
 	if err := sheet(v).Render(ctx, &b); err != nil {
 		return err
 	}

@@ -10,6 +10,830 @@ import (
 	"github.com/Khan/genqlient/graphql"
 )
 
+// A person's word on one line of a kit list.
+type AnswerInput struct {
+	// Kit list of the job.
+	List string `json:"list"`
+	Line int    `json:"line"`
+	Sub  int    `json:"sub"`
+	// Part meant; leave out for none of ours.
+	Part string `json:"part"`
+	// Pieces; as read when left out.
+	Pieces int `json:"pieces"`
+	// Remember it for this supplier's next lists.
+	Remember bool `json:"remember"`
+}
+
+// GetList returns AnswerInput.List, and is useful for accessing the field via an interface.
+func (v *AnswerInput) GetList() string { return v.List }
+
+// GetLine returns AnswerInput.Line, and is useful for accessing the field via an interface.
+func (v *AnswerInput) GetLine() int { return v.Line }
+
+// GetSub returns AnswerInput.Sub, and is useful for accessing the field via an interface.
+func (v *AnswerInput) GetSub() int { return v.Sub }
+
+// GetPart returns AnswerInput.Part, and is useful for accessing the field via an interface.
+func (v *AnswerInput) GetPart() string { return v.Part }
+
+// GetPieces returns AnswerInput.Pieces, and is useful for accessing the field via an interface.
+func (v *AnswerInput) GetPieces() int { return v.Pieces }
+
+// GetRemember returns AnswerInput.Remember, and is useful for accessing the field via an interface.
+func (v *AnswerInput) GetRemember() bool { return v.Remember }
+
+// AnswerLineAnswerLinesJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type AnswerLineAnswerLinesJobPayload struct {
+	// What the caller can put right; empty when the edit was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns AnswerLineAnswerLinesJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *AnswerLineAnswerLinesJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *AnswerLineAnswerLinesJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*AnswerLineAnswerLinesJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.AnswerLineAnswerLinesJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal AnswerLineAnswerLinesJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalAnswerLineAnswerLinesJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *AnswerLineAnswerLinesJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *AnswerLineAnswerLinesJobPayload) __premarshalJSON() (*__premarshalAnswerLineAnswerLinesJobPayload, error) {
+	var retval __premarshalAnswerLineAnswerLinesJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal AnswerLineAnswerLinesJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// AnswerLineResponse is returned by AnswerLine on success.
+type AnswerLineResponse struct {
+	// Answer lines that were asked about.
+	AnswerLines AnswerLineAnswerLinesJobPayload `json:"answerLines"`
+}
+
+// GetAnswerLines returns AnswerLineResponse.AnswerLines, and is useful for accessing the field via an interface.
+func (v *AnswerLineResponse) GetAnswerLines() AnswerLineAnswerLinesJobPayload { return v.AnswerLines }
+
+// Cause includes the GraphQL fields of Hop requested by the fragment Cause.
+// The GraphQL type's documentation follows.
+//
+// One step of a cause chain.
+type Cause struct {
+	Position string `json:"position"`
+	// Position that concerns this one; empty at the root.
+	From string `json:"from"`
+	// Stable code of the cause.
+	Cause  string `json:"cause"`
+	Reason string `json:"reason"`
+}
+
+// GetPosition returns Cause.Position, and is useful for accessing the field via an interface.
+func (v *Cause) GetPosition() string { return v.Position }
+
+// GetFrom returns Cause.From, and is useful for accessing the field via an interface.
+func (v *Cause) GetFrom() string { return v.From }
+
+// GetCause returns Cause.Cause, and is useful for accessing the field via an interface.
+func (v *Cause) GetCause() string { return v.Cause }
+
+// GetReason returns Cause.Reason, and is useful for accessing the field via an interface.
+func (v *Cause) GetReason() string { return v.Reason }
+
+// What is decided for a position.
+type Choice string
+
+const (
+	// Goes back as it is.
+	ChoiceReuse Choice = "REUSE"
+	// New or good used part.
+	ChoiceReplace Choice = "REPLACE"
+	// Done in the shop.
+	ChoiceRework Choice = "REWORK"
+	// To a treatment shop.
+	ChoiceSendOut Choice = "SEND_OUT"
+	// Left out on purpose, or the variant has none.
+	ChoiceNotFitted Choice = "NOT_FITTED"
+	// Was not there on arrival.
+	ChoiceAbsent Choice = "ABSENT"
+	// Not yet inspected.
+	ChoiceUndecided Choice = "UNDECIDED"
+)
+
+var AllChoice = []Choice{
+	ChoiceReuse,
+	ChoiceReplace,
+	ChoiceRework,
+	ChoiceSendOut,
+	ChoiceNotFitted,
+	ChoiceAbsent,
+	ChoiceUndecided,
+}
+
+// DecideDecideJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type DecideDecideJobPayload struct {
+	// What the caller can put right; empty when the edit was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns DecideDecideJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *DecideDecideJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *DecideDecideJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*DecideDecideJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.DecideDecideJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal DecideDecideJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalDecideDecideJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *DecideDecideJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *DecideDecideJobPayload) __premarshalJSON() (*__premarshalDecideDecideJobPayload, error) {
+	var retval __premarshalDecideDecideJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal DecideDecideJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// DecideResponse is returned by Decide on success.
+type DecideResponse struct {
+	// Decide positions: all or none are stored.
+	Decide DecideDecideJobPayload `json:"decide"`
+}
+
+// GetDecide returns DecideResponse.Decide, and is useful for accessing the field via an interface.
+func (v *DecideResponse) GetDecide() DecideDecideJobPayload { return v.Decide }
+
+// What happens to the part at one position.
+type DecisionInput struct {
+	Position string `json:"position"`
+	Choice   Choice `json:"choice"`
+	// Part that goes in.
+	Part string `json:"part"`
+	// Part found in the box when it is not the standard one.
+	Found string `json:"found"`
+	// Pieces; all of the position when left out.
+	Quantity int `json:"quantity"`
+	// For rework and sending out: grind, plate, shot-peen ...
+	Treatment string `json:"treatment"`
+	// Sizes after treatment or as measured.
+	Sizes []SizeInput `json:"sizes"`
+	// A part sent out is back.
+	Returned bool `json:"returned"`
+	// Expected back.
+	Due *string `json:"due"`
+	// Recorded reading or inspection note that backs a reuse.
+	Measured string `json:"measured"`
+	Why      string `json:"why"`
+	// Revision that the caller saw; the change is refused when it is no longer the newest.
+	SeenRev *string `json:"seenRev"`
+}
+
+// GetPosition returns DecisionInput.Position, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetPosition() string { return v.Position }
+
+// GetChoice returns DecisionInput.Choice, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetChoice() Choice { return v.Choice }
+
+// GetPart returns DecisionInput.Part, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetPart() string { return v.Part }
+
+// GetFound returns DecisionInput.Found, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetFound() string { return v.Found }
+
+// GetQuantity returns DecisionInput.Quantity, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetQuantity() int { return v.Quantity }
+
+// GetTreatment returns DecisionInput.Treatment, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetTreatment() string { return v.Treatment }
+
+// GetSizes returns DecisionInput.Sizes, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetSizes() []SizeInput { return v.Sizes }
+
+// GetReturned returns DecisionInput.Returned, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetReturned() bool { return v.Returned }
+
+// GetDue returns DecisionInput.Due, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetDue() *string { return v.Due }
+
+// GetMeasured returns DecisionInput.Measured, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetMeasured() string { return v.Measured }
+
+// GetWhy returns DecisionInput.Why, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetWhy() string { return v.Why }
+
+// GetSeenRev returns DecisionInput.SeenRev, and is useful for accessing the field via an interface.
+func (v *DecisionInput) GetSeenRev() *string { return v.SeenRev }
+
+// DecisionRow includes the GraphQL fields of Decision requested by the fragment DecisionRow.
+// The GraphQL type's documentation follows.
+//
+// What happens to the part at one position.
+type DecisionRow struct {
+	Position  string  `json:"position"`
+	Choice    Choice  `json:"choice"`
+	Part      string  `json:"part"`
+	Found     string  `json:"found"`
+	Quantity  int     `json:"quantity"`
+	Treatment string  `json:"treatment"`
+	Returned  bool    `json:"returned"`
+	Due       *string `json:"due"`
+	Measured  string  `json:"measured"`
+	Why       string  `json:"why"`
+	Rev       string  `json:"rev"`
+	// Sizes after treatment or as measured; they override the part's attributes.
+	Sizes []DecisionRowSizesAttribute `json:"sizes"`
+}
+
+// GetPosition returns DecisionRow.Position, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetPosition() string { return v.Position }
+
+// GetChoice returns DecisionRow.Choice, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetChoice() Choice { return v.Choice }
+
+// GetPart returns DecisionRow.Part, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetPart() string { return v.Part }
+
+// GetFound returns DecisionRow.Found, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetFound() string { return v.Found }
+
+// GetQuantity returns DecisionRow.Quantity, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetQuantity() int { return v.Quantity }
+
+// GetTreatment returns DecisionRow.Treatment, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetTreatment() string { return v.Treatment }
+
+// GetReturned returns DecisionRow.Returned, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetReturned() bool { return v.Returned }
+
+// GetDue returns DecisionRow.Due, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetDue() *string { return v.Due }
+
+// GetMeasured returns DecisionRow.Measured, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetMeasured() string { return v.Measured }
+
+// GetWhy returns DecisionRow.Why, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetWhy() string { return v.Why }
+
+// GetRev returns DecisionRow.Rev, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetRev() string { return v.Rev }
+
+// GetSizes returns DecisionRow.Sizes, and is useful for accessing the field via an interface.
+func (v *DecisionRow) GetSizes() []DecisionRowSizesAttribute { return v.Sizes }
+
+// DecisionRowSizesAttribute includes the requested fields of the GraphQL type Attribute.
+// The GraphQL type's documentation follows.
+//
+// One property of a part.
+type DecisionRowSizesAttribute struct {
+	Key string `json:"key"`
+	// Seat, where several properties share a key; else empty.
+	At string `json:"at"`
+	// The value as people write it, with its unit.
+	Text string `json:"text"`
+}
+
+// GetKey returns DecisionRowSizesAttribute.Key, and is useful for accessing the field via an interface.
+func (v *DecisionRowSizesAttribute) GetKey() string { return v.Key }
+
+// GetAt returns DecisionRowSizesAttribute.At, and is useful for accessing the field via an interface.
+func (v *DecisionRowSizesAttribute) GetAt() string { return v.At }
+
+// GetText returns DecisionRowSizesAttribute.Text, and is useful for accessing the field via an interface.
+func (v *DecisionRowSizesAttribute) GetText() string { return v.Text }
+
+// DecisionSheetJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type DecisionSheetJob struct {
+	JobHead   `json:"-"`
+	Decisions []DecisionRow `json:"decisions"`
+	// The variant; null while it is not known.
+	Fitting *DecisionSheetJobFittingVariant `json:"fitting"`
+	// Reconciliation at the newest catalogue revision.
+	Report DecisionSheetJobReport `json:"report"`
+}
+
+// GetDecisions returns DecisionSheetJob.Decisions, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetDecisions() []DecisionRow { return v.Decisions }
+
+// GetFitting returns DecisionSheetJob.Fitting, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetFitting() *DecisionSheetJobFittingVariant { return v.Fitting }
+
+// GetReport returns DecisionSheetJob.Report, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetReport() DecisionSheetJobReport { return v.Report }
+
+// GetKey returns DecisionSheetJob.Key, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetKey() string { return v.JobHead.Key }
+
+// GetTitle returns DecisionSheetJob.Title, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetTitle() string { return v.JobHead.Title }
+
+// GetOwner returns DecisionSheetJob.Owner, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetOwner() string { return v.JobHead.Owner }
+
+// GetSerial returns DecisionSheetJob.Serial, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetSerial() string { return v.JobHead.Serial }
+
+// GetState returns DecisionSheetJob.State, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetState() JobState { return v.JobHead.State }
+
+// GetOpened returns DecisionSheetJob.Opened, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetOpened() *string { return v.JobHead.Opened }
+
+// GetNeededBy returns DecisionSheetJob.NeededBy, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetNeededBy() *string { return v.JobHead.NeededBy }
+
+// GetFullStrip returns DecisionSheetJob.FullStrip, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetFullStrip() bool { return v.JobHead.FullStrip }
+
+// GetNote returns DecisionSheetJob.Note, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetNote() string { return v.JobHead.Note }
+
+// GetCandidates returns DecisionSheetJob.Candidates, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetCandidates() []string { return v.JobHead.Candidates }
+
+// GetJobRevision returns DecisionSheetJob.JobRevision, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetJobRevision() string { return v.JobHead.JobRevision }
+
+// GetFamilyKey returns DecisionSheetJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetFamilyKey() string { return v.JobHead.FamilyKey }
+
+// GetVariant returns DecisionSheetJob.Variant, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetVariant() *VariantName { return v.JobHead.Variant }
+
+// GetFamily returns DecisionSheetJob.Family, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJob) GetFamily() *JobHeadFamily { return v.JobHead.Family }
+
+func (v *DecisionSheetJob) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*DecisionSheetJob
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.DecisionSheetJob = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.JobHead)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalDecisionSheetJob struct {
+	Decisions []DecisionRow `json:"decisions"`
+
+	Fitting *DecisionSheetJobFittingVariant `json:"fitting"`
+
+	Report DecisionSheetJobReport `json:"report"`
+
+	Key string `json:"key"`
+
+	Title string `json:"title"`
+
+	Owner string `json:"owner"`
+
+	Serial string `json:"serial"`
+
+	State JobState `json:"state"`
+
+	Opened *string `json:"opened"`
+
+	NeededBy *string `json:"neededBy"`
+
+	FullStrip bool `json:"fullStrip"`
+
+	Note string `json:"note"`
+
+	Candidates []string `json:"candidates"`
+
+	JobRevision string `json:"jobRevision"`
+
+	FamilyKey string `json:"familyKey"`
+
+	Variant *VariantName `json:"variant"`
+
+	Family *JobHeadFamily `json:"family"`
+}
+
+func (v *DecisionSheetJob) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *DecisionSheetJob) __premarshalJSON() (*__premarshalDecisionSheetJob, error) {
+	var retval __premarshalDecisionSheetJob
+
+	retval.Decisions = v.Decisions
+	retval.Fitting = v.Fitting
+	retval.Report = v.Report
+	retval.Key = v.JobHead.Key
+	retval.Title = v.JobHead.Title
+	retval.Owner = v.JobHead.Owner
+	retval.Serial = v.JobHead.Serial
+	retval.State = v.JobHead.State
+	retval.Opened = v.JobHead.Opened
+	retval.NeededBy = v.JobHead.NeededBy
+	retval.FullStrip = v.JobHead.FullStrip
+	retval.Note = v.JobHead.Note
+	retval.Candidates = v.JobHead.Candidates
+	retval.JobRevision = v.JobHead.JobRevision
+	retval.FamilyKey = v.JobHead.FamilyKey
+	retval.Variant = v.JobHead.Variant
+	retval.Family = v.JobHead.Family
+	return &retval, nil
+}
+
+// DecisionSheetJobFittingVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type DecisionSheetJobFittingVariant struct {
+	// Positions that this variant does not have.
+	Without []string `json:"without"`
+	// What fits this variant; of one position when asked.
+	Fitments []DecisionSheetJobFittingVariantFitmentsFitment `json:"fitments"`
+}
+
+// GetWithout returns DecisionSheetJobFittingVariant.Without, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobFittingVariant) GetWithout() []string { return v.Without }
+
+// GetFitments returns DecisionSheetJobFittingVariant.Fitments, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobFittingVariant) GetFitments() []DecisionSheetJobFittingVariantFitmentsFitment {
+	return v.Fitments
+}
+
+// DecisionSheetJobFittingVariantFitmentsFitment includes the requested fields of the GraphQL type Fitment.
+// The GraphQL type's documentation follows.
+//
+// The statement that a part fits a position of a variant.
+type DecisionSheetJobFittingVariantFitmentsFitment struct {
+	PositionName string `json:"positionName"`
+	// The part this variant left the maker with.
+	Standard bool       `json:"standard"`
+	Part     *PartLabel `json:"part"`
+}
+
+// GetPositionName returns DecisionSheetJobFittingVariantFitmentsFitment.PositionName, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobFittingVariantFitmentsFitment) GetPositionName() string {
+	return v.PositionName
+}
+
+// GetStandard returns DecisionSheetJobFittingVariantFitmentsFitment.Standard, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobFittingVariantFitmentsFitment) GetStandard() bool { return v.Standard }
+
+// GetPart returns DecisionSheetJobFittingVariantFitmentsFitment.Part, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobFittingVariantFitmentsFitment) GetPart() *PartLabel { return v.Part }
+
+// DecisionSheetJobReport includes the requested fields of the GraphQL type Report.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type DecisionSheetJobReport struct {
+	// Findings and shortages that keep the case open; a position counts once.
+	Blocking int                                     `json:"blocking"`
+	Build    []DecisionSheetJobReportBuildFitted     `json:"build"`
+	Demands  []DecisionSheetJobReportDemandsDemand   `json:"demands"`
+	Findings []DecisionSheetJobReportFindingsFinding `json:"findings"`
+}
+
+// GetBlocking returns DecisionSheetJobReport.Blocking, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReport) GetBlocking() int { return v.Blocking }
+
+// GetBuild returns DecisionSheetJobReport.Build, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReport) GetBuild() []DecisionSheetJobReportBuildFitted { return v.Build }
+
+// GetDemands returns DecisionSheetJobReport.Demands, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReport) GetDemands() []DecisionSheetJobReportDemandsDemand { return v.Demands }
+
+// GetFindings returns DecisionSheetJobReport.Findings, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReport) GetFindings() []DecisionSheetJobReportFindingsFinding {
+	return v.Findings
+}
+
+// DecisionSheetJobReportBuildFitted includes the requested fields of the GraphQL type Fitted.
+// The GraphQL type's documentation follows.
+//
+// The part in the case when it closes, at one position.
+type DecisionSheetJobReportBuildFitted struct {
+	Position string `json:"position"`
+	// new, reused, standard, unknown or none.
+	State string `json:"state"`
+	Part  string `json:"part"`
+}
+
+// GetPosition returns DecisionSheetJobReportBuildFitted.Position, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportBuildFitted) GetPosition() string { return v.Position }
+
+// GetState returns DecisionSheetJobReportBuildFitted.State, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportBuildFitted) GetState() string { return v.State }
+
+// GetPart returns DecisionSheetJobReportBuildFitted.Part, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportBuildFitted) GetPart() string { return v.Part }
+
+// DecisionSheetJobReportDemandsDemand includes the requested fields of the GraphQL type Demand.
+// The GraphQL type's documentation follows.
+//
+// What the decisions make necessary at one position.
+type DecisionSheetJobReportDemandsDemand struct {
+	Position string `json:"position"`
+	// Pieces.
+	Quantity int `json:"quantity"`
+	// Pieces supplied.
+	Covered int `json:"covered"`
+	// Pieces missing.
+	Short int `json:"short"`
+	// The grade is not known before the dry build.
+	Open bool `json:"open"`
+}
+
+// GetPosition returns DecisionSheetJobReportDemandsDemand.Position, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportDemandsDemand) GetPosition() string { return v.Position }
+
+// GetQuantity returns DecisionSheetJobReportDemandsDemand.Quantity, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportDemandsDemand) GetQuantity() int { return v.Quantity }
+
+// GetCovered returns DecisionSheetJobReportDemandsDemand.Covered, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportDemandsDemand) GetCovered() int { return v.Covered }
+
+// GetShort returns DecisionSheetJobReportDemandsDemand.Short, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportDemandsDemand) GetShort() int { return v.Short }
+
+// GetOpen returns DecisionSheetJobReportDemandsDemand.Open, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportDemandsDemand) GetOpen() bool { return v.Open }
+
+// DecisionSheetJobReportFindingsFinding includes the requested fields of the GraphQL type Finding.
+// The GraphQL type's documentation follows.
+//
+// One thing a person must know.
+type DecisionSheetJobReportFindingsFinding struct {
+	Position string   `json:"position"`
+	Severity Severity `json:"severity"`
+	// Keeps the case open.
+	Blocking bool   `json:"blocking"`
+	Code     string `json:"code"`
+}
+
+// GetPosition returns DecisionSheetJobReportFindingsFinding.Position, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportFindingsFinding) GetPosition() string { return v.Position }
+
+// GetSeverity returns DecisionSheetJobReportFindingsFinding.Severity, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportFindingsFinding) GetSeverity() Severity { return v.Severity }
+
+// GetBlocking returns DecisionSheetJobReportFindingsFinding.Blocking, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportFindingsFinding) GetBlocking() bool { return v.Blocking }
+
+// GetCode returns DecisionSheetJobReportFindingsFinding.Code, and is useful for accessing the field via an interface.
+func (v *DecisionSheetJobReportFindingsFinding) GetCode() string { return v.Code }
+
+// DecisionSheetResponse is returned by DecisionSheet on success.
+type DecisionSheetResponse struct {
+	// What the shop holds.
+	Shop DecisionSheetShopShopStatus `json:"shop"`
+	// A job by the shop's identifier.
+	Job *DecisionSheetJob `json:"job"`
+}
+
+// GetShop returns DecisionSheetResponse.Shop, and is useful for accessing the field via an interface.
+func (v *DecisionSheetResponse) GetShop() DecisionSheetShopShopStatus { return v.Shop }
+
+// GetJob returns DecisionSheetResponse.Job, and is useful for accessing the field via an interface.
+func (v *DecisionSheetResponse) GetJob() *DecisionSheetJob { return v.Job }
+
+// DecisionSheetShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type DecisionSheetShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns DecisionSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *DecisionSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// EditRow includes the GraphQL fields of Edit requested by the fragment EditRow.
+// The GraphQL type's documentation follows.
+//
+// One change by one person.
+type EditRow struct {
+	// Identifier of the edit.
+	Key string `json:"key"`
+	Who string `json:"who"`
+	At  string `json:"at"`
+	Why string `json:"why"`
+	// Edit that this one takes back; empty for others.
+	Undoes     string                       `json:"undoes"`
+	Rev        string                       `json:"rev"`
+	Operations []EditRowOperationsOperation `json:"operations"`
+}
+
+// GetKey returns EditRow.Key, and is useful for accessing the field via an interface.
+func (v *EditRow) GetKey() string { return v.Key }
+
+// GetWho returns EditRow.Who, and is useful for accessing the field via an interface.
+func (v *EditRow) GetWho() string { return v.Who }
+
+// GetAt returns EditRow.At, and is useful for accessing the field via an interface.
+func (v *EditRow) GetAt() string { return v.At }
+
+// GetWhy returns EditRow.Why, and is useful for accessing the field via an interface.
+func (v *EditRow) GetWhy() string { return v.Why }
+
+// GetUndoes returns EditRow.Undoes, and is useful for accessing the field via an interface.
+func (v *EditRow) GetUndoes() string { return v.Undoes }
+
+// GetRev returns EditRow.Rev, and is useful for accessing the field via an interface.
+func (v *EditRow) GetRev() string { return v.Rev }
+
+// GetOperations returns EditRow.Operations, and is useful for accessing the field via an interface.
+func (v *EditRow) GetOperations() []EditRowOperationsOperation { return v.Operations }
+
+// EditRowOperationsOperation includes the requested fields of the GraphQL type Operation.
+// The GraphQL type's documentation follows.
+//
+// One record replaced, made or deleted.
+type EditRowOperationsOperation struct {
+	Table string `json:"table"`
+	Key   string `json:"key"`
+	// made, changed or deleted.
+	Kind string `json:"kind"`
+	// What changed, field by field.
+	Changes []EditRowOperationsOperationChangesFieldChange `json:"changes"`
+}
+
+// GetTable returns EditRowOperationsOperation.Table, and is useful for accessing the field via an interface.
+func (v *EditRowOperationsOperation) GetTable() string { return v.Table }
+
+// GetKey returns EditRowOperationsOperation.Key, and is useful for accessing the field via an interface.
+func (v *EditRowOperationsOperation) GetKey() string { return v.Key }
+
+// GetKind returns EditRowOperationsOperation.Kind, and is useful for accessing the field via an interface.
+func (v *EditRowOperationsOperation) GetKind() string { return v.Kind }
+
+// GetChanges returns EditRowOperationsOperation.Changes, and is useful for accessing the field via an interface.
+func (v *EditRowOperationsOperation) GetChanges() []EditRowOperationsOperationChangesFieldChange {
+	return v.Changes
+}
+
+// EditRowOperationsOperationChangesFieldChange includes the requested fields of the GraphQL type FieldChange.
+// The GraphQL type's documentation follows.
+//
+// One field before and after, as JSON text; empty where the record was not there.
+type EditRowOperationsOperationChangesFieldChange struct {
+	Field  string `json:"field"`
+	Before string `json:"before"`
+	After  string `json:"after"`
+}
+
+// GetField returns EditRowOperationsOperationChangesFieldChange.Field, and is useful for accessing the field via an interface.
+func (v *EditRowOperationsOperationChangesFieldChange) GetField() string { return v.Field }
+
+// GetBefore returns EditRowOperationsOperationChangesFieldChange.Before, and is useful for accessing the field via an interface.
+func (v *EditRowOperationsOperationChangesFieldChange) GetBefore() string { return v.Before }
+
+// GetAfter returns EditRowOperationsOperationChangesFieldChange.After, and is useful for accessing the field via an interface.
+func (v *EditRowOperationsOperationChangesFieldChange) GetAfter() string { return v.After }
+
 // Fault includes the GraphQL fields of UserError requested by the fragment Fault.
 // The GraphQL type's documentation follows.
 //
@@ -210,6 +1034,746 @@ func (v *FaultInputError) GetPlace() string { return v.Place }
 // GetRemedy returns FaultInputError.Remedy, and is useful for accessing the field via an interface.
 func (v *FaultInputError) GetRemedy() string { return v.Remedy }
 
+// FindPartsResponse is returned by FindParts on success.
+type FindPartsResponse struct {
+	// Parts, positions, variants, families and jobs by number, designation or words; best first.
+	Search []FindPartsSearchSearchHit `json:"-"`
+}
+
+// GetSearch returns FindPartsResponse.Search, and is useful for accessing the field via an interface.
+func (v *FindPartsResponse) GetSearch() []FindPartsSearchSearchHit { return v.Search }
+
+func (v *FindPartsResponse) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*FindPartsResponse
+		Search []json.RawMessage `json:"search"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.FindPartsResponse = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.Search
+		src := firstPass.Search
+		*dst = make(
+			[]FindPartsSearchSearchHit,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFindPartsSearchSearchHit(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal FindPartsResponse.Search: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalFindPartsResponse struct {
+	Search []json.RawMessage `json:"search"`
+}
+
+func (v *FindPartsResponse) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *FindPartsResponse) __premarshalJSON() (*__premarshalFindPartsResponse, error) {
+	var retval __premarshalFindPartsResponse
+
+	{
+
+		dst := &retval.Search
+		src := v.Search
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFindPartsSearchSearchHit(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal FindPartsResponse.Search: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// FindPartsSearchFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type FindPartsSearchFamily struct {
+	Typename *string `json:"__typename"`
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Name for people.
+	Name string `json:"name"`
+}
+
+// GetTypename returns FindPartsSearchFamily.Typename, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchFamily) GetTypename() *string { return v.Typename }
+
+// GetKey returns FindPartsSearchFamily.Key, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchFamily) GetKey() string { return v.Key }
+
+// GetName returns FindPartsSearchFamily.Name, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchFamily) GetName() string { return v.Name }
+
+// FindPartsSearchJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type FindPartsSearchJob struct {
+	Typename *string `json:"__typename"`
+	// The shop's own stable identifier.
+	Key   string `json:"key"`
+	Title string `json:"title"`
+}
+
+// GetTypename returns FindPartsSearchJob.Typename, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchJob) GetTypename() *string { return v.Typename }
+
+// GetKey returns FindPartsSearchJob.Key, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchJob) GetKey() string { return v.Key }
+
+// GetTitle returns FindPartsSearchJob.Title, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchJob) GetTitle() string { return v.Title }
+
+// FindPartsSearchPart includes the requested fields of the GraphQL type Part.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type FindPartsSearchPart struct {
+	Typename  *string `json:"__typename"`
+	FoundPart `json:"-"`
+}
+
+// GetTypename returns FindPartsSearchPart.Typename, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPart) GetTypename() *string { return v.Typename }
+
+// GetKind returns FindPartsSearchPart.Kind, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPart) GetKind() string { return v.FoundPart.Kind }
+
+// GetKey returns FindPartsSearchPart.Key, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPart) GetKey() string { return v.FoundPart.PartLabel.Key }
+
+// GetName returns FindPartsSearchPart.Name, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPart) GetName() string { return v.FoundPart.PartLabel.Name }
+
+// GetDesignation returns FindPartsSearchPart.Designation, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPart) GetDesignation() string { return v.FoundPart.PartLabel.Designation }
+
+// GetNumbers returns FindPartsSearchPart.Numbers, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPart) GetNumbers() []PartLabelNumbersNumber {
+	return v.FoundPart.PartLabel.Numbers
+}
+
+func (v *FindPartsSearchPart) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*FindPartsSearchPart
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.FindPartsSearchPart = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.FoundPart)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalFindPartsSearchPart struct {
+	Typename *string `json:"__typename"`
+
+	Kind string `json:"kind"`
+
+	Key string `json:"key"`
+
+	Name string `json:"name"`
+
+	Designation string `json:"designation"`
+
+	Numbers []PartLabelNumbersNumber `json:"numbers"`
+}
+
+func (v *FindPartsSearchPart) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *FindPartsSearchPart) __premarshalJSON() (*__premarshalFindPartsSearchPart, error) {
+	var retval __premarshalFindPartsSearchPart
+
+	retval.Typename = v.Typename
+	retval.Kind = v.FoundPart.Kind
+	retval.Key = v.FoundPart.PartLabel.Key
+	retval.Name = v.FoundPart.PartLabel.Name
+	retval.Designation = v.FoundPart.PartLabel.Designation
+	retval.Numbers = v.FoundPart.PartLabel.Numbers
+	return &retval, nil
+}
+
+// FindPartsSearchPosition includes the requested fields of the GraphQL type Position.
+// The GraphQL type's documentation follows.
+//
+// A place in a family where a part goes.
+type FindPartsSearchPosition struct {
+	Typename *string `json:"__typename"`
+	// Identifier with its family: "brook-5/cs-front-bearing".
+	Key string `json:"key"`
+	// The shop's word for the place.
+	Label    string `json:"label"`
+	Assembly string `json:"assembly"`
+}
+
+// GetTypename returns FindPartsSearchPosition.Typename, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPosition) GetTypename() *string { return v.Typename }
+
+// GetKey returns FindPartsSearchPosition.Key, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPosition) GetKey() string { return v.Key }
+
+// GetLabel returns FindPartsSearchPosition.Label, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPosition) GetLabel() string { return v.Label }
+
+// GetAssembly returns FindPartsSearchPosition.Assembly, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchPosition) GetAssembly() string { return v.Assembly }
+
+// FindPartsSearchSearchHit includes the requested fields of the GraphQL interface SearchHit.
+//
+// FindPartsSearchSearchHit is implemented by the following types:
+// FindPartsSearchFamily
+// FindPartsSearchJob
+// FindPartsSearchPart
+// FindPartsSearchPosition
+// FindPartsSearchVariant
+// The GraphQL type's documentation follows.
+//
+// What a search found.
+type FindPartsSearchSearchHit interface {
+	implementsGraphQLInterfaceFindPartsSearchSearchHit()
+	// GetTypename returns the receiver's concrete GraphQL type-name (see interface doc for possible values).
+	GetTypename() *string
+}
+
+func (v *FindPartsSearchFamily) implementsGraphQLInterfaceFindPartsSearchSearchHit()   {}
+func (v *FindPartsSearchJob) implementsGraphQLInterfaceFindPartsSearchSearchHit()      {}
+func (v *FindPartsSearchPart) implementsGraphQLInterfaceFindPartsSearchSearchHit()     {}
+func (v *FindPartsSearchPosition) implementsGraphQLInterfaceFindPartsSearchSearchHit() {}
+func (v *FindPartsSearchVariant) implementsGraphQLInterfaceFindPartsSearchSearchHit()  {}
+
+func __unmarshalFindPartsSearchSearchHit(b []byte, v *FindPartsSearchSearchHit) error {
+	if string(b) == "null" {
+		return nil
+	}
+
+	var tn struct {
+		TypeName string `json:"__typename"`
+	}
+	err := json.Unmarshal(b, &tn)
+	if err != nil {
+		return err
+	}
+
+	switch tn.TypeName {
+	case "Family":
+		*v = new(FindPartsSearchFamily)
+		return json.Unmarshal(b, *v)
+	case "Job":
+		*v = new(FindPartsSearchJob)
+		return json.Unmarshal(b, *v)
+	case "Part":
+		*v = new(FindPartsSearchPart)
+		return json.Unmarshal(b, *v)
+	case "Position":
+		*v = new(FindPartsSearchPosition)
+		return json.Unmarshal(b, *v)
+	case "Variant":
+		*v = new(FindPartsSearchVariant)
+		return json.Unmarshal(b, *v)
+	case "":
+		return fmt.Errorf(
+			"response was missing SearchHit.__typename")
+	default:
+		return fmt.Errorf(
+			`unexpected concrete type for FindPartsSearchSearchHit: "%v"`, tn.TypeName)
+	}
+}
+
+func __marshalFindPartsSearchSearchHit(v *FindPartsSearchSearchHit) ([]byte, error) {
+
+	var typename string
+	switch v := (*v).(type) {
+	case *FindPartsSearchFamily:
+		typename = "Family"
+
+		result := struct {
+			TypeName string `json:"__typename"`
+			*FindPartsSearchFamily
+		}{typename, v}
+		return json.Marshal(result)
+	case *FindPartsSearchJob:
+		typename = "Job"
+
+		result := struct {
+			TypeName string `json:"__typename"`
+			*FindPartsSearchJob
+		}{typename, v}
+		return json.Marshal(result)
+	case *FindPartsSearchPart:
+		typename = "Part"
+
+		premarshaled, err := v.__premarshalJSON()
+		if err != nil {
+			return nil, err
+		}
+		result := struct {
+			TypeName string `json:"__typename"`
+			*__premarshalFindPartsSearchPart
+		}{typename, premarshaled}
+		return json.Marshal(result)
+	case *FindPartsSearchPosition:
+		typename = "Position"
+
+		result := struct {
+			TypeName string `json:"__typename"`
+			*FindPartsSearchPosition
+		}{typename, v}
+		return json.Marshal(result)
+	case *FindPartsSearchVariant:
+		typename = "Variant"
+
+		result := struct {
+			TypeName string `json:"__typename"`
+			*FindPartsSearchVariant
+		}{typename, v}
+		return json.Marshal(result)
+	case nil:
+		return []byte("null"), nil
+	default:
+		return nil, fmt.Errorf(
+			`unexpected concrete type for FindPartsSearchSearchHit: "%T"`, v)
+	}
+}
+
+// FindPartsSearchVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type FindPartsSearchVariant struct {
+	Typename *string `json:"__typename"`
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetTypename returns FindPartsSearchVariant.Typename, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchVariant) GetTypename() *string { return v.Typename }
+
+// GetKey returns FindPartsSearchVariant.Key, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchVariant) GetKey() string { return v.Key }
+
+// GetName returns FindPartsSearchVariant.Name, and is useful for accessing the field via an interface.
+func (v *FindPartsSearchVariant) GetName() string { return v.Name }
+
+// FindingRow includes the GraphQL fields of Finding requested by the fragment FindingRow.
+// The GraphQL type's documentation follows.
+//
+// One thing a person must know.
+type FindingRow struct {
+	// Stable for the same fact.
+	Key      string   `json:"key"`
+	Code     string   `json:"code"`
+	Severity Severity `json:"severity"`
+	// Keeps the case open.
+	Blocking  bool                `json:"blocking"`
+	Position  string              `json:"position"`
+	Message   string              `json:"message"`
+	Attribute string              `json:"attribute"`
+	Expected  string              `json:"expected"`
+	Found     string              `json:"found"`
+	Place     *Spot               `json:"place"`
+	Chain     []Cause             `json:"chain"`
+	Remedy    *FindingRowRemedy   `json:"remedy"`
+	Override  *FindingRowOverride `json:"override"`
+}
+
+// GetKey returns FindingRow.Key, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetKey() string { return v.Key }
+
+// GetCode returns FindingRow.Code, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetCode() string { return v.Code }
+
+// GetSeverity returns FindingRow.Severity, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetSeverity() Severity { return v.Severity }
+
+// GetBlocking returns FindingRow.Blocking, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetBlocking() bool { return v.Blocking }
+
+// GetPosition returns FindingRow.Position, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetPosition() string { return v.Position }
+
+// GetMessage returns FindingRow.Message, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetMessage() string { return v.Message }
+
+// GetAttribute returns FindingRow.Attribute, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetAttribute() string { return v.Attribute }
+
+// GetExpected returns FindingRow.Expected, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetExpected() string { return v.Expected }
+
+// GetFound returns FindingRow.Found, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetFound() string { return v.Found }
+
+// GetPlace returns FindingRow.Place, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetPlace() *Spot { return v.Place }
+
+// GetChain returns FindingRow.Chain, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetChain() []Cause { return v.Chain }
+
+// GetRemedy returns FindingRow.Remedy, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetRemedy() *FindingRowRemedy { return v.Remedy }
+
+// GetOverride returns FindingRow.Override, and is useful for accessing the field via an interface.
+func (v *FindingRow) GetOverride() *FindingRowOverride { return v.Override }
+
+// FindingRowOverride includes the requested fields of the GraphQL type Override.
+// The GraphQL type's documentation follows.
+//
+// A signed decision against a finding.
+type FindingRowOverride struct {
+	SignedBy string `json:"signedBy"`
+	Reason   string `json:"reason"`
+}
+
+// GetSignedBy returns FindingRowOverride.SignedBy, and is useful for accessing the field via an interface.
+func (v *FindingRowOverride) GetSignedBy() string { return v.SignedBy }
+
+// GetReason returns FindingRowOverride.Reason, and is useful for accessing the field via an interface.
+func (v *FindingRowOverride) GetReason() string { return v.Reason }
+
+// FindingRowRemedy includes the requested fields of the GraphQL type Remedy.
+// The GraphQL type's documentation follows.
+//
+// What to do and which parts would do it.
+type FindingRowRemedy struct {
+	Text string `json:"text"`
+	// The same parts as records.
+	Options []PartLabel `json:"options"`
+}
+
+// GetText returns FindingRowRemedy.Text, and is useful for accessing the field via an interface.
+func (v *FindingRowRemedy) GetText() string { return v.Text }
+
+// GetOptions returns FindingRowRemedy.Options, and is useful for accessing the field via an interface.
+func (v *FindingRowRemedy) GetOptions() []PartLabel { return v.Options }
+
+// FoundPart includes the GraphQL fields of Part requested by the fragment FoundPart.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type FoundPart struct {
+	PartLabel `json:"-"`
+	// Kind, as the trade says it.
+	Kind string `json:"kind"`
+}
+
+// GetKind returns FoundPart.Kind, and is useful for accessing the field via an interface.
+func (v *FoundPart) GetKind() string { return v.Kind }
+
+// GetKey returns FoundPart.Key, and is useful for accessing the field via an interface.
+func (v *FoundPart) GetKey() string { return v.PartLabel.Key }
+
+// GetName returns FoundPart.Name, and is useful for accessing the field via an interface.
+func (v *FoundPart) GetName() string { return v.PartLabel.Name }
+
+// GetDesignation returns FoundPart.Designation, and is useful for accessing the field via an interface.
+func (v *FoundPart) GetDesignation() string { return v.PartLabel.Designation }
+
+// GetNumbers returns FoundPart.Numbers, and is useful for accessing the field via an interface.
+func (v *FoundPart) GetNumbers() []PartLabelNumbersNumber { return v.PartLabel.Numbers }
+
+func (v *FoundPart) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*FoundPart
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.FoundPart = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.PartLabel)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalFoundPart struct {
+	Kind string `json:"kind"`
+
+	Key string `json:"key"`
+
+	Name string `json:"name"`
+
+	Designation string `json:"designation"`
+
+	Numbers []PartLabelNumbersNumber `json:"numbers"`
+}
+
+func (v *FoundPart) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *FoundPart) __premarshalJSON() (*__premarshalFoundPart, error) {
+	var retval __premarshalFoundPart
+
+	retval.Kind = v.Kind
+	retval.Key = v.PartLabel.Key
+	retval.Name = v.PartLabel.Name
+	retval.Designation = v.PartLabel.Designation
+	retval.Numbers = v.PartLabel.Numbers
+	return &retval, nil
+}
+
+// A quantity of one part available beside the kits.
+type GoodsInput struct {
+	// Identifier inside the job.
+	Name   string `json:"name"`
+	Part   string `json:"part"`
+	Pieces int    `json:"pieces"`
+	// shelf, order, returned or received.
+	Source   string  `json:"source"`
+	Supplier string  `json:"supplier"`
+	Due      *string `json:"due"`
+	Note     string  `json:"note"`
+}
+
+// GetName returns GoodsInput.Name, and is useful for accessing the field via an interface.
+func (v *GoodsInput) GetName() string { return v.Name }
+
+// GetPart returns GoodsInput.Part, and is useful for accessing the field via an interface.
+func (v *GoodsInput) GetPart() string { return v.Part }
+
+// GetPieces returns GoodsInput.Pieces, and is useful for accessing the field via an interface.
+func (v *GoodsInput) GetPieces() int { return v.Pieces }
+
+// GetSource returns GoodsInput.Source, and is useful for accessing the field via an interface.
+func (v *GoodsInput) GetSource() string { return v.Source }
+
+// GetSupplier returns GoodsInput.Supplier, and is useful for accessing the field via an interface.
+func (v *GoodsInput) GetSupplier() string { return v.Supplier }
+
+// GetDue returns GoodsInput.Due, and is useful for accessing the field via an interface.
+func (v *GoodsInput) GetDue() *string { return v.Due }
+
+// GetNote returns GoodsInput.Note, and is useful for accessing the field via an interface.
+func (v *GoodsInput) GetNote() string { return v.Note }
+
+// GroupRow includes the GraphQL fields of FindingGroup requested by the fragment GroupRow.
+// The GraphQL type's documentation follows.
+//
+// Findings that come from one root cause, for people.
+type GroupRow struct {
+	// The cause, for people.
+	Title string `json:"title"`
+	// The worst of its findings.
+	Severity Severity `json:"severity"`
+	// Findings of the group that keep the case open and that nobody signed against.
+	Blocking int `json:"blocking"`
+	// Every finding of the group is in one item.
+	Items []GroupRowItemsFindingItem `json:"items"`
+}
+
+// GetTitle returns GroupRow.Title, and is useful for accessing the field via an interface.
+func (v *GroupRow) GetTitle() string { return v.Title }
+
+// GetSeverity returns GroupRow.Severity, and is useful for accessing the field via an interface.
+func (v *GroupRow) GetSeverity() Severity { return v.Severity }
+
+// GetBlocking returns GroupRow.Blocking, and is useful for accessing the field via an interface.
+func (v *GroupRow) GetBlocking() int { return v.Blocking }
+
+// GetItems returns GroupRow.Items, and is useful for accessing the field via an interface.
+func (v *GroupRow) GetItems() []GroupRowItemsFindingItem { return v.Items }
+
+// GroupRowItemsFindingItem includes the requested fields of the GraphQL type FindingItem.
+// The GraphQL type's documentation follows.
+//
+// Findings of one group that say the same of several positions.
+type GroupRowItemsFindingItem struct {
+	Code     string   `json:"code"`
+	Severity Severity `json:"severity"`
+	// Keeps the case open.
+	Blocking bool `json:"blocking"`
+	// Message of the only finding, or what the folded ones have in common.
+	Message string `json:"message"`
+	// Reason that folded findings share; empty when there is only one.
+	Reason string `json:"reason"`
+	// Never empty.
+	Findings []FindingRow `json:"findings"`
+}
+
+// GetCode returns GroupRowItemsFindingItem.Code, and is useful for accessing the field via an interface.
+func (v *GroupRowItemsFindingItem) GetCode() string { return v.Code }
+
+// GetSeverity returns GroupRowItemsFindingItem.Severity, and is useful for accessing the field via an interface.
+func (v *GroupRowItemsFindingItem) GetSeverity() Severity { return v.Severity }
+
+// GetBlocking returns GroupRowItemsFindingItem.Blocking, and is useful for accessing the field via an interface.
+func (v *GroupRowItemsFindingItem) GetBlocking() bool { return v.Blocking }
+
+// GetMessage returns GroupRowItemsFindingItem.Message, and is useful for accessing the field via an interface.
+func (v *GroupRowItemsFindingItem) GetMessage() string { return v.Message }
+
+// GetReason returns GroupRowItemsFindingItem.Reason, and is useful for accessing the field via an interface.
+func (v *GroupRowItemsFindingItem) GetReason() string { return v.Reason }
+
+// GetFindings returns GroupRowItemsFindingItem.Findings, and is useful for accessing the field via an interface.
+func (v *GroupRowItemsFindingItem) GetFindings() []FindingRow { return v.Findings }
+
+// HaveGoodsPutGoodsJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type HaveGoodsPutGoodsJobPayload struct {
+	// What the caller can put right; empty when the edit was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns HaveGoodsPutGoodsJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *HaveGoodsPutGoodsJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *HaveGoodsPutGoodsJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*HaveGoodsPutGoodsJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.HaveGoodsPutGoodsJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal HaveGoodsPutGoodsJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalHaveGoodsPutGoodsJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *HaveGoodsPutGoodsJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *HaveGoodsPutGoodsJobPayload) __premarshalJSON() (*__premarshalHaveGoodsPutGoodsJobPayload, error) {
+	var retval __premarshalHaveGoodsPutGoodsJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal HaveGoodsPutGoodsJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// HaveGoodsResponse is returned by HaveGoods on success.
+type HaveGoodsResponse struct {
+	// Goods on hand beside the kits.
+	PutGoods HaveGoodsPutGoodsJobPayload `json:"putGoods"`
+}
+
+// GetPutGoods returns HaveGoodsResponse.PutGoods, and is useful for accessing the field via an interface.
+func (v *HaveGoodsResponse) GetPutGoods() HaveGoodsPutGoodsJobPayload { return v.PutGoods }
+
 // Headline includes the GraphQL fields of Finding requested by the fragment Headline.
 // The GraphQL type's documentation follows.
 //
@@ -229,6 +1793,237 @@ func (v *Headline) GetBlocking() bool { return v.Blocking }
 
 // GetMessage returns Headline.Message, and is useful for accessing the field via an interface.
 func (v *Headline) GetMessage() string { return v.Message }
+
+// HistorySheetHistoryEditConnection includes the requested fields of the GraphQL type EditConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of edits, newest first.
+type HistorySheetHistoryEditConnection struct {
+	PageInfo HistorySheetHistoryEditConnectionPageInfo        `json:"pageInfo"`
+	Edges    []HistorySheetHistoryEditConnectionEdgesEditEdge `json:"edges"`
+}
+
+// GetPageInfo returns HistorySheetHistoryEditConnection.PageInfo, and is useful for accessing the field via an interface.
+func (v *HistorySheetHistoryEditConnection) GetPageInfo() HistorySheetHistoryEditConnectionPageInfo {
+	return v.PageInfo
+}
+
+// GetEdges returns HistorySheetHistoryEditConnection.Edges, and is useful for accessing the field via an interface.
+func (v *HistorySheetHistoryEditConnection) GetEdges() []HistorySheetHistoryEditConnectionEdgesEditEdge {
+	return v.Edges
+}
+
+// HistorySheetHistoryEditConnectionEdgesEditEdge includes the requested fields of the GraphQL type EditEdge.
+// The GraphQL type's documentation follows.
+//
+// An edit on a page.
+type HistorySheetHistoryEditConnectionEdgesEditEdge struct {
+	Node EditRow `json:"node"`
+}
+
+// GetNode returns HistorySheetHistoryEditConnectionEdgesEditEdge.Node, and is useful for accessing the field via an interface.
+func (v *HistorySheetHistoryEditConnectionEdgesEditEdge) GetNode() EditRow { return v.Node }
+
+// HistorySheetHistoryEditConnectionPageInfo includes the requested fields of the GraphQL type PageInfo.
+// The GraphQL type's documentation follows.
+//
+// Where a page of a connection starts and ends.
+type HistorySheetHistoryEditConnectionPageInfo struct {
+	// More rows follow.
+	HasNextPage bool `json:"hasNextPage"`
+	// Cursor of the last row; null on an empty page. Cursors survive restarts.
+	EndCursor *string `json:"endCursor"`
+}
+
+// GetHasNextPage returns HistorySheetHistoryEditConnectionPageInfo.HasNextPage, and is useful for accessing the field via an interface.
+func (v *HistorySheetHistoryEditConnectionPageInfo) GetHasNextPage() bool { return v.HasNextPage }
+
+// GetEndCursor returns HistorySheetHistoryEditConnectionPageInfo.EndCursor, and is useful for accessing the field via an interface.
+func (v *HistorySheetHistoryEditConnectionPageInfo) GetEndCursor() *string { return v.EndCursor }
+
+// HistorySheetJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type HistorySheetJob struct {
+	JobHead `json:"-"`
+	// Reconciliation at the newest catalogue revision.
+	Report HistorySheetJobReport `json:"report"`
+}
+
+// GetReport returns HistorySheetJob.Report, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetReport() HistorySheetJobReport { return v.Report }
+
+// GetKey returns HistorySheetJob.Key, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetKey() string { return v.JobHead.Key }
+
+// GetTitle returns HistorySheetJob.Title, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetTitle() string { return v.JobHead.Title }
+
+// GetOwner returns HistorySheetJob.Owner, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetOwner() string { return v.JobHead.Owner }
+
+// GetSerial returns HistorySheetJob.Serial, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetSerial() string { return v.JobHead.Serial }
+
+// GetState returns HistorySheetJob.State, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetState() JobState { return v.JobHead.State }
+
+// GetOpened returns HistorySheetJob.Opened, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetOpened() *string { return v.JobHead.Opened }
+
+// GetNeededBy returns HistorySheetJob.NeededBy, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetNeededBy() *string { return v.JobHead.NeededBy }
+
+// GetFullStrip returns HistorySheetJob.FullStrip, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetFullStrip() bool { return v.JobHead.FullStrip }
+
+// GetNote returns HistorySheetJob.Note, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetNote() string { return v.JobHead.Note }
+
+// GetCandidates returns HistorySheetJob.Candidates, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetCandidates() []string { return v.JobHead.Candidates }
+
+// GetJobRevision returns HistorySheetJob.JobRevision, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetJobRevision() string { return v.JobHead.JobRevision }
+
+// GetFamilyKey returns HistorySheetJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetFamilyKey() string { return v.JobHead.FamilyKey }
+
+// GetVariant returns HistorySheetJob.Variant, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetVariant() *VariantName { return v.JobHead.Variant }
+
+// GetFamily returns HistorySheetJob.Family, and is useful for accessing the field via an interface.
+func (v *HistorySheetJob) GetFamily() *JobHeadFamily { return v.JobHead.Family }
+
+func (v *HistorySheetJob) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*HistorySheetJob
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.HistorySheetJob = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.JobHead)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalHistorySheetJob struct {
+	Report HistorySheetJobReport `json:"report"`
+
+	Key string `json:"key"`
+
+	Title string `json:"title"`
+
+	Owner string `json:"owner"`
+
+	Serial string `json:"serial"`
+
+	State JobState `json:"state"`
+
+	Opened *string `json:"opened"`
+
+	NeededBy *string `json:"neededBy"`
+
+	FullStrip bool `json:"fullStrip"`
+
+	Note string `json:"note"`
+
+	Candidates []string `json:"candidates"`
+
+	JobRevision string `json:"jobRevision"`
+
+	FamilyKey string `json:"familyKey"`
+
+	Variant *VariantName `json:"variant"`
+
+	Family *JobHeadFamily `json:"family"`
+}
+
+func (v *HistorySheetJob) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *HistorySheetJob) __premarshalJSON() (*__premarshalHistorySheetJob, error) {
+	var retval __premarshalHistorySheetJob
+
+	retval.Report = v.Report
+	retval.Key = v.JobHead.Key
+	retval.Title = v.JobHead.Title
+	retval.Owner = v.JobHead.Owner
+	retval.Serial = v.JobHead.Serial
+	retval.State = v.JobHead.State
+	retval.Opened = v.JobHead.Opened
+	retval.NeededBy = v.JobHead.NeededBy
+	retval.FullStrip = v.JobHead.FullStrip
+	retval.Note = v.JobHead.Note
+	retval.Candidates = v.JobHead.Candidates
+	retval.JobRevision = v.JobHead.JobRevision
+	retval.FamilyKey = v.JobHead.FamilyKey
+	retval.Variant = v.JobHead.Variant
+	retval.Family = v.JobHead.Family
+	return &retval, nil
+}
+
+// HistorySheetJobReport includes the requested fields of the GraphQL type Report.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type HistorySheetJobReport struct {
+	// Findings and shortages that keep the case open; a position counts once.
+	Blocking int `json:"blocking"`
+}
+
+// GetBlocking returns HistorySheetJobReport.Blocking, and is useful for accessing the field via an interface.
+func (v *HistorySheetJobReport) GetBlocking() int { return v.Blocking }
+
+// HistorySheetResponse is returned by HistorySheet on success.
+type HistorySheetResponse struct {
+	// What the shop holds.
+	Shop HistorySheetShopShopStatus `json:"shop"`
+	// A job by the shop's identifier.
+	Job *HistorySheetJob `json:"job"`
+	// Edits newest first.
+	History HistorySheetHistoryEditConnection `json:"history"`
+}
+
+// GetShop returns HistorySheetResponse.Shop, and is useful for accessing the field via an interface.
+func (v *HistorySheetResponse) GetShop() HistorySheetShopShopStatus { return v.Shop }
+
+// GetJob returns HistorySheetResponse.Job, and is useful for accessing the field via an interface.
+func (v *HistorySheetResponse) GetJob() *HistorySheetJob { return v.Job }
+
+// GetHistory returns HistorySheetResponse.History, and is useful for accessing the field via an interface.
+func (v *HistorySheetResponse) GetHistory() HistorySheetHistoryEditConnection { return v.History }
+
+// HistorySheetShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type HistorySheetShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns HistorySheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *HistorySheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
 // What every change to a job names.
 type JobEditInput struct {
@@ -262,6 +2057,91 @@ func (v *JobFilter) GetStates() []JobState { return v.States }
 
 // GetFamily returns JobFilter.Family, and is useful for accessing the field via an interface.
 func (v *JobFilter) GetFamily() *string { return v.Family }
+
+// JobHead includes the GraphQL fields of Job requested by the fragment JobHead.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type JobHead struct {
+	// The shop's own stable identifier.
+	Key      string   `json:"key"`
+	Title    string   `json:"title"`
+	Owner    string   `json:"owner"`
+	Serial   string   `json:"serial"`
+	State    JobState `json:"state"`
+	Opened   *string  `json:"opened"`
+	NeededBy *string  `json:"neededBy"`
+	// Everything inside was taken out.
+	FullStrip bool   `json:"fullStrip"`
+	Note      string `json:"note"`
+	// Variants it may be, while it is not known.
+	Candidates []string `json:"candidates"`
+	// Revision of the job's last edit.
+	JobRevision string `json:"jobRevision"`
+	FamilyKey   string `json:"familyKey"`
+	// The variant; null while it is not known.
+	Variant *VariantName   `json:"variant"`
+	Family  *JobHeadFamily `json:"family"`
+}
+
+// GetKey returns JobHead.Key, and is useful for accessing the field via an interface.
+func (v *JobHead) GetKey() string { return v.Key }
+
+// GetTitle returns JobHead.Title, and is useful for accessing the field via an interface.
+func (v *JobHead) GetTitle() string { return v.Title }
+
+// GetOwner returns JobHead.Owner, and is useful for accessing the field via an interface.
+func (v *JobHead) GetOwner() string { return v.Owner }
+
+// GetSerial returns JobHead.Serial, and is useful for accessing the field via an interface.
+func (v *JobHead) GetSerial() string { return v.Serial }
+
+// GetState returns JobHead.State, and is useful for accessing the field via an interface.
+func (v *JobHead) GetState() JobState { return v.State }
+
+// GetOpened returns JobHead.Opened, and is useful for accessing the field via an interface.
+func (v *JobHead) GetOpened() *string { return v.Opened }
+
+// GetNeededBy returns JobHead.NeededBy, and is useful for accessing the field via an interface.
+func (v *JobHead) GetNeededBy() *string { return v.NeededBy }
+
+// GetFullStrip returns JobHead.FullStrip, and is useful for accessing the field via an interface.
+func (v *JobHead) GetFullStrip() bool { return v.FullStrip }
+
+// GetNote returns JobHead.Note, and is useful for accessing the field via an interface.
+func (v *JobHead) GetNote() string { return v.Note }
+
+// GetCandidates returns JobHead.Candidates, and is useful for accessing the field via an interface.
+func (v *JobHead) GetCandidates() []string { return v.Candidates }
+
+// GetJobRevision returns JobHead.JobRevision, and is useful for accessing the field via an interface.
+func (v *JobHead) GetJobRevision() string { return v.JobRevision }
+
+// GetFamilyKey returns JobHead.FamilyKey, and is useful for accessing the field via an interface.
+func (v *JobHead) GetFamilyKey() string { return v.FamilyKey }
+
+// GetVariant returns JobHead.Variant, and is useful for accessing the field via an interface.
+func (v *JobHead) GetVariant() *VariantName { return v.Variant }
+
+// GetFamily returns JobHead.Family, and is useful for accessing the field via an interface.
+func (v *JobHead) GetFamily() *JobHeadFamily { return v.Family }
+
+// JobHeadFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type JobHeadFamily struct {
+	// Name for people.
+	Name string `json:"name"`
+	// Places of this family, in list order.
+	Positions []PositionRow `json:"positions"`
+}
+
+// GetName returns JobHeadFamily.Name, and is useful for accessing the field via an interface.
+func (v *JobHeadFamily) GetName() string { return v.Name }
+
+// GetPositions returns JobHeadFamily.Positions, and is useful for accessing the field via an interface.
+func (v *JobHeadFamily) GetPositions() []PositionRow { return v.Positions }
 
 // A job's head.
 type JobInput struct {
@@ -455,6 +2335,20 @@ func (v *JobListShopShopStatus) GetParts() int { return v.Parts }
 // GetJobs returns JobListShopShopStatus.Jobs, and is useful for accessing the field via an interface.
 func (v *JobListShopShopStatus) GetJobs() int { return v.Jobs }
 
+// A record of a job.
+type JobRecordRef struct {
+	// decisions, kit-lists, goods, observations, measurements or overrides.
+	Table string `json:"table"`
+	// Identifier inside the job.
+	Name string `json:"name"`
+}
+
+// GetTable returns JobRecordRef.Table, and is useful for accessing the field via an interface.
+func (v *JobRecordRef) GetTable() string { return v.Table }
+
+// GetName returns JobRecordRef.Name, and is useful for accessing the field via an interface.
+func (v *JobRecordRef) GetName() string { return v.Name }
+
 // JobRow includes the GraphQL fields of Job requested by the fragment JobRow.
 // The GraphQL type's documentation follows.
 //
@@ -511,7 +2405,7 @@ func (v *JobRow) GetReport() JobRowReport { return v.Report }
 //
 // What the reconciliation says about a job.
 type JobRowReport struct {
-	// Findings and shortages that keep the case open.
+	// Findings and shortages that keep the case open; a position counts once.
 	Blocking  int                             `json:"blocking"`
 	Findings  []Headline                      `json:"findings"`
 	Shortages []JobRowReportShortagesShortage `json:"shortages"`
@@ -542,6 +2436,420 @@ func (v *JobRowReportShortagesShortage) GetKey() string { return v.Key }
 // GetState returns JobRowReportShortagesShortage.State, and is useful for accessing the field via an interface.
 func (v *JobRowReportShortagesShortage) GetState() ShortageState { return v.State }
 
+// JobSheetHistoryEditConnection includes the requested fields of the GraphQL type EditConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of edits, newest first.
+type JobSheetHistoryEditConnection struct {
+	Edges []JobSheetHistoryEditConnectionEdgesEditEdge `json:"edges"`
+}
+
+// GetEdges returns JobSheetHistoryEditConnection.Edges, and is useful for accessing the field via an interface.
+func (v *JobSheetHistoryEditConnection) GetEdges() []JobSheetHistoryEditConnectionEdgesEditEdge {
+	return v.Edges
+}
+
+// JobSheetHistoryEditConnectionEdgesEditEdge includes the requested fields of the GraphQL type EditEdge.
+// The GraphQL type's documentation follows.
+//
+// An edit on a page.
+type JobSheetHistoryEditConnectionEdgesEditEdge struct {
+	Node EditRow `json:"node"`
+}
+
+// GetNode returns JobSheetHistoryEditConnectionEdgesEditEdge.Node, and is useful for accessing the field via an interface.
+func (v *JobSheetHistoryEditConnectionEdgesEditEdge) GetNode() EditRow { return v.Node }
+
+// JobSheetJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type JobSheetJob struct {
+	JobHead  `json:"-"`
+	KitLists []ListRow `json:"kitLists"`
+	// Every kit list as it is read for this job, a person's answers included.
+	Readings  []JobSheetJobReadingsKitReading `json:"readings"`
+	Goods     []JobSheetJobGoods              `json:"goods"`
+	Decisions []JobSheetJobDecisionsDecision  `json:"decisions"`
+	// Reconciliation at the newest catalogue revision.
+	Report JobSheetJobReport `json:"report"`
+}
+
+// GetKitLists returns JobSheetJob.KitLists, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetKitLists() []ListRow { return v.KitLists }
+
+// GetReadings returns JobSheetJob.Readings, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetReadings() []JobSheetJobReadingsKitReading { return v.Readings }
+
+// GetGoods returns JobSheetJob.Goods, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetGoods() []JobSheetJobGoods { return v.Goods }
+
+// GetDecisions returns JobSheetJob.Decisions, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetDecisions() []JobSheetJobDecisionsDecision { return v.Decisions }
+
+// GetReport returns JobSheetJob.Report, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetReport() JobSheetJobReport { return v.Report }
+
+// GetKey returns JobSheetJob.Key, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetKey() string { return v.JobHead.Key }
+
+// GetTitle returns JobSheetJob.Title, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetTitle() string { return v.JobHead.Title }
+
+// GetOwner returns JobSheetJob.Owner, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetOwner() string { return v.JobHead.Owner }
+
+// GetSerial returns JobSheetJob.Serial, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetSerial() string { return v.JobHead.Serial }
+
+// GetState returns JobSheetJob.State, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetState() JobState { return v.JobHead.State }
+
+// GetOpened returns JobSheetJob.Opened, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetOpened() *string { return v.JobHead.Opened }
+
+// GetNeededBy returns JobSheetJob.NeededBy, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetNeededBy() *string { return v.JobHead.NeededBy }
+
+// GetFullStrip returns JobSheetJob.FullStrip, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetFullStrip() bool { return v.JobHead.FullStrip }
+
+// GetNote returns JobSheetJob.Note, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetNote() string { return v.JobHead.Note }
+
+// GetCandidates returns JobSheetJob.Candidates, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetCandidates() []string { return v.JobHead.Candidates }
+
+// GetJobRevision returns JobSheetJob.JobRevision, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetJobRevision() string { return v.JobHead.JobRevision }
+
+// GetFamilyKey returns JobSheetJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetFamilyKey() string { return v.JobHead.FamilyKey }
+
+// GetVariant returns JobSheetJob.Variant, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetVariant() *VariantName { return v.JobHead.Variant }
+
+// GetFamily returns JobSheetJob.Family, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetFamily() *JobHeadFamily { return v.JobHead.Family }
+
+func (v *JobSheetJob) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*JobSheetJob
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.JobSheetJob = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.JobHead)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalJobSheetJob struct {
+	KitLists []ListRow `json:"kitLists"`
+
+	Readings []JobSheetJobReadingsKitReading `json:"readings"`
+
+	Goods []JobSheetJobGoods `json:"goods"`
+
+	Decisions []JobSheetJobDecisionsDecision `json:"decisions"`
+
+	Report JobSheetJobReport `json:"report"`
+
+	Key string `json:"key"`
+
+	Title string `json:"title"`
+
+	Owner string `json:"owner"`
+
+	Serial string `json:"serial"`
+
+	State JobState `json:"state"`
+
+	Opened *string `json:"opened"`
+
+	NeededBy *string `json:"neededBy"`
+
+	FullStrip bool `json:"fullStrip"`
+
+	Note string `json:"note"`
+
+	Candidates []string `json:"candidates"`
+
+	JobRevision string `json:"jobRevision"`
+
+	FamilyKey string `json:"familyKey"`
+
+	Variant *VariantName `json:"variant"`
+
+	Family *JobHeadFamily `json:"family"`
+}
+
+func (v *JobSheetJob) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *JobSheetJob) __premarshalJSON() (*__premarshalJobSheetJob, error) {
+	var retval __premarshalJobSheetJob
+
+	retval.KitLists = v.KitLists
+	retval.Readings = v.Readings
+	retval.Goods = v.Goods
+	retval.Decisions = v.Decisions
+	retval.Report = v.Report
+	retval.Key = v.JobHead.Key
+	retval.Title = v.JobHead.Title
+	retval.Owner = v.JobHead.Owner
+	retval.Serial = v.JobHead.Serial
+	retval.State = v.JobHead.State
+	retval.Opened = v.JobHead.Opened
+	retval.NeededBy = v.JobHead.NeededBy
+	retval.FullStrip = v.JobHead.FullStrip
+	retval.Note = v.JobHead.Note
+	retval.Candidates = v.JobHead.Candidates
+	retval.JobRevision = v.JobHead.JobRevision
+	retval.FamilyKey = v.JobHead.FamilyKey
+	retval.Variant = v.JobHead.Variant
+	retval.Family = v.JobHead.Family
+	return &retval, nil
+}
+
+// JobSheetJobDecisionsDecision includes the requested fields of the GraphQL type Decision.
+// The GraphQL type's documentation follows.
+//
+// What happens to the part at one position.
+type JobSheetJobDecisionsDecision struct {
+	Position string `json:"position"`
+	Choice   Choice `json:"choice"`
+}
+
+// GetPosition returns JobSheetJobDecisionsDecision.Position, and is useful for accessing the field via an interface.
+func (v *JobSheetJobDecisionsDecision) GetPosition() string { return v.Position }
+
+// GetChoice returns JobSheetJobDecisionsDecision.Choice, and is useful for accessing the field via an interface.
+func (v *JobSheetJobDecisionsDecision) GetChoice() Choice { return v.Choice }
+
+// JobSheetJobGoods includes the requested fields of the GraphQL type Goods.
+// The GraphQL type's documentation follows.
+//
+// A quantity of one part available beside the kits.
+type JobSheetJobGoods struct {
+	// Identifier inside the job.
+	Name   string `json:"name"`
+	Part   string `json:"part"`
+	Pieces int    `json:"pieces"`
+	Source string `json:"source"`
+	Note   string `json:"note"`
+}
+
+// GetName returns JobSheetJobGoods.Name, and is useful for accessing the field via an interface.
+func (v *JobSheetJobGoods) GetName() string { return v.Name }
+
+// GetPart returns JobSheetJobGoods.Part, and is useful for accessing the field via an interface.
+func (v *JobSheetJobGoods) GetPart() string { return v.Part }
+
+// GetPieces returns JobSheetJobGoods.Pieces, and is useful for accessing the field via an interface.
+func (v *JobSheetJobGoods) GetPieces() int { return v.Pieces }
+
+// GetSource returns JobSheetJobGoods.Source, and is useful for accessing the field via an interface.
+func (v *JobSheetJobGoods) GetSource() string { return v.Source }
+
+// GetNote returns JobSheetJobGoods.Note, and is useful for accessing the field via an interface.
+func (v *JobSheetJobGoods) GetNote() string { return v.Note }
+
+// JobSheetJobReadingsKitReading includes the requested fields of the GraphQL type KitReading.
+// The GraphQL type's documentation follows.
+//
+// A kit list of a job as it is read.
+type JobSheetJobReadingsKitReading struct {
+	// Identifier of the list inside the job.
+	List    string                                             `json:"list"`
+	Reading JobSheetJobReadingsKitReadingReadingKitListReading `json:"reading"`
+}
+
+// GetList returns JobSheetJobReadingsKitReading.List, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReadingsKitReading) GetList() string { return v.List }
+
+// GetReading returns JobSheetJobReadingsKitReading.Reading, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReadingsKitReading) GetReading() JobSheetJobReadingsKitReadingReadingKitListReading {
+	return v.Reading
+}
+
+// JobSheetJobReadingsKitReadingReadingKitListReading includes the requested fields of the GraphQL type KitListReading.
+// The GraphQL type's documentation follows.
+//
+// A list as it was read.
+type JobSheetJobReadingsKitReadingReadingKitListReading struct {
+	// Questions about the list as a whole.
+	Questions []string  `json:"questions"`
+	Lines     []LineRow `json:"lines"`
+}
+
+// GetQuestions returns JobSheetJobReadingsKitReadingReadingKitListReading.Questions, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReadingsKitReadingReadingKitListReading) GetQuestions() []string {
+	return v.Questions
+}
+
+// GetLines returns JobSheetJobReadingsKitReadingReadingKitListReading.Lines, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReadingsKitReadingReadingKitListReading) GetLines() []LineRow { return v.Lines }
+
+// JobSheetJobReport includes the requested fields of the GraphQL type Report.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type JobSheetJobReport struct {
+	// Findings and shortages that keep the case open; a position counts once.
+	Blocking int `json:"blocking"`
+	// Broken promises of the engine itself, never of the job. A report with faults must not be relied on.
+	Faults []string `json:"faults"`
+	// The findings by root cause: what blocks first, repeated reasons folded, nothing left out.
+	Groups    []GroupRow                         `json:"groups"`
+	Shortages []ShortageRow                      `json:"shortages"`
+	Surplus   []JobSheetJobReportSurplus         `json:"surplus"`
+	Lines     []JobSheetJobReportLinesSupplyLine `json:"lines"`
+}
+
+// GetBlocking returns JobSheetJobReport.Blocking, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReport) GetBlocking() int { return v.Blocking }
+
+// GetFaults returns JobSheetJobReport.Faults, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReport) GetFaults() []string { return v.Faults }
+
+// GetGroups returns JobSheetJobReport.Groups, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReport) GetGroups() []GroupRow { return v.Groups }
+
+// GetShortages returns JobSheetJobReport.Shortages, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReport) GetShortages() []ShortageRow { return v.Shortages }
+
+// GetSurplus returns JobSheetJobReport.Surplus, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReport) GetSurplus() []JobSheetJobReportSurplus { return v.Surplus }
+
+// GetLines returns JobSheetJobReport.Lines, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReport) GetLines() []JobSheetJobReportLinesSupplyLine { return v.Lines }
+
+// JobSheetJobReportLinesSupplyLine includes the requested fields of the GraphQL type SupplyLine.
+// The GraphQL type's documentation follows.
+//
+// One line of a kit list, or goods on hand, as supply.
+type JobSheetJobReportLinesSupplyLine struct {
+	// Place in the text; null for goods on hand.
+	Place *Spot `json:"place"`
+	// Goods on hand; empty for lines of a list.
+	Goods string     `json:"goods"`
+	Part  *PartLabel `json:"part"`
+}
+
+// GetPlace returns JobSheetJobReportLinesSupplyLine.Place, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReportLinesSupplyLine) GetPlace() *Spot { return v.Place }
+
+// GetGoods returns JobSheetJobReportLinesSupplyLine.Goods, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReportLinesSupplyLine) GetGoods() string { return v.Goods }
+
+// GetPart returns JobSheetJobReportLinesSupplyLine.Part, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReportLinesSupplyLine) GetPart() *PartLabel { return v.Part }
+
+// JobSheetJobReportSurplus includes the requested fields of the GraphQL type Surplus.
+// The GraphQL type's documentation follows.
+//
+// Supply that nothing needs.
+type JobSheetJobReportSurplus struct {
+	// Index of the supply line in the report.
+	Line   int    `json:"line"`
+	Part   string `json:"part"`
+	Pieces int    `json:"pieces"`
+	// Stable code of the reason.
+	Reason  string `json:"reason"`
+	Message string `json:"message"`
+	// Last day on which it goes back, ISO 8601; empty when not known.
+	ReturnBy string `json:"returnBy"`
+}
+
+// GetLine returns JobSheetJobReportSurplus.Line, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReportSurplus) GetLine() int { return v.Line }
+
+// GetPart returns JobSheetJobReportSurplus.Part, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReportSurplus) GetPart() string { return v.Part }
+
+// GetPieces returns JobSheetJobReportSurplus.Pieces, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReportSurplus) GetPieces() int { return v.Pieces }
+
+// GetReason returns JobSheetJobReportSurplus.Reason, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReportSurplus) GetReason() string { return v.Reason }
+
+// GetMessage returns JobSheetJobReportSurplus.Message, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReportSurplus) GetMessage() string { return v.Message }
+
+// GetReturnBy returns JobSheetJobReportSurplus.ReturnBy, and is useful for accessing the field via an interface.
+func (v *JobSheetJobReportSurplus) GetReturnBy() string { return v.ReturnBy }
+
+// JobSheetResponse is returned by JobSheet on success.
+type JobSheetResponse struct {
+	// What the shop holds.
+	Shop JobSheetShopShopStatus `json:"shop"`
+	// All suppliers.
+	Suppliers []JobSheetSuppliersSupplier `json:"suppliers"`
+	// Edits newest first.
+	History JobSheetHistoryEditConnection `json:"history"`
+	// A job by the shop's identifier.
+	Job *JobSheetJob `json:"job"`
+}
+
+// GetShop returns JobSheetResponse.Shop, and is useful for accessing the field via an interface.
+func (v *JobSheetResponse) GetShop() JobSheetShopShopStatus { return v.Shop }
+
+// GetSuppliers returns JobSheetResponse.Suppliers, and is useful for accessing the field via an interface.
+func (v *JobSheetResponse) GetSuppliers() []JobSheetSuppliersSupplier { return v.Suppliers }
+
+// GetHistory returns JobSheetResponse.History, and is useful for accessing the field via an interface.
+func (v *JobSheetResponse) GetHistory() JobSheetHistoryEditConnection { return v.History }
+
+// GetJob returns JobSheetResponse.Job, and is useful for accessing the field via an interface.
+func (v *JobSheetResponse) GetJob() *JobSheetJob { return v.Job }
+
+// JobSheetShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type JobSheetShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns JobSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *JobSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// JobSheetSuppliersSupplier includes the requested fields of the GraphQL type Supplier.
+// The GraphQL type's documentation follows.
+//
+// A firm that sells parts or treats them.
+type JobSheetSuppliersSupplier struct {
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns JobSheetSuppliersSupplier.Key, and is useful for accessing the field via an interface.
+func (v *JobSheetSuppliersSupplier) GetKey() string { return v.Key }
+
+// GetName returns JobSheetSuppliersSupplier.Name, and is useful for accessing the field via an interface.
+func (v *JobSheetSuppliersSupplier) GetName() string { return v.Name }
+
 // Where a job stands.
 type JobState string
 
@@ -565,6 +2873,274 @@ var AllJobState = []JobState{
 	JobStateBuilding,
 	JobStateClosed,
 }
+
+// KeepListPutKitListJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type KeepListPutKitListJobPayload struct {
+	// What the caller can put right; empty when the edit was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns KeepListPutKitListJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *KeepListPutKitListJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *KeepListPutKitListJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*KeepListPutKitListJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.KeepListPutKitListJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal KeepListPutKitListJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalKeepListPutKitListJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *KeepListPutKitListJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *KeepListPutKitListJobPayload) __premarshalJSON() (*__premarshalKeepListPutKitListJobPayload, error) {
+	var retval __premarshalKeepListPutKitListJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal KeepListPutKitListJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// KeepListResponse is returned by KeepList on success.
+type KeepListResponse struct {
+	// Keep a pasted kit list with a job.
+	PutKitList KeepListPutKitListJobPayload `json:"putKitList"`
+}
+
+// GetPutKitList returns KeepListResponse.PutKitList, and is useful for accessing the field via an interface.
+func (v *KeepListResponse) GetPutKitList() KeepListPutKitListJobPayload { return v.PutKitList }
+
+// A kit list to keep with a job.
+type KitListInput struct {
+	// Identifier inside the job; letters, digits, '-', '_', '.'.
+	Name     string  `json:"name"`
+	Title    string  `json:"title"`
+	Supplier string  `json:"supplier"`
+	Received *string `json:"received"`
+	ReturnBy *string `json:"returnBy"`
+	Text     string  `json:"text"`
+	// Kept, but does not supply.
+	Ignored bool `json:"ignored"`
+	// Revision that the caller saw; the change is refused when it is no longer the newest.
+	SeenRev *string `json:"seenRev"`
+}
+
+// GetName returns KitListInput.Name, and is useful for accessing the field via an interface.
+func (v *KitListInput) GetName() string { return v.Name }
+
+// GetTitle returns KitListInput.Title, and is useful for accessing the field via an interface.
+func (v *KitListInput) GetTitle() string { return v.Title }
+
+// GetSupplier returns KitListInput.Supplier, and is useful for accessing the field via an interface.
+func (v *KitListInput) GetSupplier() string { return v.Supplier }
+
+// GetReceived returns KitListInput.Received, and is useful for accessing the field via an interface.
+func (v *KitListInput) GetReceived() *string { return v.Received }
+
+// GetReturnBy returns KitListInput.ReturnBy, and is useful for accessing the field via an interface.
+func (v *KitListInput) GetReturnBy() *string { return v.ReturnBy }
+
+// GetText returns KitListInput.Text, and is useful for accessing the field via an interface.
+func (v *KitListInput) GetText() string { return v.Text }
+
+// GetIgnored returns KitListInput.Ignored, and is useful for accessing the field via an interface.
+func (v *KitListInput) GetIgnored() bool { return v.Ignored }
+
+// GetSeenRev returns KitListInput.SeenRev, and is useful for accessing the field via an interface.
+func (v *KitListInput) GetSeenRev() *string { return v.SeenRev }
+
+// A position's policy on a rebuild.
+type Life string
+
+const (
+	// Disturbed once, then scrap.
+	LifeOneTime Life = "ONE_TIME"
+	// Replaced by policy or on measurement.
+	LifeWear Life = "WEAR"
+	// Reused after inspection; dear, with a long lead time.
+	LifeHard Life = "HARD"
+	// Bought by grade after measuring.
+	LifeSelectFit Life = "SELECT_FIT"
+	// Reused unless broken or worn.
+	LifeInspect Life = "INSPECT"
+)
+
+var AllLife = []Life{
+	LifeOneTime,
+	LifeWear,
+	LifeHard,
+	LifeSelectFit,
+	LifeInspect,
+}
+
+// LineRow includes the GraphQL fields of ReadLine requested by the fragment LineRow.
+// The GraphQL type's documentation follows.
+//
+// One line as it was read.
+type LineRow struct {
+	// Physical line, from 1.
+	Line int `json:"line"`
+	// Part of a line that names several things; 0 for the whole line.
+	Sub int `json:"sub"`
+	// item, heading, note or noise.
+	Kind  string                 `json:"kind"`
+	Start int                    `json:"start"`
+	End   int                    `json:"end"`
+	Text  string                 `json:"text"`
+	Spans []LineRowSpansTextSpan `json:"spans"`
+	// What the line supplies; null for headings, notes and noise.
+	Supply *SupplyRow `json:"supply"`
+	// Other parts that the same line names.
+	Also []SupplyRow `json:"also"`
+}
+
+// GetLine returns LineRow.Line, and is useful for accessing the field via an interface.
+func (v *LineRow) GetLine() int { return v.Line }
+
+// GetSub returns LineRow.Sub, and is useful for accessing the field via an interface.
+func (v *LineRow) GetSub() int { return v.Sub }
+
+// GetKind returns LineRow.Kind, and is useful for accessing the field via an interface.
+func (v *LineRow) GetKind() string { return v.Kind }
+
+// GetStart returns LineRow.Start, and is useful for accessing the field via an interface.
+func (v *LineRow) GetStart() int { return v.Start }
+
+// GetEnd returns LineRow.End, and is useful for accessing the field via an interface.
+func (v *LineRow) GetEnd() int { return v.End }
+
+// GetText returns LineRow.Text, and is useful for accessing the field via an interface.
+func (v *LineRow) GetText() string { return v.Text }
+
+// GetSpans returns LineRow.Spans, and is useful for accessing the field via an interface.
+func (v *LineRow) GetSpans() []LineRowSpansTextSpan { return v.Spans }
+
+// GetSupply returns LineRow.Supply, and is useful for accessing the field via an interface.
+func (v *LineRow) GetSupply() *SupplyRow { return v.Supply }
+
+// GetAlso returns LineRow.Also, and is useful for accessing the field via an interface.
+func (v *LineRow) GetAlso() []SupplyRow { return v.Also }
+
+// LineRowSpansTextSpan includes the requested fields of the GraphQL type TextSpan.
+// The GraphQL type's documentation follows.
+//
+// A stretch of the text and what it was read as.
+type LineRowSpansTextSpan struct {
+	Start int `json:"start"`
+	End   int `json:"end"`
+	// What it was read as: count, number, designation, size, words, price ...
+	Role string `json:"role"`
+}
+
+// GetStart returns LineRowSpansTextSpan.Start, and is useful for accessing the field via an interface.
+func (v *LineRowSpansTextSpan) GetStart() int { return v.Start }
+
+// GetEnd returns LineRowSpansTextSpan.End, and is useful for accessing the field via an interface.
+func (v *LineRowSpansTextSpan) GetEnd() int { return v.End }
+
+// GetRole returns LineRowSpansTextSpan.Role, and is useful for accessing the field via an interface.
+func (v *LineRowSpansTextSpan) GetRole() string { return v.Role }
+
+// ListRow includes the GraphQL fields of KitList requested by the fragment ListRow.
+// The GraphQL type's documentation follows.
+//
+// The text of a kit or parts list as it arrived.
+type ListRow struct {
+	// Identifier inside the job.
+	Name     string  `json:"name"`
+	Title    string  `json:"title"`
+	Supplier string  `json:"supplier"`
+	Received *string `json:"received"`
+	ReturnBy *string `json:"returnBy"`
+	Text     string  `json:"text"`
+	// Kept, but does not supply.
+	Ignored bool   `json:"ignored"`
+	Rev     string `json:"rev"`
+}
+
+// GetName returns ListRow.Name, and is useful for accessing the field via an interface.
+func (v *ListRow) GetName() string { return v.Name }
+
+// GetTitle returns ListRow.Title, and is useful for accessing the field via an interface.
+func (v *ListRow) GetTitle() string { return v.Title }
+
+// GetSupplier returns ListRow.Supplier, and is useful for accessing the field via an interface.
+func (v *ListRow) GetSupplier() string { return v.Supplier }
+
+// GetReceived returns ListRow.Received, and is useful for accessing the field via an interface.
+func (v *ListRow) GetReceived() *string { return v.Received }
+
+// GetReturnBy returns ListRow.ReturnBy, and is useful for accessing the field via an interface.
+func (v *ListRow) GetReturnBy() *string { return v.ReturnBy }
+
+// GetText returns ListRow.Text, and is useful for accessing the field via an interface.
+func (v *ListRow) GetText() string { return v.Text }
+
+// GetIgnored returns ListRow.Ignored, and is useful for accessing the field via an interface.
+func (v *ListRow) GetIgnored() bool { return v.Ignored }
+
+// GetRev returns ListRow.Rev, and is useful for accessing the field via an interface.
+func (v *ListRow) GetRev() string { return v.Rev }
 
 // OpenJobPutJobJobPayload includes the requested fields of the GraphQL type JobPayload.
 // The GraphQL type's documentation follows.
@@ -662,6 +3238,233 @@ type OpenJobResponse struct {
 // GetPutJob returns OpenJobResponse.PutJob, and is useful for accessing the field via an interface.
 func (v *OpenJobResponse) GetPutJob() OpenJobPutJobJobPayload { return v.PutJob }
 
+// How sure the reading of a line is.
+type Outcome string
+
+const (
+	// Used without asking.
+	OutcomeCertain Outcome = "CERTAIN"
+	// A person confirms.
+	OutcomeLikely Outcome = "LIKELY"
+	// A person chooses.
+	OutcomeQuestion Outcome = "QUESTION"
+	// Heading, note or noise: supplies nothing.
+	OutcomeNoItem Outcome = "NO_ITEM"
+)
+
+var AllOutcome = []Outcome{
+	OutcomeCertain,
+	OutcomeLikely,
+	OutcomeQuestion,
+	OutcomeNoItem,
+}
+
+// A signed decision against a finding.
+type OverrideInput struct {
+	// Finding.key
+	Finding  string `json:"finding"`
+	SignedBy string `json:"signedBy"`
+	Reason   string `json:"reason"`
+}
+
+// GetFinding returns OverrideInput.Finding, and is useful for accessing the field via an interface.
+func (v *OverrideInput) GetFinding() string { return v.Finding }
+
+// GetSignedBy returns OverrideInput.SignedBy, and is useful for accessing the field via an interface.
+func (v *OverrideInput) GetSignedBy() string { return v.SignedBy }
+
+// GetReason returns OverrideInput.Reason, and is useful for accessing the field via an interface.
+func (v *OverrideInput) GetReason() string { return v.Reason }
+
+// PartLabel includes the GraphQL fields of Part requested by the fragment PartLabel.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type PartLabel struct {
+	// The shop's own stable identifier; not a part number.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+	// Designation of a standard part, or empty.
+	Designation string                   `json:"designation"`
+	Numbers     []PartLabelNumbersNumber `json:"numbers"`
+}
+
+// GetKey returns PartLabel.Key, and is useful for accessing the field via an interface.
+func (v *PartLabel) GetKey() string { return v.Key }
+
+// GetName returns PartLabel.Name, and is useful for accessing the field via an interface.
+func (v *PartLabel) GetName() string { return v.Name }
+
+// GetDesignation returns PartLabel.Designation, and is useful for accessing the field via an interface.
+func (v *PartLabel) GetDesignation() string { return v.Designation }
+
+// GetNumbers returns PartLabel.Numbers, and is useful for accessing the field via an interface.
+func (v *PartLabel) GetNumbers() []PartLabelNumbersNumber { return v.Numbers }
+
+// PartLabelNumbersNumber includes the requested fields of the GraphQL type Number.
+// The GraphQL type's documentation follows.
+//
+// A part number as one issuer writes it.
+type PartLabelNumbersNumber struct {
+	Text string `json:"text"`
+	// current, superseded or alternate.
+	Role string `json:"role"`
+}
+
+// GetText returns PartLabelNumbersNumber.Text, and is useful for accessing the field via an interface.
+func (v *PartLabelNumbersNumber) GetText() string { return v.Text }
+
+// GetRole returns PartLabelNumbersNumber.Role, and is useful for accessing the field via an interface.
+func (v *PartLabelNumbersNumber) GetRole() string { return v.Role }
+
+// PositionRow includes the GraphQL fields of Position requested by the fragment PositionRow.
+// The GraphQL type's documentation follows.
+//
+// A place in a family where a part goes.
+type PositionRow struct {
+	// Identifier inside the family.
+	Name string `json:"name"`
+	// The shop's word for the place.
+	Label    string `json:"label"`
+	Assembly string `json:"assembly"`
+	// Kind of part that goes here, as the trade says it.
+	Kind string `json:"kind"`
+	// Pieces fitted here.
+	Quantity int  `json:"quantity"`
+	Life     Life `json:"life"`
+	// A wrong part here can lock the gearbox or hurt somebody.
+	Critical bool `json:"critical"`
+	// Without it the case cannot be closed.
+	Blocking bool `json:"blocking"`
+	// Can be seen, or is missing, before the case is opened.
+	Outside bool `json:"outside"`
+}
+
+// GetName returns PositionRow.Name, and is useful for accessing the field via an interface.
+func (v *PositionRow) GetName() string { return v.Name }
+
+// GetLabel returns PositionRow.Label, and is useful for accessing the field via an interface.
+func (v *PositionRow) GetLabel() string { return v.Label }
+
+// GetAssembly returns PositionRow.Assembly, and is useful for accessing the field via an interface.
+func (v *PositionRow) GetAssembly() string { return v.Assembly }
+
+// GetKind returns PositionRow.Kind, and is useful for accessing the field via an interface.
+func (v *PositionRow) GetKind() string { return v.Kind }
+
+// GetQuantity returns PositionRow.Quantity, and is useful for accessing the field via an interface.
+func (v *PositionRow) GetQuantity() int { return v.Quantity }
+
+// GetLife returns PositionRow.Life, and is useful for accessing the field via an interface.
+func (v *PositionRow) GetLife() Life { return v.Life }
+
+// GetCritical returns PositionRow.Critical, and is useful for accessing the field via an interface.
+func (v *PositionRow) GetCritical() bool { return v.Critical }
+
+// GetBlocking returns PositionRow.Blocking, and is useful for accessing the field via an interface.
+func (v *PositionRow) GetBlocking() bool { return v.Blocking }
+
+// GetOutside returns PositionRow.Outside, and is useful for accessing the field via an interface.
+func (v *PositionRow) GetOutside() bool { return v.Outside }
+
+// RemoveRecordsRemoveJobRecordsJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type RemoveRecordsRemoveJobRecordsJobPayload struct {
+	// What the caller can put right; empty when the edit was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns RemoveRecordsRemoveJobRecordsJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *RemoveRecordsRemoveJobRecordsJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *RemoveRecordsRemoveJobRecordsJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*RemoveRecordsRemoveJobRecordsJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.RemoveRecordsRemoveJobRecordsJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal RemoveRecordsRemoveJobRecordsJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalRemoveRecordsRemoveJobRecordsJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *RemoveRecordsRemoveJobRecordsJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *RemoveRecordsRemoveJobRecordsJobPayload) __premarshalJSON() (*__premarshalRemoveRecordsRemoveJobRecordsJobPayload, error) {
+	var retval __premarshalRemoveRecordsRemoveJobRecordsJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal RemoveRecordsRemoveJobRecordsJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// RemoveRecordsResponse is returned by RemoveRecords on success.
+type RemoveRecordsResponse struct {
+	// Remove records of a job.
+	RemoveJobRecords RemoveRecordsRemoveJobRecordsJobPayload `json:"removeJobRecords"`
+}
+
+// GetRemoveJobRecords returns RemoveRecordsResponse.RemoveJobRecords, and is useful for accessing the field via an interface.
+func (v *RemoveRecordsResponse) GetRemoveJobRecords() RemoveRecordsRemoveJobRecordsJobPayload {
+	return v.RemoveJobRecords
+}
+
 // How grave a finding is.
 type Severity string
 
@@ -680,6 +3483,85 @@ var AllSeverity = []Severity{
 	SeverityNote,
 }
 
+// ShortageRow includes the GraphQL fields of Shortage requested by the fragment ShortageRow.
+// The GraphQL type's documentation follows.
+//
+// Demand of one job that nothing supplies.
+type ShortageRow struct {
+	// Stable: job and position.
+	Key      string `json:"key"`
+	Position string `json:"position"`
+	// Pieces short.
+	Quantity int           `json:"quantity"`
+	State    ShortageState `json:"state"`
+	Blocking bool          `json:"blocking"`
+	Possible bool          `json:"possible"`
+	// Pieces on order already.
+	OnOrder int `json:"onOrder"`
+	// Why the state is what it is.
+	Because string `json:"because"`
+	// The same parts as records.
+	Options []PartLabel `json:"options"`
+	// Sizes that mates ask for.
+	Wanted []ShortageRowWantedAttribute `json:"wanted"`
+	Chain  []Cause                      `json:"chain"`
+}
+
+// GetKey returns ShortageRow.Key, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetKey() string { return v.Key }
+
+// GetPosition returns ShortageRow.Position, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetPosition() string { return v.Position }
+
+// GetQuantity returns ShortageRow.Quantity, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetQuantity() int { return v.Quantity }
+
+// GetState returns ShortageRow.State, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetState() ShortageState { return v.State }
+
+// GetBlocking returns ShortageRow.Blocking, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetBlocking() bool { return v.Blocking }
+
+// GetPossible returns ShortageRow.Possible, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetPossible() bool { return v.Possible }
+
+// GetOnOrder returns ShortageRow.OnOrder, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetOnOrder() int { return v.OnOrder }
+
+// GetBecause returns ShortageRow.Because, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetBecause() string { return v.Because }
+
+// GetOptions returns ShortageRow.Options, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetOptions() []PartLabel { return v.Options }
+
+// GetWanted returns ShortageRow.Wanted, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetWanted() []ShortageRowWantedAttribute { return v.Wanted }
+
+// GetChain returns ShortageRow.Chain, and is useful for accessing the field via an interface.
+func (v *ShortageRow) GetChain() []Cause { return v.Chain }
+
+// ShortageRowWantedAttribute includes the requested fields of the GraphQL type Attribute.
+// The GraphQL type's documentation follows.
+//
+// One property of a part.
+type ShortageRowWantedAttribute struct {
+	// Label for people.
+	Label string `json:"label"`
+	// Seat, where several properties share a key; else empty.
+	At string `json:"at"`
+	// The value as people write it, with its unit.
+	Text string `json:"text"`
+}
+
+// GetLabel returns ShortageRowWantedAttribute.Label, and is useful for accessing the field via an interface.
+func (v *ShortageRowWantedAttribute) GetLabel() string { return v.Label }
+
+// GetAt returns ShortageRowWantedAttribute.At, and is useful for accessing the field via an interface.
+func (v *ShortageRowWantedAttribute) GetAt() string { return v.At }
+
+// GetText returns ShortageRowWantedAttribute.Text, and is useful for accessing the field via an interface.
+func (v *ShortageRowWantedAttribute) GetText() string { return v.Text }
+
 // What can be done about a shortage now.
 type ShortageState string
 
@@ -692,6 +3574,8 @@ const (
 	ShortageStateQuestion ShortageState = "QUESTION"
 	// A decision is still open.
 	ShortageStateBlockedByDecision ShortageState = "BLOCKED_BY_DECISION"
+	// Not to be bought: it is awaited from a treatment shop.
+	ShortageStateInTreatment ShortageState = "IN_TREATMENT"
 )
 
 var AllShortageState = []ShortageState{
@@ -699,7 +3583,353 @@ var AllShortageState = []ShortageState{
 	ShortageStateAfterMeasuring,
 	ShortageStateQuestion,
 	ShortageStateBlockedByDecision,
+	ShortageStateInTreatment,
 }
+
+// SignAgainstOverrideFindingJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type SignAgainstOverrideFindingJobPayload struct {
+	// What the caller can put right; empty when the edit was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns SignAgainstOverrideFindingJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *SignAgainstOverrideFindingJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *SignAgainstOverrideFindingJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*SignAgainstOverrideFindingJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.SignAgainstOverrideFindingJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal SignAgainstOverrideFindingJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalSignAgainstOverrideFindingJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *SignAgainstOverrideFindingJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *SignAgainstOverrideFindingJobPayload) __premarshalJSON() (*__premarshalSignAgainstOverrideFindingJobPayload, error) {
+	var retval __premarshalSignAgainstOverrideFindingJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal SignAgainstOverrideFindingJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// SignAgainstResponse is returned by SignAgainst on success.
+type SignAgainstResponse struct {
+	// Sign against a finding. The finding stays visible.
+	OverrideFinding SignAgainstOverrideFindingJobPayload `json:"overrideFinding"`
+}
+
+// GetOverrideFinding returns SignAgainstResponse.OverrideFinding, and is useful for accessing the field via an interface.
+func (v *SignAgainstResponse) GetOverrideFinding() SignAgainstOverrideFindingJobPayload {
+	return v.OverrideFinding
+}
+
+// A size that overrides a part's attribute.
+type SizeInput struct {
+	// Attribute key.
+	Key string `json:"key"`
+	// Seat, where several attributes share the key.
+	At string `json:"at"`
+	// The value as people write it, with its unit.
+	Value string `json:"value"`
+}
+
+// GetKey returns SizeInput.Key, and is useful for accessing the field via an interface.
+func (v *SizeInput) GetKey() string { return v.Key }
+
+// GetAt returns SizeInput.At, and is useful for accessing the field via an interface.
+func (v *SizeInput) GetAt() string { return v.At }
+
+// GetValue returns SizeInput.Value, and is useful for accessing the field via an interface.
+func (v *SizeInput) GetValue() string { return v.Value }
+
+// Spot includes the GraphQL fields of Place requested by the fragment Spot.
+// The GraphQL type's documentation follows.
+//
+// A spot in a pasted text.
+type Spot struct {
+	// Kit list of the job, or "input".
+	List string `json:"list"`
+	// Physical line, from 1.
+	Line int `json:"line"`
+	// Part of a line that names several things; 0 for the whole line.
+	Sub  int    `json:"sub"`
+	Text string `json:"text"`
+}
+
+// GetList returns Spot.List, and is useful for accessing the field via an interface.
+func (v *Spot) GetList() string { return v.List }
+
+// GetLine returns Spot.Line, and is useful for accessing the field via an interface.
+func (v *Spot) GetLine() int { return v.Line }
+
+// GetSub returns Spot.Sub, and is useful for accessing the field via an interface.
+func (v *Spot) GetSub() int { return v.Sub }
+
+// GetText returns Spot.Text, and is useful for accessing the field via an interface.
+func (v *Spot) GetText() string { return v.Text }
+
+// SupplyRow includes the GraphQL fields of SupplyLine requested by the fragment SupplyRow.
+// The GraphQL type's documentation follows.
+//
+// One line of a kit list, or goods on hand, as supply.
+type SupplyRow struct {
+	Outcome Outcome `json:"outcome"`
+	Pieces  int     `json:"pieces"`
+	// No quantity was written.
+	Assumed bool `json:"assumed"`
+	// Named but not supplied.
+	Excluded bool `json:"excluded"`
+	// If fitted, as required.
+	Conditional bool `json:"conditional"`
+	// The list itself says it cannot be had.
+	NotAvailable bool `json:"notAvailable"`
+	// Of one group only one line serves; 0 for none.
+	Alternative int `json:"alternative"`
+	// A person settled the line.
+	Answered bool   `json:"answered"`
+	Why      string `json:"why"`
+	// Place in the text; null for goods on hand.
+	Place      *Spot                          `json:"place"`
+	Part       *PartLabel                     `json:"part"`
+	Candidates []SupplyRowCandidatesCandidate `json:"candidates"`
+}
+
+// GetOutcome returns SupplyRow.Outcome, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetOutcome() Outcome { return v.Outcome }
+
+// GetPieces returns SupplyRow.Pieces, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetPieces() int { return v.Pieces }
+
+// GetAssumed returns SupplyRow.Assumed, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetAssumed() bool { return v.Assumed }
+
+// GetExcluded returns SupplyRow.Excluded, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetExcluded() bool { return v.Excluded }
+
+// GetConditional returns SupplyRow.Conditional, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetConditional() bool { return v.Conditional }
+
+// GetNotAvailable returns SupplyRow.NotAvailable, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetNotAvailable() bool { return v.NotAvailable }
+
+// GetAlternative returns SupplyRow.Alternative, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetAlternative() int { return v.Alternative }
+
+// GetAnswered returns SupplyRow.Answered, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetAnswered() bool { return v.Answered }
+
+// GetWhy returns SupplyRow.Why, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetWhy() string { return v.Why }
+
+// GetPlace returns SupplyRow.Place, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetPlace() *Spot { return v.Place }
+
+// GetPart returns SupplyRow.Part, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetPart() *PartLabel { return v.Part }
+
+// GetCandidates returns SupplyRow.Candidates, and is useful for accessing the field via an interface.
+func (v *SupplyRow) GetCandidates() []SupplyRowCandidatesCandidate { return v.Candidates }
+
+// SupplyRowCandidatesCandidate includes the requested fields of the GraphQL type Candidate.
+// The GraphQL type's documentation follows.
+//
+// One part that a line may mean.
+type SupplyRowCandidatesCandidate struct {
+	PartKey string `json:"partKey"`
+	// Calibrated probability in thousandths.
+	Permille int `json:"permille"`
+	// Why, in words.
+	Why  string     `json:"why"`
+	Part *PartLabel `json:"part"`
+}
+
+// GetPartKey returns SupplyRowCandidatesCandidate.PartKey, and is useful for accessing the field via an interface.
+func (v *SupplyRowCandidatesCandidate) GetPartKey() string { return v.PartKey }
+
+// GetPermille returns SupplyRowCandidatesCandidate.Permille, and is useful for accessing the field via an interface.
+func (v *SupplyRowCandidatesCandidate) GetPermille() int { return v.Permille }
+
+// GetWhy returns SupplyRowCandidatesCandidate.Why, and is useful for accessing the field via an interface.
+func (v *SupplyRowCandidatesCandidate) GetWhy() string { return v.Why }
+
+// GetPart returns SupplyRowCandidatesCandidate.Part, and is useful for accessing the field via an interface.
+func (v *SupplyRowCandidatesCandidate) GetPart() *PartLabel { return v.Part }
+
+// TakeBackResponse is returned by TakeBack on success.
+type TakeBackResponse struct {
+	// Take an edit back with a new edit. Refused when one of its records was changed since.
+	UndoEdit TakeBackUndoEditEditPayload `json:"undoEdit"`
+}
+
+// GetUndoEdit returns TakeBackResponse.UndoEdit, and is useful for accessing the field via an interface.
+func (v *TakeBackResponse) GetUndoEdit() TakeBackUndoEditEditPayload { return v.UndoEdit }
+
+// TakeBackUndoEditEditPayload includes the requested fields of the GraphQL type EditPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a mutation that stores an edit.
+type TakeBackUndoEditEditPayload struct {
+	// What the caller can put right; empty when the edit was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns TakeBackUndoEditEditPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *TakeBackUndoEditEditPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *TakeBackUndoEditEditPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*TakeBackUndoEditEditPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.TakeBackUndoEditEditPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal TakeBackUndoEditEditPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalTakeBackUndoEditEditPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *TakeBackUndoEditEditPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *TakeBackUndoEditEditPayload) __premarshalJSON() (*__premarshalTakeBackUndoEditEditPayload, error) {
+	var retval __premarshalTakeBackUndoEditEditPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal TakeBackUndoEditEditPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// Which edit to take back.
+type UndoEditInput struct {
+	// Caller's own id of this request; repeated, it returns the first outcome.
+	RequestId string `json:"requestId"`
+	// Id of the edit (Edit.key).
+	Edit string `json:"edit"`
+	// Why.
+	Why *string `json:"why"`
+}
+
+// GetRequestId returns UndoEditInput.RequestId, and is useful for accessing the field via an interface.
+func (v *UndoEditInput) GetRequestId() string { return v.RequestId }
+
+// GetEdit returns UndoEditInput.Edit, and is useful for accessing the field via an interface.
+func (v *UndoEditInput) GetEdit() string { return v.Edit }
+
+// GetWhy returns UndoEditInput.Why, and is useful for accessing the field via an interface.
+func (v *UndoEditInput) GetWhy() *string { return v.Why }
 
 // VariantName includes the GraphQL fields of Variant requested by the fragment VariantName.
 // The GraphQL type's documentation follows.
@@ -717,6 +3947,78 @@ func (v *VariantName) GetKey() string { return v.Key }
 // GetName returns VariantName.Name, and is useful for accessing the field via an interface.
 func (v *VariantName) GetName() string { return v.Name }
 
+// __AnswerLineInput is used internally by genqlient
+type __AnswerLineInput struct {
+	Edit    JobEditInput  `json:"edit"`
+	Answers []AnswerInput `json:"answers"`
+}
+
+// GetEdit returns __AnswerLineInput.Edit, and is useful for accessing the field via an interface.
+func (v *__AnswerLineInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetAnswers returns __AnswerLineInput.Answers, and is useful for accessing the field via an interface.
+func (v *__AnswerLineInput) GetAnswers() []AnswerInput { return v.Answers }
+
+// __DecideInput is used internally by genqlient
+type __DecideInput struct {
+	Edit      JobEditInput    `json:"edit"`
+	Decisions []DecisionInput `json:"decisions"`
+}
+
+// GetEdit returns __DecideInput.Edit, and is useful for accessing the field via an interface.
+func (v *__DecideInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetDecisions returns __DecideInput.Decisions, and is useful for accessing the field via an interface.
+func (v *__DecideInput) GetDecisions() []DecisionInput { return v.Decisions }
+
+// __DecisionSheetInput is used internally by genqlient
+type __DecisionSheetInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __DecisionSheetInput.Key, and is useful for accessing the field via an interface.
+func (v *__DecisionSheetInput) GetKey() string { return v.Key }
+
+// __FindPartsInput is used internally by genqlient
+type __FindPartsInput struct {
+	Text  string `json:"text"`
+	First *int   `json:"first"`
+}
+
+// GetText returns __FindPartsInput.Text, and is useful for accessing the field via an interface.
+func (v *__FindPartsInput) GetText() string { return v.Text }
+
+// GetFirst returns __FindPartsInput.First, and is useful for accessing the field via an interface.
+func (v *__FindPartsInput) GetFirst() *int { return v.First }
+
+// __HaveGoodsInput is used internally by genqlient
+type __HaveGoodsInput struct {
+	Edit  JobEditInput `json:"edit"`
+	Goods []GoodsInput `json:"goods"`
+}
+
+// GetEdit returns __HaveGoodsInput.Edit, and is useful for accessing the field via an interface.
+func (v *__HaveGoodsInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetGoods returns __HaveGoodsInput.Goods, and is useful for accessing the field via an interface.
+func (v *__HaveGoodsInput) GetGoods() []GoodsInput { return v.Goods }
+
+// __HistorySheetInput is used internally by genqlient
+type __HistorySheetInput struct {
+	Key   string  `json:"key"`
+	First *int    `json:"first"`
+	After *string `json:"after"`
+}
+
+// GetKey returns __HistorySheetInput.Key, and is useful for accessing the field via an interface.
+func (v *__HistorySheetInput) GetKey() string { return v.Key }
+
+// GetFirst returns __HistorySheetInput.First, and is useful for accessing the field via an interface.
+func (v *__HistorySheetInput) GetFirst() *int { return v.First }
+
+// GetAfter returns __HistorySheetInput.After, and is useful for accessing the field via an interface.
+func (v *__HistorySheetInput) GetAfter() *string { return v.After }
+
 // __JobListInput is used internally by genqlient
 type __JobListInput struct {
 	First  *int       `json:"first"`
@@ -733,6 +4035,26 @@ func (v *__JobListInput) GetAfter() *string { return v.After }
 // GetFilter returns __JobListInput.Filter, and is useful for accessing the field via an interface.
 func (v *__JobListInput) GetFilter() *JobFilter { return v.Filter }
 
+// __JobSheetInput is used internally by genqlient
+type __JobSheetInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __JobSheetInput.Key, and is useful for accessing the field via an interface.
+func (v *__JobSheetInput) GetKey() string { return v.Key }
+
+// __KeepListInput is used internally by genqlient
+type __KeepListInput struct {
+	Edit JobEditInput `json:"edit"`
+	List KitListInput `json:"list"`
+}
+
+// GetEdit returns __KeepListInput.Edit, and is useful for accessing the field via an interface.
+func (v *__KeepListInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetList returns __KeepListInput.List, and is useful for accessing the field via an interface.
+func (v *__KeepListInput) GetList() KitListInput { return v.List }
+
 // __OpenJobInput is used internally by genqlient
 type __OpenJobInput struct {
 	Edit JobEditInput `json:"edit"`
@@ -744,6 +4066,492 @@ func (v *__OpenJobInput) GetEdit() JobEditInput { return v.Edit }
 
 // GetHead returns __OpenJobInput.Head, and is useful for accessing the field via an interface.
 func (v *__OpenJobInput) GetHead() JobInput { return v.Head }
+
+// __RemoveRecordsInput is used internally by genqlient
+type __RemoveRecordsInput struct {
+	Edit    JobEditInput   `json:"edit"`
+	Records []JobRecordRef `json:"records"`
+}
+
+// GetEdit returns __RemoveRecordsInput.Edit, and is useful for accessing the field via an interface.
+func (v *__RemoveRecordsInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetRecords returns __RemoveRecordsInput.Records, and is useful for accessing the field via an interface.
+func (v *__RemoveRecordsInput) GetRecords() []JobRecordRef { return v.Records }
+
+// __SignAgainstInput is used internally by genqlient
+type __SignAgainstInput struct {
+	Edit     JobEditInput  `json:"edit"`
+	Override OverrideInput `json:"override"`
+}
+
+// GetEdit returns __SignAgainstInput.Edit, and is useful for accessing the field via an interface.
+func (v *__SignAgainstInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetOverride returns __SignAgainstInput.Override, and is useful for accessing the field via an interface.
+func (v *__SignAgainstInput) GetOverride() OverrideInput { return v.Override }
+
+// __TakeBackInput is used internally by genqlient
+type __TakeBackInput struct {
+	Input UndoEditInput `json:"input"`
+}
+
+// GetInput returns __TakeBackInput.Input, and is useful for accessing the field via an interface.
+func (v *__TakeBackInput) GetInput() UndoEditInput { return v.Input }
+
+// The mutation executed by AnswerLine.
+const AnswerLine_Operation = `
+mutation AnswerLine ($edit: JobEditInput!, $answers: [AnswerInput!]!) {
+	answerLines(edit: $edit, answers: $answers) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func AnswerLine(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	answers []AnswerInput,
+) (data_ *AnswerLineResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "AnswerLine",
+		Query:  AnswerLine_Operation,
+		Variables: &__AnswerLineInput{
+			Edit:    edit,
+			Answers: answers,
+		},
+	}
+
+	data_ = &AnswerLineResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by Decide.
+const Decide_Operation = `
+mutation Decide ($edit: JobEditInput!, $decisions: [DecisionInput!]!) {
+	decide(edit: $edit, decisions: $decisions) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func Decide(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	decisions []DecisionInput,
+) (data_ *DecideResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "Decide",
+		Query:  Decide_Operation,
+		Variables: &__DecideInput{
+			Edit:      edit,
+			Decisions: decisions,
+		},
+	}
+
+	data_ = &DecideResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by DecisionSheet.
+const DecisionSheet_Operation = `
+query DecisionSheet ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	job(key: $key) {
+		... JobHead
+		decisions {
+			... DecisionRow
+		}
+		fitting: variant {
+			without
+			fitments {
+				positionName
+				standard
+				part {
+					... PartLabel
+				}
+			}
+		}
+		report {
+			blocking
+			build {
+				position
+				state
+				part
+			}
+			demands {
+				position
+				quantity
+				covered
+				short
+				open
+			}
+			findings {
+				position
+				severity
+				blocking
+				code
+			}
+		}
+	}
+}
+fragment JobHead on Job {
+	key
+	title
+	owner
+	serial
+	state
+	opened
+	neededBy
+	fullStrip
+	note
+	candidates
+	jobRevision
+	familyKey
+	variant {
+		... VariantName
+	}
+	family {
+		name
+		positions {
+			... PositionRow
+		}
+	}
+}
+fragment DecisionRow on Decision {
+	position
+	choice
+	part
+	found
+	quantity
+	treatment
+	returned
+	due
+	measured
+	why
+	rev
+	sizes {
+		key
+		at
+		text
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+fragment VariantName on Variant {
+	key
+	name
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func DecisionSheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *DecisionSheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "DecisionSheet",
+		Query:  DecisionSheet_Operation,
+		Variables: &__DecisionSheetInput{
+			Key: key,
+		},
+	}
+
+	data_ = &DecisionSheetResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by FindParts.
+const FindParts_Operation = `
+query FindParts ($text: String!, $first: Int) {
+	search(text: $text, first: $first) {
+		__typename
+		... on Part {
+			... FoundPart
+		}
+		... on Position {
+			key
+			label
+			assembly
+		}
+		... on Variant {
+			key
+			name
+		}
+		... on Family {
+			key
+			name
+		}
+		... on Job {
+			key
+			title
+		}
+	}
+}
+fragment FoundPart on Part {
+	... PartLabel
+	kind
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func FindParts(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	text string,
+	first *int,
+) (data_ *FindPartsResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "FindParts",
+		Query:  FindParts_Operation,
+		Variables: &__FindPartsInput{
+			Text:  text,
+			First: first,
+		},
+	}
+
+	data_ = &FindPartsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by HaveGoods.
+const HaveGoods_Operation = `
+mutation HaveGoods ($edit: JobEditInput!, $goods: [GoodsInput!]!) {
+	putGoods(edit: $edit, goods: $goods) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func HaveGoods(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	goods []GoodsInput,
+) (data_ *HaveGoodsResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "HaveGoods",
+		Query:  HaveGoods_Operation,
+		Variables: &__HaveGoodsInput{
+			Edit:  edit,
+			Goods: goods,
+		},
+	}
+
+	data_ = &HaveGoodsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by HistorySheet.
+const HistorySheet_Operation = `
+query HistorySheet ($key: String!, $first: Int, $after: String) {
+	shop {
+		catalogueRevision
+	}
+	job(key: $key) {
+		... JobHead
+		report {
+			blocking
+		}
+	}
+	history(first: $first, after: $after, filter: {job:$key}) {
+		pageInfo {
+			hasNextPage
+			endCursor
+		}
+		edges {
+			node {
+				... EditRow
+			}
+		}
+	}
+}
+fragment JobHead on Job {
+	key
+	title
+	owner
+	serial
+	state
+	opened
+	neededBy
+	fullStrip
+	note
+	candidates
+	jobRevision
+	familyKey
+	variant {
+		... VariantName
+	}
+	family {
+		name
+		positions {
+			... PositionRow
+		}
+	}
+}
+fragment EditRow on Edit {
+	key
+	who
+	at
+	why
+	undoes
+	rev
+	operations {
+		table
+		key
+		kind
+		changes {
+			field
+			before
+			after
+		}
+	}
+}
+fragment VariantName on Variant {
+	key
+	name
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func HistorySheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+	first *int,
+	after *string,
+) (data_ *HistorySheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "HistorySheet",
+		Query:  HistorySheet_Operation,
+		Variables: &__HistorySheetInput{
+			Key:   key,
+			First: first,
+			After: after,
+		},
+	}
+
+	data_ = &HistorySheetResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
 
 // The query executed by JobList.
 const JobList_Operation = `
@@ -839,6 +4647,344 @@ func JobList(
 	return data_, err_
 }
 
+// The query executed by JobSheet.
+const JobSheet_Operation = `
+query JobSheet ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	suppliers {
+		key
+		name
+	}
+	history(first: 1, filter: {job:$key}) {
+		edges {
+			node {
+				... EditRow
+			}
+		}
+	}
+	job(key: $key) {
+		... JobHead
+		kitLists {
+			... ListRow
+		}
+		readings {
+			list
+			reading {
+				questions
+				lines {
+					... LineRow
+				}
+			}
+		}
+		goods {
+			name
+			part
+			pieces
+			source
+			note
+		}
+		decisions {
+			position
+			choice
+		}
+		report {
+			blocking
+			faults
+			groups {
+				... GroupRow
+			}
+			shortages {
+				... ShortageRow
+			}
+			surplus {
+				line
+				part
+				pieces
+				reason
+				message
+				returnBy
+			}
+			lines {
+				place {
+					... Spot
+				}
+				goods
+				part {
+					... PartLabel
+				}
+			}
+		}
+	}
+}
+fragment EditRow on Edit {
+	key
+	who
+	at
+	why
+	undoes
+	rev
+	operations {
+		table
+		key
+		kind
+		changes {
+			field
+			before
+			after
+		}
+	}
+}
+fragment JobHead on Job {
+	key
+	title
+	owner
+	serial
+	state
+	opened
+	neededBy
+	fullStrip
+	note
+	candidates
+	jobRevision
+	familyKey
+	variant {
+		... VariantName
+	}
+	family {
+		name
+		positions {
+			... PositionRow
+		}
+	}
+}
+fragment ListRow on KitList {
+	name
+	title
+	supplier
+	received
+	returnBy
+	text
+	ignored
+	rev
+}
+fragment LineRow on ReadLine {
+	line
+	sub
+	kind
+	start
+	end
+	text
+	spans {
+		start
+		end
+		role
+	}
+	supply {
+		... SupplyRow
+	}
+	also {
+		... SupplyRow
+	}
+}
+fragment GroupRow on FindingGroup {
+	title
+	severity
+	blocking
+	items {
+		code
+		severity
+		blocking
+		message
+		reason
+		findings {
+			... FindingRow
+		}
+	}
+}
+fragment ShortageRow on Shortage {
+	key
+	position
+	quantity
+	state
+	blocking
+	possible
+	onOrder
+	because
+	options {
+		... PartLabel
+	}
+	wanted {
+		label
+		at
+		text
+	}
+	chain {
+		... Cause
+	}
+}
+fragment Spot on Place {
+	list
+	line
+	sub
+	text
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+fragment VariantName on Variant {
+	key
+	name
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+fragment SupplyRow on SupplyLine {
+	outcome
+	pieces
+	assumed
+	excluded
+	conditional
+	notAvailable
+	alternative
+	answered
+	why
+	place {
+		... Spot
+	}
+	part {
+		... PartLabel
+	}
+	candidates {
+		partKey
+		permille
+		why
+		part {
+			... PartLabel
+		}
+	}
+}
+fragment FindingRow on Finding {
+	key
+	code
+	severity
+	blocking
+	position
+	message
+	attribute
+	expected
+	found
+	place {
+		... Spot
+	}
+	chain {
+		... Cause
+	}
+	remedy {
+		text
+		options {
+			... PartLabel
+		}
+	}
+	override {
+		signedBy
+		reason
+	}
+}
+fragment Cause on Hop {
+	position
+	from
+	cause
+	reason
+}
+`
+
+func JobSheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *JobSheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "JobSheet",
+		Query:  JobSheet_Operation,
+		Variables: &__JobSheetInput{
+			Key: key,
+		},
+	}
+
+	data_ = &JobSheetResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by KeepList.
+const KeepList_Operation = `
+mutation KeepList ($edit: JobEditInput!, $list: KitListInput!) {
+	putKitList(edit: $edit, list: $list) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func KeepList(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	list KitListInput,
+) (data_ *KeepListResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "KeepList",
+		Query:  KeepList_Operation,
+		Variables: &__KeepListInput{
+			Edit: edit,
+			List: list,
+		},
+	}
+
+	data_ = &KeepListResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The mutation executed by OpenJob.
 const OpenJob_Operation = `
 mutation OpenJob ($edit: JobEditInput!, $head: JobInput!) {
@@ -874,6 +5020,142 @@ func OpenJob(
 	}
 
 	data_ = &OpenJobResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by RemoveRecords.
+const RemoveRecords_Operation = `
+mutation RemoveRecords ($edit: JobEditInput!, $records: [JobRecordRef!]!) {
+	removeJobRecords(edit: $edit, records: $records) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func RemoveRecords(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	records []JobRecordRef,
+) (data_ *RemoveRecordsResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "RemoveRecords",
+		Query:  RemoveRecords_Operation,
+		Variables: &__RemoveRecordsInput{
+			Edit:    edit,
+			Records: records,
+		},
+	}
+
+	data_ = &RemoveRecordsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by SignAgainst.
+const SignAgainst_Operation = `
+mutation SignAgainst ($edit: JobEditInput!, $override: OverrideInput!) {
+	overrideFinding(edit: $edit, override: $override) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func SignAgainst(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	override OverrideInput,
+) (data_ *SignAgainstResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "SignAgainst",
+		Query:  SignAgainst_Operation,
+		Variables: &__SignAgainstInput{
+			Edit:     edit,
+			Override: override,
+		},
+	}
+
+	data_ = &SignAgainstResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by TakeBack.
+const TakeBack_Operation = `
+mutation TakeBack ($input: UndoEditInput!) {
+	undoEdit(input: $input) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func TakeBack(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input UndoEditInput,
+) (data_ *TakeBackResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "TakeBack",
+		Query:  TakeBack_Operation,
+		Variables: &__TakeBackInput{
+			Input: input,
+		},
+	}
+
+	data_ = &TakeBackResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"crypto/rand"
 	"net/http"
 	"strings"
 )
@@ -78,16 +77,6 @@ func (p *Pages) openJob(w http.ResponseWriter, r *http.Request) error {
 	}
 	return back(w, r, "/jobs/"+pathEscape(f.Key))
 }
-
-// requestID is the form's own id, so that a form sent twice is stored once.
-func requestID(r *http.Request) string {
-	if id := r.PostFormValue("request"); id != "" {
-		return id
-	}
-	return rand.Text()
-}
-
-func newRequest() string { return rand.Text() }
 
 func field(r *http.Request, name string) string { return strings.TrimSpace(r.PostFormValue(name)) }
 

@@ -57,8 +57,23 @@ type handler func(http.ResponseWriter, *http.Request) error
 
 func (p *Pages) routes() map[string]handler {
 	return map[string]handler{
-		"GET /{$}":    p.jobs,
-		"POST /jobs":  p.openJob,
-		"POST /prefs": p.setPrefs,
+		"GET /{$}":                      p.jobs,
+		"POST /jobs":                    p.openJob,
+		"POST /prefs":                   p.setPrefs,
+		"GET /jobs/{id}":                p.job,
+		"GET /jobs/{id}/decisions":      p.decisions,
+		"GET /jobs/{id}/history":        p.history,
+		"GET /jobs/{id}/find":           p.find,
+		"GET /jobs/{id}/shortages.csv":  p.jobShortagesCSV,
+		"GET /jobs/{id}/surplus.csv":    p.surplusCSV,
+		"GET /jobs/{id}/decisions.csv":  p.decisionsCSV,
+		"POST /jobs/{id}/lists":         p.keepList,
+		"POST /jobs/{id}/answer":        p.answer,
+		"POST /jobs/{id}/decide":        p.decide,
+		"POST /jobs/{id}/take":          p.take,
+		"POST /jobs/{id}/have":          p.have,
+		"POST /jobs/{id}/sign":          p.sign,
+		"POST /jobs/{id}/remove":        p.remove,
+		"POST /jobs/{id}/undo":          p.undo,
 	}
 }

@@ -44,3 +44,14 @@ func deref[T any](p *T) T {
 
 func pathEscape(s string) string  { return url.PathEscape(s) }
 func queryEscape(s string) string { return url.QueryEscape(s) }
+
+// partPath is the address of a part's sheet.
+func partPath(key string) string { return "/catalogue/parts/" + pathEscape(key) }
+
+// pressed is the value of aria-pressed.
+func pressed(on bool) string {
+	if on {
+		return "true"
+	}
+	return "false"
+}

@@ -1,0 +1,37 @@
+package page_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// looked are the pages that a person must be able to look at in every way.
+var looked = []struct{ name, path string }{
+	{"jobs", "/"},
+	{"job-7204", "/jobs/7204"},
+	{"job-7202", "/jobs/7202"},
+	{"decisions-7202", "/jobs/7202/decisions"},
+	{"history-7204", "/jobs/7204/history"},
+}
+
+// TestLooks opens every page in every way: nothing clipped, nothing overlapping,
+// no sideways scroll, no accessibility rule broken, a silent console.
+func TestLooks(t *testing.T) {
+	s := open(t)
+	parent := browser(t)
+	for _, v := range viewings {
+		t.Run(v.name, func(t *testing.T) {
+			b := s.tab(t, parent, v)
+			for _, l := range looked {
+				b.open(l.path)
+				b.shoot(l.name + "-" + v.name)
+				if bad := ask[[]string](b, misplaced); len(bad) > 0 {
+					t.Errorf("%s:\n%s", l.path, strings.Join(bad, "\n"))
+				}
+				if bad := b.axe(); len(bad) > 0 {
+					t.Errorf("%s:\n%s", l.path, strings.Join(bad, "\n"))
+				}
+			}
+		})
+	}
+}

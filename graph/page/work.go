@@ -1,0 +1,187 @@
+package page
+
+import (
+	"errors"
+	"io"
+	"net/http"
+	"strconv"
+	"strings"
+)
+
+// edit starts a change to the job of a request.
+func edit(r *http.Request) JobEditInput {
+	return JobEditInput{RequestId: requestID(r), Job: r.PathValue("id"), Why: some(field(r, "why"))}
+}
+
+// done goes on after a change to a job, or shows the job with what was wrong.
+func (p *Pages) done(w http.ResponseWriter, r *http.Request, faults []told, err error) error {
+	if err != nil {
+		return err
+	}
+	if len(faults) > 0 {
+		return p.showJob(w, r, statusFor(faults), jobView{Problem: faults})
+	}
+	to := local(r.PostFormValue("back"))
+	if to == "/" {
+		to = jobPath(r.PathValue("id"), "bench")
+	}
+	return back(w, r, to)
+}
+
+func statusFor(faults []told) int {
+	for _, f := range faults {
+		if f.Code == "CONFLICT" {
+			return http.StatusConflict
+		}
+	}
+	return http.StatusUnprocessableEntity
+}
+
+// maxList bounds an uploaded list; the API names the exact bound of a text.
+const maxList = 512 << 10
+
+// keepList keeps a pasted or uploaded list with the job.
+func (p *Pages) keepList(w http.ResponseWriter, r *http.Request) error {
+	if err := r.ParseMultipartForm(maxForm); err != nil && !errors.Is(err, http.ErrNotMultipart) {
+		return err
+	}
+	f := pasteForm{Title: field(r, "title"), Supplier: field(r, "supplier"), Text: r.PostFormValue("text")}
+	if strings.TrimSpace(f.Text) == "" {
+		name, text, err := upload(r)
+		if err != nil {
+			return err
+		}
+		f.Text = text
+		if f.Title == "" {
+			f.Title = name
+		}
+	}
+	now := p.now()
+	if f.Title == "" {
+		f.Title = say("paste.title.default", now.Format("2006-01-02 15:04"))
+	}
+	list := KitListInput{Name: "list-" + strconv.FormatInt(now.UnixMilli(), 36), Title: f.Title, Supplier: f.Supplier,
+		Received: ptr(now.Format("2006-01-02")), Text: f.Text}
+	e := edit(r)
+	data, err := KeepList(r.Context(), p.api, e, list)
+	if err != nil {
+		return err
+	}
+	if faults := toldOf(data.PutKitList.UserErrors); len(faults) > 0 {
+		return p.showJob(w, r, statusFor(faults), jobView{Problem: faults, Form: f})
+	}
+	return back(w, r, jobPath(e.Job, "bench")+"#"+anchor("list", list.Name))
+}
+
+// upload reads the file of a form; nothing when there is none.
+func upload(r *http.Request) (name, text string, err error) {
+	file, head, err := r.FormFile("file")
+	if errors.Is(err, http.ErrMissingFile) || errors.Is(err, http.ErrNotMultipart) {
+		return "", "", nil
+	}
+	if err != nil {
+		return "", "", err
+	}
+	defer file.Close()
+	b, err := io.ReadAll(io.LimitReader(file, maxList+1))
+	if len(b) > maxList {
+		return "", "", &refusal{http.StatusRequestEntityTooLarge, say("error.file"), say("error.large.remedy")}
+	}
+	return head.Filename, string(b), err
+}
+
+// answer settles a line. The part comes as "=id"; "=" alone is none of ours.
+func (p *Pages) answer(w http.ResponseWriter, r *http.Request) error {
+	line, err := number(r, "line")
+	if err != nil {
+		return err
+	}
+	sub, err := number(r, "sub")
+	if err != nil {
+		return err
+	}
+	pieces, err := number(r, "pieces")
+	if err != nil {
+		return err
+	}
+	part, ok := strings.CutPrefix(r.PostFormValue("part"), "=")
+	if !ok {
+		return &refusal{http.StatusBadRequest, say("error.choice"), say("error.choice.remedy")}
+	}
+	a := AnswerInput{List: r.PostFormValue("list"), Line: line, Sub: sub, Part: part, Pieces: pieces}
+	data, err := AnswerLine(r.Context(), p.api, edit(r), []AnswerInput{a})
+	if err != nil {
+		return err
+	}
+	return p.done(w, r, toldOf(data.AnswerLines.UserErrors), nil)
+}
+
+// number reads a whole number of a form; nought when it was left out.
+func number(r *http.Request, name string) (int, error) {
+	s := field(r, name)
+	if s == "" {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		return 0, &refusal{http.StatusBadRequest, say("error.number", name), say("error.choice.remedy")}
+	}
+	return n, nil
+}
+
+// have puts goods on hand for a position: from the shelf, or on order. The whole
+// shortage is covered.
+func (p *Pages) have(w http.ResponseWriter, r *http.Request) error {
+	data, err := JobSheet(r.Context(), p.api, r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	if data.Job == nil {
+		return notFound(say("error.job", r.PathValue("id")))
+	}
+	position := r.PostFormValue("position")
+	g := GoodsInput{Name: anchor("have", position), Part: r.PostFormValue("part"), Source: r.PostFormValue("source"), Pieces: 1}
+	for i := range data.Job.Report.Shortages {
+		if s := &data.Job.Report.Shortages[i]; s.Position == position {
+			g.Pieces = s.Quantity
+		}
+	}
+	for _, old := range data.Job.Goods {
+		if old.Name == g.Name && old.Part == g.Part {
+			g.Pieces += old.Pieces
+		}
+	}
+	done, err := HaveGoods(r.Context(), p.api, edit(r), []GoodsInput{g})
+	if err != nil {
+		return err
+	}
+	return p.done(w, r, toldOf(done.PutGoods.UserErrors), nil)
+}
+
+// sign keeps a person's word against a finding.
+func (p *Pages) sign(w http.ResponseWriter, r *http.Request) error {
+	o := OverrideInput{Finding: r.PostFormValue("finding"), SignedBy: field(r, "by"), Reason: field(r, "reason")}
+	data, err := SignAgainst(r.Context(), p.api, edit(r), o)
+	if err != nil {
+		return err
+	}
+	return p.done(w, r, toldOf(data.OverrideFinding.UserErrors), nil)
+}
+
+// remove takes a kit list off the job; undo brings it back.
+func (p *Pages) remove(w http.ResponseWriter, r *http.Request) error {
+	data, err := RemoveRecords(r.Context(), p.api, edit(r), []JobRecordRef{{Table: "kit-lists", Name: r.PostFormValue("list")}})
+	if err != nil {
+		return err
+	}
+	return p.done(w, r, toldOf(data.RemoveJobRecords.UserErrors), nil)
+}
+
+// undo takes an edit of the job back.
+func (p *Pages) undo(w http.ResponseWriter, r *http.Request) error {
+	data, err := TakeBack(r.Context(), p.api, UndoEditInput{RequestId: requestID(r), Edit: r.PostFormValue("edit")})
+	if err != nil {
+		return err
+	}
+	return p.done(w, r, toldOf(data.UndoEdit.UserErrors), nil)
+}
