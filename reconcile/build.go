@@ -37,6 +37,16 @@ func (w *work) tighten(s *spot) {
 	}
 }
 
+// crossed: no candidate goes together with all that was allocated around.
+func (w *work) crossed(s *spot) bool {
+	for i := range s.cands {
+		if s.cands[i].tier == chosen || w.standsBeside(s, &s.cands[i]) {
+			return false
+		}
+	}
+	return len(s.cands) > 0
+}
+
 func (w *work) inUseAs(s *spot, cand int) bool {
 	return slices.ContainsFunc(s.uses, func(u int32) bool { return w.uses[u].cand == cand })
 }

@@ -211,6 +211,7 @@ func codes(r *Report, id catalog.PositionID, part catalog.PartID) []string {
 			switch f.Code {
 			case "quantity-short", "one-time-missing", "not-in-kit":
 				out = append(out, "short")
+			case "alternatives": // speaks of equal lines, of which either may serve
 			default:
 				out = append(out, f.Code)
 			}
