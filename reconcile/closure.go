@@ -36,7 +36,7 @@ func (w *work) roots(s *spot) {
 		w.takeOut(-1, s, CauseDecision, decisionWords(s.dec), false)
 	}
 	if s.reject != nil && (s.choice == Reuse || s.choice == Undecided || s.choice == "") {
-		w.graph.add(edge{-1, newNode(s.index), CauseMeasuredOut, because("measured, verdict renew", s.reject.Note)}, false)
+		w.graph.add(edge{-1, newNode(s.index), CauseMeasuredOut, s.reject.words()}, false)
 	}
 	if w.job.FullStrip && !s.pos.Outside {
 		w.takeOut(-1, s, CauseFullStrip, "the whole box was stripped", false)

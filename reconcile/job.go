@@ -171,6 +171,9 @@ type Observation struct {
 	Output int64         `json:"output,omitempty" cbor:"7,keyasint,omitempty"`
 	Date   quantity.Date `json:"date,omitzero" cbor:"8,keyasint,omitzero"`
 	Note   string        `json:"note,omitempty" cbor:"9,keyasint,omitempty"`
+	// Care of a count: "marked" when the start tooth was marked, "photo" when it
+	// was read from one.
+	Care string `json:"care,omitempty" cbor:"10,keyasint,omitempty"`
 	catalog.Stamp
 }
 
@@ -193,6 +196,11 @@ type Measurement struct {
 	// Verdict recorded with the readings: "keep", "renew", "measure again".
 	Verdict string `json:"verdict,omitempty" cbor:"9,keyasint,omitempty"`
 	Note    string `json:"note,omitempty" cbor:"10,keyasint,omitempty"`
+	// Resolution of the instrument, Certificate its expanded uncertainty (k = 2)
+	// and Pooled the shop's standard deviation of one reading; 0 when not known.
+	Resolution  quantity.Length `json:"resolution,omitempty" cbor:"11,keyasint,omitempty"`
+	Certificate quantity.Length `json:"certificate,omitempty" cbor:"12,keyasint,omitempty"`
+	Pooled      quantity.Length `json:"pooled,omitempty" cbor:"13,keyasint,omitempty"`
 	catalog.Stamp
 }
 

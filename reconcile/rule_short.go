@@ -142,7 +142,7 @@ func ruleSelectFitOpen(w *work, r *Rule) {
 				grades += w.units[i].pieces
 			}
 		}
-		fact := "the " + s.name() + " is open until it is measured; " + w.why(s)
+		fact := "the " + s.name() + " is open until " + s.untilClosed() + "; " + w.why(s)
 		if grades > 0 {
 			fact += "; " + count(grades) + " on hand to choose from"
 		}
@@ -150,6 +150,17 @@ func ruleSelectFitOpen(w *work, r *Rule) {
 		f.Remedy = &Remedy{Text: upperFirst(w.whatToMeasure(s)) + ".", Parts: s.accept()}
 		w.add(f)
 	})
+}
+
+// untilClosed says what an open stack waits for.
+func (s *spot) untilClosed() string {
+	if s.gauge == nil || s.gauge.Readings == nil {
+		return "it is measured"
+	}
+	if _, void := s.gauge.Void(); void {
+		return "it is measured again"
+	}
+	return "a grade inside the window is chosen"
 }
 
 // ruleAbsent reports what was missing on arrival, covered or not.

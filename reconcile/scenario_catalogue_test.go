@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"layshaft/catalog"
@@ -259,9 +260,24 @@ func (t *catalogueText) stack(id, body string) error {
 	}
 	s := &catalog.Stack{ID: id, Family: t.fam, Name: spaced(id), Position: catalog.PositionID(strings.TrimSpace(pos)), MaxCount: 1}
 	for _, m := range facts(members) {
+		if window, ok := strings.CutPrefix(m, "play "); ok {
+			lo, hi, _ := strings.Cut(window, " .. ")
+			var err, err2 error
+			s.Min, err = quantity.ParseLength(lo)
+			s.Max, err2 = quantity.ParseLength(hi)
+			if err := errors.Join(err, err2); err != nil {
+				return err
+			}
+			s.Aim = (s.Min + s.Max) / 2
+			continue
+		}
+		if method, ok := strings.CutPrefix(m, "by "); ok {
+			s.Method = catalog.StackMethod(method)
+			continue
+		}
 		s.Members = append(s.Members, catalog.PositionID(m))
 	}
-	t.c.Stacks = append(t.c.Stacks, s)
+	t.c.Stacks = append(slices.DeleteFunc(t.c.Stacks, func(o *catalog.Stack) bool { return o.ID == id }), s) // said again, it replaces
 	return nil
 }
 

@@ -56,6 +56,8 @@ func (t *jobText) line(text string) error {
 		}
 		t.job.Measurements = append(t.job.Measurements, m)
 		return nil
+	case "gauge":
+		return t.gauge(rest)
 	case "signed":
 		rule, reason := cutReason(rest)
 		id, by, _ := strings.Cut(rule, " by ")
@@ -63,6 +65,27 @@ func (t *jobText) line(text string) error {
 		return nil
 	}
 	return t.decision(text)
+}
+
+// gauge reads "stack ID: NAME VALUE / VALUE, NAME VALUE", or the same of a limit.
+func (t *jobText) gauge(text string) error {
+	head, body, _ := strings.Cut(text, ":")
+	kind, id, _ := strings.Cut(head, " ")
+	m := &Measurement{ID: "r-" + id}
+	switch kind {
+	case "stack":
+		m.Stack = id
+	case "limit":
+		m.Limit = id
+	default:
+		return errors.New("write: gauge stack ID: NAME VALUE / VALUE, or gauge limit ID: ...")
+	}
+	for _, f := range facts(body) {
+		name, values, _ := strings.Cut(f, " ")
+		m.Readings = append(m.Readings, &Reading{Name: name, Values: strings.Split(values, " / ")})
+	}
+	t.job.Measurements = append(t.job.Measurements, m)
+	return nil
 }
 
 func (t *jobText) decision(text string) error {

@@ -26,7 +26,7 @@ package reconcile
 //	mate m2: ring thickness < bearing groove | mate m3: seal bore - shaft seat in -0.1 mm .. 0 mm
 //	bond b1: third, cs-third sold together | bond b2: hub, sleeve worn together, advice
 //	reach third undoes nut because the nut holds the gears
-//	stack s1: shim set by cs-front, cs-rear
+//	stack s1: shim set by cs-front, cs-rear, by depth-and-height, play 0.02 mm .. 0.08 mm
 //	limit l1: shaft journal, at least 29.98 mm, at most 30.02 mm
 //	supersede p25 by p26 + 1 washer, one-way | equals | serial A100..A200 | doubted | source Tarnbeck
 //	wheel w3: third | mesh w3 c3
@@ -44,6 +44,7 @@ package reconcile
 //	pilot: reuse, found p26, journal 29.9 mm, measured gauge 4 | rework grind | send out grind, due 2026-03-09, returned
 //	shelf 2 p25 | order 1 p25 | returned 1 p25 | received 1 p25
 //	verdict l1 renew | grades s1: shim-90, shim-95
+//	gauge stack s1: depth 24.86 mm / 24.87 mm, height 24.12 mm | gauge limit l1: size 29.95 mm
 //	signed FINDING by Jo because ...
 //
 // # Kit

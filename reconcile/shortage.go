@@ -2,6 +2,7 @@ package reconcile
 
 import (
 	"slices"
+	"strings"
 
 	"layshaft/catalog"
 )
@@ -33,6 +34,8 @@ func (w *work) canOrder(s *spot) (ShortageState, string) {
 		return AfterMeasuring, w.whatToMeasure(s)
 	case s.stuck:
 		return AskFirst, "no part of the catalogue goes together with all its neighbours"
+	case w.crossed(s):
+		return AskFirst, "no part goes together with all that is supplied around it"
 	case len(s.cands) == 0:
 		return AskFirst, "the catalogue lists no part for this position"
 	}
@@ -59,6 +62,9 @@ func (w *work) whenBack(s *spot) string {
 func (w *work) whatToMeasure(s *spot) string {
 	if s.stack == nil {
 		return "the grade is chosen on the bench: try it in the dry build"
+	}
+	if best, ok := s.gauge.best(); ok {
+		return "the stack " + quoted(s.stack.Name) + " is measured: choose the grade; " + strings.TrimSuffix(best.Text, ".")
 	}
 	return "the grade follows from the dry build: measure the stack " + quoted(s.stack.Name)
 }

@@ -6,6 +6,7 @@ import (
 
 	"layshaft/catalog"
 	"layshaft/reconcile/flow"
+	"layshaft/reconcile/measure"
 )
 
 // work is one run of the engine: the job laid out over the family's positions.
@@ -58,14 +59,16 @@ type spot struct {
 	dec    *Decision
 	choice Choice // "" when nothing was decided
 
-	base    *catalog.Part // in the box on arrival; nil when not known
-	found   bool          // base was found there and is not taken from the catalogue
-	doubt   string        // why base is not known although the variant has a standard
-	sizes   []*catalog.Attribute
-	treated bool
-	reject  *Measurement // measured and found bad
-	stack   *catalog.Stack
-	grades  []catalog.PartID // grades chosen after measuring
+	base      *catalog.Part // in the box on arrival; nil when not known
+	found     bool          // base was found there and is not taken from the catalogue
+	doubt     string        // why base is not known although the variant has a standard
+	sizes     []*catalog.Attribute
+	treated   bool
+	reject    *rejection // measured and found bad
+	inspected []*Inspection
+	stack     *catalog.Stack
+	gauge     *StackState      // of stack; nil without one
+	grades    []catalog.PartID // grades chosen after measuring, when they close the stack
 
 	mates   []int32 // into work.mates
 	cands   []cand
@@ -187,29 +190,43 @@ func allows(l *catalog.Limit, v catalog.Value) bool {
 	return (l.WearMin == nil || v.Length() >= *l.WearMin) && (l.WearMax == nil || v.Length() <= *l.WearMax)
 }
 
-// measurements takes verdicts on single parts and grades chosen for stacks.
+// measurements judges the readings of limits and takes the grades that close a
+// stack.
 func (w *work) measurements() {
 	for i := range w.spots {
 		s := &w.spots[i]
-		s.stack, _ = w.ix.StackAt(w.job.Family, s.id)
-	}
-	for _, m := range slices.SortedStableFunc(slices.Values(w.job.Measurements), func(a, b *Measurement) int {
-		return cmp.Compare(a.ID, b.ID)
-	}) {
-		for i := range w.spots {
-			s := &w.spots[i]
-			if s.stack != nil && m.Stack == s.stack.ID && len(m.Grades) > 0 {
-				s.grades = m.Grades
+		var ok bool
+		if s.stack, ok = w.ix.StackAt(w.job.Family, s.id); ok {
+			if s.gauge = stackState(w.ix, w.job, w.variants, s.stack, nil); s.gauge.Closed() {
+				s.grades = s.gauge.Grades()
 			}
-			if m.Limit != "" && m.Verdict == "renew" && w.limits(s, m.Limit) {
-				s.reject = m
-			}
+		}
+		for _, l := range w.ix.Limits(w.job.Family, s.id) {
+			w.inspect(s, l)
 		}
 	}
 }
 
-func (w *work) limits(s *spot, id string) bool {
-	return slices.ContainsFunc(w.ix.Limits(w.job.Family, s.id), func(l *catalog.Limit) bool { return l.ID == id })
+// inspect judges a limit by the decision rule. A person's verdict of renew with
+// the latest measurement counts as well.
+func (w *work) inspect(s *spot, l *catalog.Limit) {
+	in := inspection(w.job, l, nil)
+	if in != nil {
+		s.inspected = append(s.inspected, in)
+		if in.Result.Action == measure.ActionRenew {
+			s.reject = &rejection{in.Measurement, in}
+			return
+		}
+	}
+	var last *Measurement
+	for _, m := range latest(w.job.Measurements) {
+		if m.Limit == l.ID {
+			last = m
+		}
+	}
+	if last != nil && last.Verdict == string(measure.ActionRenew) {
+		s.reject = &rejection{last, nil}
+	}
 }
 
 // kept reports whether the part that was in the box goes back unless something

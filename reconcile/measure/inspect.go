@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"strings"
 
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
@@ -44,7 +45,17 @@ type InspectResult struct {
 	Probability float64
 	Trend       *Trend
 	Text        string
+
+	size, fact, remedy string
 }
+
+// Size is the mean as the sentence has it, never rounded across a limit; ""
+// without a result.
+func (r *InspectResult) Size() string { return r.size }
+
+// Fact is the sentence without what to do, Remedy what to do; both may be "".
+func (r *InspectResult) Fact() string   { return r.fact }
+func (r *InspectResult) Remedy() string { return r.remedy }
 
 // Inspect judges a measured value: proved within the wear limits is keep,
 // proved outside is renew, between the two is measure again. Without a wear
@@ -70,7 +81,7 @@ func Inspect(in InspectInput) InspectResult {
 	}
 	out.Trend = trend(in, &out)
 	if b.lo == nil && b.hi == nil {
-		out.Action = ActionNoLimit
+		out.Action, out.size = ActionNoLimit, show(out.Series.Mean)
 		out.Text = "Measured " + show(out.Series.Mean) + "; no wear limit known" + newRange(l, m) + "."
 		return out
 	}
@@ -123,21 +134,21 @@ func measureOne(out *InspectResult, what string, values []string, unit quantity.
 // judge applies the decision rule and writes the sentence.
 func (r *InspectResult) judge(m exact, b bounds, limits string) {
 	r.Probability = b.chance(m.mm(), r.Budget.U, perMM)
-	size := showBeside(m, b)
-	fact := fmt.Sprintf("Measured %s; %s; %s that it is within, measurement error only.", size, limits, Chance(r.Probability))
+	r.size = showBeside(m, b)
+	r.fact = fmt.Sprintf("Measured %s; %s; %s that it is within, measurement error only.", r.size, limits, Chance(r.Probability))
 	switch b.judge(m, r.Rule.guard(r.Budget.U, perMM)) {
 	case ProvedInside:
-		r.Action, r.Text = ActionKeep, fact
+		r.Action = ActionKeep
 	case ProvedOutside:
-		r.Action, r.Text = ActionRenew, fact+" Renew it, or have it treated."
+		r.Action, r.remedy = ActionRenew, "Renew it, or have it treated."
 	default:
-		how := "Measure again with more readings."
+		r.Action, r.remedy = ActionAgain, "Measure again with more readings."
 		if len(r.Series.amounts) >= ownRepeatability {
-			how = "Measure again with a finer instrument."
+			r.remedy = "Measure again with a finer instrument."
 		}
-		r.Action = ActionAgain
-		r.Text = fmt.Sprintf("%s Nearer to a limit than the guard band %.3f mm. %s", fact, r.GuardBand, how)
+		r.remedy = fmt.Sprintf("Nearer to a limit than the guard band %.3f mm. %s", r.GuardBand, r.remedy)
 	}
+	r.Text = strings.TrimSpace(r.fact + " " + r.remedy)
 }
 
 // showBeside rounds to the micrometre unless that would move the size across a
