@@ -1,7 +1,5 @@
 package catalog
 
-import "strings"
-
 // checkMates reports mates that compare nothing, and mates that the standard
 // parts of a variant violate or leave unknown. A doubted mate decides nothing.
 func checkMates(k *checkup) {
@@ -55,26 +53,11 @@ func (k *checkup) mateOf(v *Variant, m *Mate) {
 		k.hint(m, at, "%s of %s is not stated, so the mate can't be judged.", seatName(m.A), pa.ID)
 	case !okB:
 		k.hint(m, at, "%s of %s is not stated, so the mate can't be judged.", seatName(m.B), pb.ID)
-	case a.Value.Kind != b.Value.Kind:
-		return // reported as attribute-kind
-	case !m.Holds(a.Value, b.Value):
+	case m.Judge(a.Value, b.Value) == Broken: // values of two kinds are reported as attribute-kind
 		at.code, at.repair = "mate-violated", "Correct a size, the standard part or the mate"
 		k.severe(m, at, "The standard parts don't go together: %s of %s is %v, %s of %s is %v.",
 			seatName(m.A), pa.ID, a.Value, seatName(m.B), pb.ID, b.Value)
 	}
-}
-
-// Holds compares two stated values of one kind; text is compared without regard
-// to case.
-func (m *Mate) Holds(a, b Value) bool {
-	switch m.Relation {
-	case Less:
-		return a.Number < b.Number
-	case Window:
-		d := a.Number - b.Number
-		return m.Min <= d && d <= m.Max
-	}
-	return a.Kind == b.Kind && a.Number == b.Number && strings.EqualFold(a.Text, b.Text)
 }
 
 func seatName(s Seat) string {

@@ -1,18 +1,12 @@
 package reconcile
 
-import (
-	"strings"
+import "layshaft/catalog"
 
-	"layshaft/catalog"
-)
-
-// verdict is the three-valued answer of a mate.
-type verdict uint8
-
+// Short names of what a mate may answer.
 const (
-	unknown verdict = iota
-	holds
-	broken
+	unknown = catalog.Unknown
+	holds   = catalog.Holds
+	broken  = catalog.Broken
 )
 
 // mate is a catalogue mate with its ends resolved to spots.
@@ -57,7 +51,7 @@ func (m *mate) seat(i int) catalog.Seat {
 }
 
 // from evaluates the mate with v at spot i and o at the other end.
-func (m *mate) from(i int, v, o catalog.Value) verdict {
+func (m *mate) from(i int, v, o catalog.Value) catalog.Verdict {
 	if m.a == i {
 		return m.holds(v, o)
 	}
@@ -65,31 +59,9 @@ func (m *mate) from(i int, v, o catalog.Value) verdict {
 }
 
 // holds compares the value at A with the value at B.
-func (m *mate) holds(a, b catalog.Value) verdict {
-	if !a.Stated() || !b.Stated() || a.Kind != b.Kind {
-		return unknown
-	}
-	ok := false
-	switch m.rec.Relation {
-	case catalog.Equal:
-		ok = sameValue(a, b)
-	case catalog.Less:
-		ok = a.Number < b.Number
-	case catalog.Window:
-		d := a.Number - b.Number
-		ok = m.rec.Min <= d && d <= m.rec.Max
-	default:
-		return unknown
-	}
-	if ok {
-		return holds
-	}
-	return broken
-}
+func (m *mate) holds(a, b catalog.Value) catalog.Verdict { return m.rec.Judge(a, b) }
 
-func sameValue(a, b catalog.Value) bool {
-	return a.Kind == b.Kind && a.Number == b.Number && (a.Text == b.Text || strings.EqualFold(a.Text, b.Text))
-}
+func sameValue(a, b catalog.Value) bool { return a.Same(b) }
 
 // value of a part at a seat; sizes measured or treated on this job come first.
 func (w *work) value(p *catalog.Part, sizes []*catalog.Attribute, seat catalog.Seat) catalog.Value {
