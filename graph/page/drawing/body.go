@@ -16,7 +16,9 @@ func poly(pen Pen, closed bool, xy ...float64) Shape {
 	return s
 }
 
-func box(pen Pen, x0, y0, x1, y1 float64) Shape { return poly(pen, true, x0, y0, x1, y0, x1, y1, x0, y1) }
+func box(pen Pen, x0, y0, x1, y1 float64) Shape {
+	return poly(pen, true, x0, y0, x1, y0, x1, y1, x0, y1)
+}
 
 func line(pen Pen, xy ...float64) Shape { return poly(pen, false, xy...) }
 
@@ -203,22 +205,24 @@ func (t *train) drawSleeve(p *piece) {
 		x-groove/2, deep, x-groove/2, p.out, p.x0, p.out)
 }
 
-// drawRing: the cone of a synchro ring opens toward its gear.
+// drawRing: the cone of a synchro ring is wider toward its gear, away from the
+// sleeve.
 func (p *piece) drawRing() {
-	slant := (p.out - p.in) * 0.3
-	l, r := slant, 0.0
+	slant := (p.out - p.in) * 0.4
+	left, right := p.in+slant, p.in
+	if p.sleeveAtLeft() {
+		left, right = right, left
+	}
+	p.halves(Outline, true, p.x0, left, p.x0, p.out, p.x1, p.out, p.x1, right)
+}
+
+func (p *piece) sleeveAtLeft() bool {
 	for _, b := range p.axis.bodies {
-		if b.pos.Kind == "synchro sleeve" && math.Abs(b.x1-p.x0) < math.Abs(b.x0-p.x1) {
-			l, r = 0, slant
-			if math.Abs(b.x1-p.x0) < 1 {
-				break
-			}
-		} else if b.pos.Kind == "synchro sleeve" {
-			l, r = slant, 0
+		if b.pos.Kind == "synchro sleeve" && math.Abs(b.x1-p.x0) < 1 {
+			return true
 		}
 	}
-	_ = r
-	p.halves(Outline, true, p.x0, p.in+r*0, p.x0, p.out-l*0, p.x1, p.out, p.x1, p.in)
+	return false
 }
 
 // front reports whether the bearing stands in the left half of its axis.

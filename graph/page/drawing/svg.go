@@ -1,0 +1,279 @@
+package drawing
+
+import (
+	"html"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"layshaft/catalog"
+)
+
+// longText is the most characters of a name that a picture repeats.
+const longText = 120
+
+// clean makes hostile text harmless to a line of words: control characters and
+// those that change the direction of writing are dropped, white space folded,
+// and what is longer than limit characters is cut with an ellipsis.
+func clean(s string, limit int) string {
+	var b strings.Builder
+	n, space := 0, false
+	for _, r := range s {
+		switch {
+		case unicode.IsSpace(r):
+			space = n > 0
+			continue
+		case r == utf8.RuneError, unicode.IsControl(r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Mn, r) && n == 0,
+			unicode.Is(unicode.Co, r), unicode.Is(unicode.Cs, r):
+			continue
+		}
+		if space {
+			b.WriteByte(' ')
+			n++
+			space = false
+		}
+		if n >= limit-1 && n > 0 && utf8.RuneCountInString(s) > limit {
+			b.WriteString("\u2026")
+			return b.String()
+		}
+		b.WriteRune(r)
+		n++
+	}
+	return b.String()
+}
+
+// writer appends to one buffer.
+type writer struct{ b []byte }
+
+func (w *writer) raw(parts ...string) {
+	for _, p := range parts {
+		w.b = append(w.b, p...)
+	}
+}
+
+func (w *writer) text(s string) { w.raw(html.EscapeString(s)) }
+
+// num writes a coordinate with one decimal at most.
+func (w *writer) num(f float64) {
+	w.b = strconv.AppendFloat(w.b, f, 'f', 1, 64)
+	if n := len(w.b); w.b[n-1] == '0' {
+		w.b = w.b[:n-2]
+		if n = len(w.b); n > 0 && w.b[n-1] == '-' {
+			w.b = append(w.b, '0')
+		}
+	}
+}
+
+func (w *writer) pair(p Point) {
+	w.num(p.X)
+	w.b = append(w.b, ' ')
+	w.num(p.Y)
+}
+
+// SVG writes the picture. Everything that came from the catalogue is escaped;
+// there is neither script nor inline style in it.
+func (p Picture) SVG() string {
+	w := &writer{b: make([]byte, 0, 96<<10)}
+	w.raw(`<svg xmlns="http://www.w3.org/2000/svg" class="ly ly-`, string(p.Form), `" viewBox="0 0 `)
+	w.pair(Point{p.Width, p.Height})
+	w.raw(`" width="`)
+	w.num(p.Width)
+	w.raw(`" height="`)
+	w.num(p.Height)
+	w.raw(`" role="group" aria-label="`)
+	w.text(p.Title)
+	w.raw(`" fill="none" stroke="currentColor" stroke-width="1" font-size="11" font-family="sans-serif"><defs><pattern id="`)
+	w.text(p.prefix)
+	w.raw(`hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">`,
+		`<path d="M0 0V5" class="ly-hl"/></pattern></defs><g class="ly-a" aria-hidden="true">`)
+	w.paths(p.Scenery, p.prefix)
+	w.raw(`</g>`)
+	for _, t := range p.Texts {
+		w.label(t)
+	}
+	for i := range p.Items {
+		w.item(&p.Items[i], p)
+	}
+	w.raw(`</svg>`)
+	return string(w.b)
+}
+
+// pens in the order that they are drawn within an item.
+var pens = []Pen{Hatched, Outline, Full, Thin, Chain, Hidden}
+
+// paths writes one path for each pen.
+func (w *writer) paths(shapes []Shape, prefix string) {
+	for _, pen := range pens {
+		begun := false
+		for _, s := range shapes {
+			if s.Pen != pen || len(s.Points) == 0 {
+				continue
+			}
+			if !begun {
+				w.raw(`<path class="`, string(pen), `"`)
+				if pen == Hatched {
+					w.raw(` fill="url(#`)
+					w.text(prefix)
+					w.raw(`hatch)"`)
+				}
+				w.raw(` d="`)
+				begun = true
+			}
+			w.outline(s)
+		}
+		if begun {
+			w.raw(`"/>`)
+		}
+	}
+}
+
+func (w *writer) outline(s Shape) {
+	if s.R > 0 {
+		c := s.Points[0]
+		w.raw("M")
+		w.pair(Point{c.X - s.R, c.Y})
+		for _, d := range []float64{2 * s.R, -2 * s.R} {
+			w.raw("a")
+			w.pair(Point{s.R, s.R})
+			w.raw(" 0 1 0 ")
+			w.pair(Point{d, 0})
+		}
+		w.raw("z")
+		return
+	}
+	w.raw("M")
+	for i, q := range s.Points {
+		if i > 0 {
+			w.raw("L")
+		}
+		w.pair(q)
+	}
+	if s.Closed {
+		w.raw("z")
+	}
+}
+
+func (w *writer) label(t Text) {
+	if t.Href != "" {
+		w.raw(`<a href="`)
+		w.text(t.Href)
+		w.raw(`">`)
+	}
+	w.raw(`<text class="`, t.Class, `" x="`)
+	w.num(t.At.X)
+	w.raw(`" y="`)
+	w.num(t.At.Y)
+	w.raw(`"`)
+	if t.Anchor != "start" {
+		w.raw(` text-anchor="`, t.Anchor, `"`)
+	}
+	w.raw(` fill="currentColor" stroke="none">`)
+	w.text(t.Words)
+	w.raw(`</text>`)
+	if t.Href != "" {
+		w.raw(`</a>`)
+	}
+}
+
+// elementID is the position's id, or its number where that is no fit id.
+func (it *Item) elementID(prefix string) string {
+	if catalog.ValidID(string(it.Position)) {
+		return prefix + string(it.Position)
+	}
+	return prefix + "no" + strconv.Itoa(it.Number)
+}
+
+func (w *writer) item(it *Item, p Picture) {
+	w.raw(`<a class="ly-i ly-st-`, string(it.State))
+	if it.State == Plain {
+		w.raw("plain")
+	}
+	if p.current != "" && it.Position == p.current {
+		w.raw(" ly-now")
+	}
+	w.raw(`" id="`)
+	w.text(it.elementID(p.prefix))
+	w.raw(`" href="`)
+	w.text(it.href)
+	w.raw(`" data-position="`)
+	w.text(string(it.Position))
+	w.raw(`" data-number="`, strconv.Itoa(it.Number), `" data-state="`, string(it.State), `" aria-label="`)
+	w.text(it.Label)
+	w.raw(`"><title>`)
+	w.text(it.Label)
+	w.raw(`</title>`)
+	if it.Panel < 0 {
+		w.raw(`<path class="ly-k" stroke="none" pointer-events="all" d="M`)
+		w.pair(Point{it.Target.X, it.Target.Y})
+		w.raw("h")
+		w.num(it.Target.W)
+		w.raw("v")
+		w.num(it.Target.H)
+		w.raw("h")
+		w.num(-it.Target.W)
+		w.raw(`z"/>`)
+	}
+	w.paths(it.Shapes, p.prefix)
+	if len(it.Leader) > 1 {
+		w.raw(`<path class="ly-l" d="M`)
+		for i, q := range it.Leader {
+			if i > 0 {
+				w.raw("L")
+			}
+			w.pair(q)
+		}
+		w.raw(`"/>`)
+		w.dot(it.Leader[len(it.Leader)-1])
+	}
+	w.frame(it.State, it.Frame, it.Radius, strconv.Itoa(it.Number))
+	for _, t := range it.Texts {
+		w.label(t)
+	}
+	w.raw(`</a>`)
+}
+
+// dot ends a leader inside an outline (ISO 128).
+func (w *writer) dot(c Point) {
+	w.raw(`<path class="ly-d" d="M`)
+	w.pair(Point{c.X - 1.4, c.Y})
+	w.raw(`a1.4 1.4 0 1 0 2.8 0a1.4 1.4 0 1 0 -2.8 0z"/>`)
+}
+
+// frame draws the balloon of a state about its number.
+func (w *writer) frame(state State, at Point, r float64, number string) {
+	f := frames[state]
+	class, text := "ly-b", "ly-n"
+	if f.filled {
+		class, text = "ly-bf", "ly-nf"
+	}
+	shape := Shape{Closed: true}
+	if f.round {
+		shape.R = r
+		shape.Points = []Point{at}
+	}
+	for _, q := range f.form {
+		shape.Points = append(shape.Points, Point{at.X + q[0]*r, at.Y + q[1]*r})
+	}
+	w.raw(`<path class="`, class, `" d="`)
+	w.outline(shape)
+	w.raw(`"/>`)
+	if len(f.extra)+len(f.solid) > 0 {
+		w.raw(`<path class="ly-bx`)
+		if len(f.solid) > 0 {
+			w.raw(` ly-bxf`)
+		}
+		w.raw(`" d="`)
+		for _, l := range append(f.extra, f.solid) {
+			s := Shape{Closed: len(f.solid) > 0}
+			for _, q := range l {
+				s.Points = append(s.Points, Point{at.X + q[0]*r, at.Y + q[1]*r})
+			}
+			if len(s.Points) > 0 {
+				w.outline(s)
+			}
+		}
+		w.raw(`"/>`)
+	}
+	w.label(Text{Class: text, At: Point{at.X, at.Y + 3.8}, Anchor: "middle", Words: number})
+}
