@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"slices"
+	"strconv"
 	"strings"
 
 	"layshaft/catalog"
@@ -16,16 +17,19 @@ func (w *work) report() *Report {
 		Job: w.job.ID, Family: w.job.Family, Variant: w.job.Variant,
 		CatalogRev: w.ix.Rev(), JobRev: w.job.Rev, Lines: w.lines,
 	}
+	fitted := make([]Fitted, len(w.spots))
+	r.Build = make([]*Fitted, len(w.spots))
 	for i := range w.spots {
 		s := &w.spots[i]
-		f := &Fitted{Position: s.id, State: s.state, Sizes: s.now.sizes}
+		f := &fitted[i]
+		*f = Fitted{Position: s.id, State: s.state, Sizes: s.now.sizes}
 		if s.state == FittedReused && s.dec != nil {
 			f.Sizes = s.dec.Sizes
 		}
 		if s.now.part != nil {
 			f.Part = s.now.part.ID
 		}
-		r.Build = append(r.Build, f)
+		r.Build[i] = f
 	}
 	for _, possible := range []bool{false, true} {
 		for i := range w.spots {
@@ -56,7 +60,7 @@ func (w *work) demand(s *spot) *Demand {
 		d.Chain = []*Hop{w.sentOutHop(s)}
 		d.Causes = d.Chain
 	} else {
-		d.Chain, d.Causes = w.chain(newNode(s.index)), w.causes(newNode(s.index))
+		d.Chain, d.Causes = w.chain(newNode(s.index)), w.causesOf(newNode(s.index))
 	}
 	for _, id := range s.uses {
 		u := &w.uses[id]
@@ -97,42 +101,45 @@ func (w *work) whyHere(s *spot, u *use) string {
 	return ""
 }
 
-// allCauses is the whole cause graph, each edge once, in the order found.
-func (w *work) allCauses() []*Hop {
-	hops := make([]*Hop, 0, len(w.graph.edges))
-	for i := range w.graph.edges {
-		hops = append(hops, w.hop(&w.graph.edges[i]))
-	}
-	return hops
+// ranked is a finding with what it is sorted by.
+type ranked struct {
+	f                        *Finding
+	severity, rule, position int
 }
 
-// closeFindings sorts findings, gives them ids and attaches overrides.
+// closeFindings sorts findings, gives them ids and attaches overrides. What is
+// equal stays as found: by what a line is, not where it stands.
 func (w *work) closeFindings() {
 	order := make(map[string]int, len(rules))
 	for i := range rules {
 		order[rules[i].Code] = i
 	}
-	slices.SortStableFunc(w.findings, func(a, b *Finding) int {
+	rs := make([]ranked, len(w.findings))
+	for i, f := range w.findings {
+		rs[i] = ranked{f, severityRank(f.Severity), order[f.Code], w.rank(f.Position)}
+	}
+	slices.SortStableFunc(rs, func(a, b ranked) int {
 		return cmp.Or(
-			cmp.Compare(severityRank(a.Severity), severityRank(b.Severity)),
-			compareBool(b.Blocking, a.Blocking),
-			cmp.Compare(order[a.Code], order[b.Code]),
-			cmp.Compare(w.rank(a.Position), w.rank(b.Position)),
-			cmp.Compare(a.Part, b.Part),
-			cmp.Compare(placeText(a), placeText(b))) // else as found: by what the line is
+			cmp.Compare(a.severity, b.severity),
+			compareBool(b.f.Blocking, a.f.Blocking),
+			cmp.Compare(a.rule, b.rule),
+			cmp.Compare(a.position, b.position),
+			cmp.Compare(a.f.Part, b.f.Part),
+			cmp.Compare(placeText(a.f), placeText(b.f)))
 	})
 	signed := make(map[string]*Override, len(w.job.Overrides))
 	for _, o := range w.job.Overrides {
 		signed[o.Finding] = o
 	}
-	seen := make(map[string]int, len(w.findings))
-	for _, f := range w.findings {
+	seen := make(map[string]int, len(rs))
+	for i := range rs {
+		f := rs[i].f
+		w.findings[i] = f
 		f.ID = findingID(f)
-		if n := seen[f.ID]; n > 0 {
-			seen[f.ID]++
-			f.ID = fmt.Sprintf("%s-%d", f.ID, n+1)
-		} else {
-			seen[f.ID] = 1
+		n := seen[f.ID]
+		seen[f.ID]++
+		if n > 0 {
+			f.ID += "-" + strconv.Itoa(n+1)
 		}
 		f.Override = signed[f.ID]
 	}
@@ -163,12 +170,15 @@ func findingID(f *Finding) string {
 		return id
 	}
 	h := fnv.New32a()
-	h.Write([]byte(string(f.Part) + "\x00" + placeText(f)))
+	h.Write([]byte(f.Part))
+	h.Write([]byte{0})
+	h.Write([]byte(placeText(f)))
 	if len(id) > 55 {
 		h.Write([]byte(id))
 		id = f.Code
 	}
-	return fmt.Sprintf("%s.%08x", id, h.Sum32())
+	hex := strconv.FormatUint(uint64(h.Sum32())|1<<32, 16)
+	return id + "." + hex[1:]
 }
 
 // blocking counts what keeps the case open, each position once: findings that

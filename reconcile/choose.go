@@ -25,6 +25,10 @@ type cand struct {
 	standing catalog.Standing
 	path     []*catalog.Supersession // from the part that the catalogue names to this one
 	live     bool                    // not ruled out by a mate
+	// What it is sorted by, set when there is a choice.
+	replaced bool
+	price    int64
+	lead     int
 }
 
 // companion is a part that a successor in use brings along.
@@ -292,15 +296,19 @@ func (w *work) sortByPreference(cs []cand) {
 	if len(cs) < 2 {
 		return
 	}
+	for i := range cs {
+		c := &cs[i]
+		c.replaced, c.price, c.lead = w.replaced(c.part), w.price(c.part), w.lead(c.part)
+	}
 	slices.SortStableFunc(cs, func(a, b cand) int {
 		return cmp.Or(
 			cmp.Compare(a.tier, b.tier),
 			compareBool(a.part.NotAvailable, b.part.NotAvailable),
-			compareBool(w.replaced(a.part), w.replaced(b.part)),
+			compareBool(a.replaced, b.replaced),
 			cmp.Compare(len(companionsOf(a.path)), len(companionsOf(b.path))),
 			cmp.Compare(b.standing.Rank(), a.standing.Rank()),
-			cmp.Compare(w.price(a.part), w.price(b.part)),
-			cmp.Compare(w.lead(a.part), w.lead(b.part)),
+			cmp.Compare(a.price, b.price),
+			cmp.Compare(a.lead, b.lead),
 			cmp.Compare(a.part.ID, b.part.ID))
 	})
 }

@@ -79,7 +79,7 @@ func (w *work) expectation(s *spot, x misfit) []*Hop {
 	if len(chain) == 0 {
 		chain = []*Hop{{Position: x.other.id, Cause: string(x.other.state), Reason: w.whatIs(x.other)}}
 	}
-	return append(chain, hop)
+	return append(slices.Clip(chain), hop)
 }
 
 // misfitWords: "bore 25 mm; 30 mm is wanted because the input shaft is now X".

@@ -1,8 +1,6 @@
 package reconcile
 
-import (
-	"slices"
-)
+import "slices"
 
 // Cause codes of a Hop.
 const (
@@ -42,6 +40,11 @@ type graph struct {
 	queue  []int32
 	maybe  []bool
 	undone []bool // disturbances of the position were followed
+
+	// What people are shown, made once when first asked for.
+	hops   []Hop    // one for each edge
+	chains [][]*Hop // by node
+	causes [][]*Hop // by node
 }
 
 func (g *graph) reset(spots int) {
@@ -51,6 +54,7 @@ func (g *graph) reset(spots int) {
 	g.maybe = make([]bool, 2*spots)
 	g.undone = make([]bool, spots)
 	g.edges, g.queue = g.edges[:0], g.queue[:0]
+	g.hops, g.chains, g.causes = nil, nil, nil
 }
 
 // reached reports whether the node follows from a certain or a possible cause.
@@ -82,40 +86,70 @@ func (g *graph) before(a, b int) bool {
 	return a < b
 }
 
+// makeHops makes the hops of the finished graph. Chains and causes share them, so
+// they must not be changed.
+func (w *work) makeHops() {
+	g := &w.graph
+	g.hops = make([]Hop, len(g.edges))
+	g.chains, g.causes = make([][]*Hop, len(g.dist)), make([][]*Hop, len(g.dist))
+	for i := range g.edges {
+		e := &g.edges[i]
+		g.hops[i] = Hop{Position: w.spots[e.to/2].id, Cause: e.cause, Reason: e.reason}
+		if e.from >= 0 {
+			g.hops[i].From = w.spots[e.from/2].id
+		}
+	}
+}
+
 // chain is the shortest chain to a node, root first.
 func (w *work) chain(node int) []*Hop {
 	g := &w.graph
 	if node < 0 || !g.reached(node) {
 		return nil
 	}
-	hops := make([]*Hop, 0, g.dist[node]+1)
-	for node >= 0 {
-		e := &g.edges[g.parent[node]]
-		hops = append(hops, w.hop(e))
-		node = e.from
+	if g.hops == nil {
+		w.makeHops()
 	}
-	slices.Reverse(hops)
-	return hops
+	if g.chains[node] == nil {
+		chain := make([]*Hop, g.dist[node]+1)
+		for at, i := node, len(chain)-1; i >= 0; i-- {
+			chain[i] = &g.hops[g.parent[at]]
+			at = g.edges[g.parent[at]].from
+		}
+		g.chains[node] = chain
+	}
+	return g.chains[node]
 }
 
-// causes are all edges into a node.
-func (w *work) causes(node int) []*Hop {
-	if node < 0 || !w.graph.reached(node) {
+// causesOf are all edges into a node.
+func (w *work) causesOf(node int) []*Hop {
+	g := &w.graph
+	if node < 0 || !g.reached(node) {
 		return nil
 	}
-	hops := make([]*Hop, 0, len(w.graph.in[node]))
-	for _, id := range w.graph.in[node] {
-		hops = append(hops, w.hop(&w.graph.edges[id]))
+	if g.hops == nil {
+		w.makeHops()
 	}
-	return hops
+	if g.causes[node] == nil {
+		hops := make([]*Hop, len(g.in[node]))
+		for i, id := range g.in[node] {
+			hops[i] = &g.hops[id]
+		}
+		g.causes[node] = hops
+	}
+	return g.causes[node]
 }
 
-func (w *work) hop(e *edge) *Hop {
-	h := &Hop{Position: w.spots[e.to/2].id, Cause: e.cause, Reason: e.reason}
-	if e.from >= 0 {
-		h.From = w.spots[e.from/2].id
+// allCauses is the whole cause graph, each edge once, in the order found.
+func (w *work) allCauses() []*Hop {
+	if w.graph.hops == nil {
+		w.makeHops()
 	}
-	return h
+	hops := make([]*Hop, len(w.graph.hops))
+	for i := range hops {
+		hops[i] = &w.graph.hops[i]
+	}
+	return hops
 }
 
 // node of a spot that a finding's chain should lead to: the new part if one is

@@ -79,7 +79,7 @@ func (r *Rule) at(w *work, s *spot) *Finding {
 	}
 	switch node := w.node(s); {
 	case node >= 0:
-		f.Chain, f.Causes = w.chain(node), w.causes(node)
+		f.Chain, f.Causes = w.chain(node), w.causesOf(node)
 	case s.back:
 		f.Chain = []*Hop{w.sentOutHop(s)}
 	case s.choice != "":

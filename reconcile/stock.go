@@ -44,6 +44,7 @@ func (w *work) layLines() {
 	}
 	slices.SortStableFunc(w.lines, compareLines)
 	groups := map[string]int{}
+	w.units = make([]unit, 0, 2*len(w.lines))
 	for i, l := range w.lines {
 		if !l.supplies() {
 			continue

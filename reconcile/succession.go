@@ -31,16 +31,14 @@ type trouble struct {
 // contradict each other, a split by serial number that can't be decided, or a
 // doubted entry.
 func (w *work) succession(p *catalog.Part) *line {
-	if len(w.ix.Successors(p.ID)) == 0 && len(w.ix.Predecessors(p.ID)) == 0 {
-		return &line{heirs: []heir{{part: p}}}
-	}
-	if l, ok := w.reasons[p.ID]; ok {
+	if l, ok := w.successions[p]; ok {
 		return l
 	}
-	if w.reasons == nil {
-		w.reasons = map[catalog.PartID]*line{}
-	}
 	l := &line{heirs: []heir{{part: p}}}
+	w.successions[p] = l
+	if len(w.ix.Successors(p.ID)) == 0 && len(w.ix.Predecessors(p.ID)) == 0 {
+		return l
+	}
 	for head := 0; head < len(l.heirs); head++ {
 		at := l.heirs[head]
 		for _, e := range w.followed(at.part, l) {
@@ -55,7 +53,6 @@ func (w *work) succession(p *catalog.Part) *line {
 			l.heirs = append(l.heirs, heir{next, append(slices.Clone(at.path), e)})
 		}
 	}
-	w.reasons[p.ID] = l
 	return l
 }
 

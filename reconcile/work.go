@@ -19,17 +19,17 @@ type work struct {
 	at       map[catalog.PositionID]int
 	mates    []mate
 
-	graph    graph
-	rules    []companion // companions of successors in use
-	barred   []bar
-	strays   []*Decision // decisions for positions that the family does not have
-	lines    []*SupplyLine
-	units    []unit
-	unproven bool   // too many alternatives to try them all
-	flaws    []flaw // sets and lines that supply less than they say
-	net      flow.Network
-	uses     []use
-	reasons  map[catalog.PartID]*line // successions already looked up
+	graph       graph
+	rules       []companion // companions of successors in use
+	barred      []bar
+	strays      []*Decision // decisions for positions that the family does not have
+	lines       []*SupplyLine
+	units       []unit
+	unproven    bool   // too many alternatives to try them all
+	flaws       []flaw // sets and lines that supply less than they say
+	net         flow.Network
+	uses        []use
+	successions map[*catalog.Part]*line // looked up so far
 	// currency that prices are compared in.
 	currency string
 	takers   map[*catalog.Part][]*spot
@@ -89,7 +89,7 @@ type spot struct {
 
 // newWork lays the job out.
 func newWork(in Input) *work {
-	w := &work{in: in, ix: in.Index, job: in.Job}
+	w := &work{in: in, ix: in.Index, job: in.Job, successions: make(map[*catalog.Part]*line, 64)}
 	w.variants = jobVariants(in.Index, in.Job.Head)
 	positions := w.ix.Positions(w.job.Family)
 	w.spots = make([]spot, len(positions))
