@@ -33,6 +33,9 @@ var graphCodes = map[catalog.Code]string{
 // codeInternal is shown for every fault that a caller can do nothing about.
 const codeInternal = "INTERNAL"
 
+// codeTimeout is shown for what was under way when its time was over.
+const codeTimeout = "TIMEOUT"
+
 // Present turns any error into what a caller may see. Errors of ours keep code,
 // place and remedy; the library's own errors about the document pass; everything
 // else is logged with an id and shown as that id.
@@ -47,6 +50,10 @@ func Present(log *slog.Logger) graphql.ErrorPresenterFunc {
 			}
 			shown.Message = ours.Error()
 			shown.Extensions = map[string]any{"code": graphCodes[ours.Code], "place": ours.Place, "remedy": ours.Remedy}
+		case errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
+			// Every field under way fails alike: one line of log would be thousands.
+			shown.Message = "the operation took too long and was given up"
+			shown.Extensions = map[string]any{"code": codeTimeout, "remedy": "Ask for less at a time"}
 		case fromDocument(err):
 		default:
 			id := rand.Text()[:12]

@@ -18,7 +18,7 @@ import (
 const (
 	// tokenLimit bounds a document before it is parsed into a tree: validation
 	// alone is slow on hostile documents.
-	tokenLimit = 2000
+	tokenLimit = 1500
 	// cachedDocuments bounds the parsed documents kept; the token limit bounds each.
 	cachedDocuments = 1000
 )

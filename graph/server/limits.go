@@ -10,23 +10,26 @@ import (
 	"github.com/vektah/gqlparser/v2/gqlerror"
 )
 
-// Limits refuses documents that are too deep or too wide. It is linear in the
-// document, since fragments are walked once each; the library's own complexity
-// extension walks every spread afresh and takes exponential time on fragments
-// that spread each other, so it must never run before this one.
+// Limits refuses documents that are too deep, too wide or too dear. It is linear
+// in the document, since fragments are walked once each; the library's own
+// complexity extension walks every spread afresh and takes exponential time on
+// fragments that spread each other, which is why cost is reckoned here.
 type Limits struct {
 	Depth    int // nested selections
 	Expanded int // selections after fragments are put in place
 	Roots    int // selections at the root
+	Cost     int // see cost.go
+	Word     int // letters, digits and underscores in a row
 }
 
 // DefaultLimits fit every operation of the pages with room to spare.
-var DefaultLimits = Limits{Depth: 15, Expanded: 2000, Roots: 30}
+var DefaultLimits = Limits{Depth: 15, Expanded: 2000, Roots: 30, Cost: 500_000, Word: 1000}
 
 const codeTooLarge = "OPERATION_TOO_LARGE"
 
 var _ interface {
 	graphql.HandlerExtension
+	graphql.OperationParameterMutator
 	graphql.OperationContextMutator
 } = Limits{}
 
@@ -36,49 +39,98 @@ func (Limits) ExtensionName() string { return "Limits" }
 // Validate implements graphql.HandlerExtension.
 func (Limits) Validate(graphql.ExecutableSchema) error { return nil }
 
-// MutateOperationContext implements graphql.OperationContextMutator. It changes
-// nothing; it runs after validation, which has refused fragment cycles.
-func (l Limits) MutateOperationContext(_ context.Context, oc *graphql.OperationContext) *gqlerror.Error {
-	c := measure(oc.Operation.SelectionSet, map[string]size{})
-	if c.depth <= l.Depth && c.count <= l.Expanded && len(oc.Operation.SelectionSet) <= l.Roots {
-		return nil
+// MutateOperationParameters implements graphql.OperationParameterMutator. It
+// refuses endless words before the parser compares them with every known name.
+func (l Limits) MutateOperationParameters(_ context.Context, p *graphql.RawParams) *gqlerror.Error {
+	run := 0
+	for i := range len(p.Query) {
+		c := p.Query[i]
+		if c == '_' || '0' <= c && c <= '9' || 'a' <= c|0x20 && c|0x20 <= 'z' {
+			if run++; run > l.Word {
+				return tooLarge("it has a word of more than %d letters", l.Word)
+			}
+			continue
+		}
+		run = 0
 	}
-	err := gqlerror.Errorf("the operation is too large: depth %d of %d, %d of %d selections. Ask for less at a time",
-		c.depth, l.Depth, c.count, l.Expanded)
+	return nil
+}
+
+// MutateOperationContext implements graphql.OperationContextMutator. It leaves
+// the cost with the operation; it runs after validation, which has refused
+// fragment cycles.
+func (l Limits) MutateOperationContext(_ context.Context, oc *graphql.OperationContext) *gqlerror.Error {
+	m := measurer{vars: oc.Variables, memo: map[string]size{}}
+	c := m.set(oc.Operation.SelectionSet)
+	oc.Stats.SetExtension(costKey, c.cost)
+	switch {
+	case c.depth > l.Depth:
+		return tooLarge("it is %d levels deep, %d are allowed", c.depth, l.Depth)
+	case c.count > l.Expanded:
+		return tooLarge("it selects %d fields, %d are allowed", c.count, l.Expanded)
+	case len(oc.Operation.SelectionSet) > l.Roots:
+		return tooLarge("it starts with %d fields, %d are allowed", len(oc.Operation.SelectionSet), l.Roots)
+	case c.cost > l.Cost:
+		return tooLarge("its cost is %d, %d is allowed", c.cost, l.Cost)
+	}
+	return nil
+}
+
+func tooLarge(format string, args ...any) *gqlerror.Error {
+	err := gqlerror.Errorf("the operation is too large: "+format+". Ask for less at a time", args...)
 	errcode.Set(err, codeTooLarge)
 	return err
 }
 
 // size of a selection set with its fragments put in place.
-type size struct{ depth, count int }
+type size struct{ depth, count, cost int }
 
-func measure(set ast.SelectionSet, memo map[string]size) size {
+// measurer walks an operation once; variables are the same wherever a fragment
+// is spread, so each fragment has one size.
+type measurer struct {
+	vars map[string]any
+	memo map[string]size
+}
+
+func (m measurer) set(set ast.SelectionSet) size {
 	var total size
 	for _, sel := range set {
-		var s size
-		switch sel := sel.(type) {
-		case *ast.Field:
-			s = measure(sel.SelectionSet, memo)
-			s.depth++
-			s.count = saturating(s.count, 1)
-		case *ast.InlineFragment:
-			s = measure(sel.SelectionSet, memo)
-		case *ast.FragmentSpread:
-			var walked bool
-			if s, walked = memo[sel.Name]; !walked {
-				s = measure(sel.Definition.SelectionSet, memo)
-				memo[sel.Name] = s
-			}
-			s.count = saturating(s.count, 1)
-		}
-		total = size{max(total.depth, s.depth), saturating(total.count, s.count)}
+		s := m.selection(sel)
+		total = size{max(total.depth, s.depth), sum(total.count, s.count), sum(total.cost, s.cost)}
 	}
 	return total
 }
 
-func saturating(a, b int) int {
+func (m measurer) selection(sel ast.Selection) size {
+	switch sel := sel.(type) {
+	case *ast.Field:
+		s := m.set(sel.SelectionSet)
+		return size{s.depth + 1, sum(s.count, 1), m.fieldCost(sel, s.cost)}
+	case *ast.InlineFragment:
+		return m.set(sel.SelectionSet)
+	case *ast.FragmentSpread:
+		s, walked := m.memo[sel.Name]
+		if !walked {
+			s = m.set(sel.Definition.SelectionSet)
+			m.memo[sel.Name] = s
+		}
+		s.count = sum(s.count, 1)
+		return s
+	}
+	return size{}
+}
+
+// sum and product stay at the largest number instead of running over it.
+func sum(a, b int) int {
 	if a > math.MaxInt-b {
 		return math.MaxInt
 	}
 	return a + b
+}
+
+func product(a, b int) int {
+	if a != 0 && b > math.MaxInt/a {
+		return math.MaxInt
+	}
+	return a * b
 }

@@ -19,6 +19,8 @@ const (
 	mediaGraphQL = "application/graphql-response+json"
 	// maxBody bounds a request; a kit list of 256 KiB fits with its escapes.
 	maxBody = 1 << 20
+
+	tooLargeBody = "the request is larger than 1 MiB; send less at a time"
 )
 
 // transport answers GET and POST as the GraphQL over HTTP draft wants: request
@@ -127,11 +129,14 @@ func readBody(w http.ResponseWriter, r *http.Request) (*graphql.RawParams, int, 
 	if c := strings.ToLower(params["charset"]); c != "" && c != "utf-8" && c != "utf8" {
 		return nil, http.StatusUnsupportedMediaType, "send JSON in UTF-8"
 	}
+	if r.ContentLength > maxBody {
+		return nil, http.StatusRequestEntityTooLarge, tooLargeBody
+	}
 	var b body
 	if err := decode(http.MaxBytesReader(w, r.Body, maxBody), &b); err != nil {
 		var tooLarge *http.MaxBytesError
 		if errors.As(err, &tooLarge) {
-			return nil, http.StatusRequestEntityTooLarge, "the request is larger than 1 MiB; send less at a time"
+			return nil, http.StatusRequestEntityTooLarge, tooLargeBody
 		}
 		return nil, http.StatusBadRequest, "the body must be one JSON object with query, operationName, variables, extensions"
 	}
@@ -176,7 +181,22 @@ func writeErrors(w http.ResponseWriter, media string, errs gqlerror.List) {
 	writeJSON(w, media, status, errorBody(errs))
 }
 
+// Bounds of an answer that is all errors: validation can find thousands, and
+// quotes what it refuses.
+const (
+	maxErrors  = 20
+	maxMessage = 400
+)
+
 func errorBody(errs gqlerror.List) []byte {
+	errs = errs[:min(len(errs), maxErrors)]
+	for i, e := range errs {
+		if len(e.Message) > maxMessage {
+			short := *e
+			short.Message = strings.ToValidUTF8(e.Message[:maxMessage], "") + " ..."
+			errs[i] = &short
+		}
+	}
 	b, err := json.Marshal(struct {
 		Errors gqlerror.List `json:"errors"`
 	}{errs})
