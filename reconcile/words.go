@@ -169,3 +169,11 @@ func list(items []string) string {
 	}
 	return strings.Join(items[:len(items)-1], ", ") + " and " + items[len(items)-1]
 }
+
+// places writes "1 position", "3 positions".
+func places(n int) string {
+	if n == 1 {
+		return "1 position"
+	}
+	return strconv.Itoa(n) + " positions"
+}
