@@ -15,19 +15,19 @@ type treatment struct {
 }
 
 var (
-	metalOnly  = []catalog.Class{catalog.ClassBearing, catalog.ClassSpring, catalog.ClassElastomer, catalog.ClassFriction, catalog.ClassGasket}
+	delicate   = []catalog.Class{catalog.ClassBearing, catalog.ClassSpring, catalog.ClassElastomer, catalog.ClassFriction, catalog.ClassGasket}
 	softParts  = []catalog.Class{catalog.ClassElastomer, catalog.ClassFriction, catalog.ClassGasket}
 	blasted    = []catalog.Class{catalog.ClassBearing, catalog.ClassElastomer, catalog.ClassFriction, catalog.ClassGasket}
 	treatments = map[string]treatment{
-		"grind":       {true, metalOnly, "its faces are finished to size and can't be ground"},
-		"plate":       {true, metalOnly, "plating lifts, closes clearances or makes springs brittle"},
-		"spray":       {true, metalOnly, "sprayed metal does not hold on it"},
-		"weld":        {true, metalOnly, "the heat ruins it"},
-		"sleeve":      {true, metalOnly, "it has no bore to sleeve"},
-		"hone":        {true, metalOnly, "its faces are finished to size"},
+		"grind":       {true, delicate, "its faces are finished to size and can't be ground"},
+		"plate":       {true, delicate, "plating lifts, closes clearances or makes springs brittle"},
+		"spray":       {true, delicate, "sprayed metal does not hold on it"},
+		"weld":        {true, delicate, "the heat ruins it"},
+		"sleeve":      {true, delicate, "it has no bore to sleeve"},
+		"hone":        {true, delicate, "its faces are finished to size"},
 		"ream":        {true, []catalog.Class{catalog.ClassSpring, catalog.ClassElastomer, catalog.ClassFriction, catalog.ClassGasket}, "it has no bore to ream"},
-		"nitride":     {true, metalOnly, "the heat ruins it"},
-		"heat-treat":  {true, metalOnly, "the heat ruins it"},
+		"nitride":     {true, delicate, "the heat ruins it"},
+		"heat-treat":  {true, delicate, "the heat ruins it"},
 		"phosphate":   {false, blasted, "the bath leaves residue in it"},
 		"shot-peen":   {false, blasted, "shot damages or stays in it"},
 		"isotropic":   {false, blasted, "the media stay in it"},
