@@ -138,6 +138,141 @@ type AnswerLineResponse struct {
 // GetAnswerLines returns AnswerLineResponse.AnswerLines, and is useful for accessing the field via an interface.
 func (v *AnswerLineResponse) GetAnswerLines() AnswerLineAnswerLinesJobPayload { return v.AnswerLines }
 
+// Layout of a gearbox.
+type Box string
+
+const (
+	// Input and main shaft in line, countershaft beside them.
+	BoxLongitudinal Box = "LONGITUDINAL"
+	// Input and output shaft side by side, final drive in the case.
+	BoxTransaxle Box = "TRANSAXLE"
+)
+
+var AllBox = []Box{
+	BoxLongitudinal,
+	BoxTransaxle,
+}
+
+// CatalogueHomeFamiliesFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type CatalogueHomeFamiliesFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Name for people.
+	Name string `json:"name"`
+	Box  Box    `json:"box"`
+	// Distance between the two shafts that carry the speed gears.
+	CentreDistance string   `json:"centreDistance"`
+	Standing       Standing `json:"standing"`
+	Note           string   `json:"note"`
+	// Speeds from the lowest; reverse last.
+	Speeds []CatalogueHomeFamiliesFamilySpeedsSpeed `json:"speeds"`
+	// Builds of this family.
+	Variants []CatalogueHomeFamiliesFamilyVariantsVariant `json:"variants"`
+}
+
+// GetKey returns CatalogueHomeFamiliesFamily.Key, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamily) GetKey() string { return v.Key }
+
+// GetName returns CatalogueHomeFamiliesFamily.Name, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamily) GetName() string { return v.Name }
+
+// GetBox returns CatalogueHomeFamiliesFamily.Box, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamily) GetBox() Box { return v.Box }
+
+// GetCentreDistance returns CatalogueHomeFamiliesFamily.CentreDistance, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamily) GetCentreDistance() string { return v.CentreDistance }
+
+// GetStanding returns CatalogueHomeFamiliesFamily.Standing, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamily) GetStanding() Standing { return v.Standing }
+
+// GetNote returns CatalogueHomeFamiliesFamily.Note, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamily) GetNote() string { return v.Note }
+
+// GetSpeeds returns CatalogueHomeFamiliesFamily.Speeds, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamily) GetSpeeds() []CatalogueHomeFamiliesFamilySpeedsSpeed {
+	return v.Speeds
+}
+
+// GetVariants returns CatalogueHomeFamiliesFamily.Variants, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamily) GetVariants() []CatalogueHomeFamiliesFamilyVariantsVariant {
+	return v.Variants
+}
+
+// CatalogueHomeFamiliesFamilySpeedsSpeed includes the requested fields of the GraphQL type Speed.
+// The GraphQL type's documentation follows.
+//
+// A gear that can be engaged.
+type CatalogueHomeFamiliesFamilySpeedsSpeed struct {
+	Name string `json:"name"`
+}
+
+// GetName returns CatalogueHomeFamiliesFamilySpeedsSpeed.Name, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamilySpeedsSpeed) GetName() string { return v.Name }
+
+// CatalogueHomeFamiliesFamilyVariantsVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type CatalogueHomeFamiliesFamilyVariantsVariant struct {
+	// The shop's own stable identifier.
+	Key      string   `json:"key"`
+	Name     string   `json:"name"`
+	Standing Standing `json:"standing"`
+}
+
+// GetKey returns CatalogueHomeFamiliesFamilyVariantsVariant.Key, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamilyVariantsVariant) GetKey() string { return v.Key }
+
+// GetName returns CatalogueHomeFamiliesFamilyVariantsVariant.Name, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamilyVariantsVariant) GetName() string { return v.Name }
+
+// GetStanding returns CatalogueHomeFamiliesFamilyVariantsVariant.Standing, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeFamiliesFamilyVariantsVariant) GetStanding() Standing { return v.Standing }
+
+// CatalogueHomeResponse is returned by CatalogueHome on success.
+type CatalogueHomeResponse struct {
+	// What the shop holds.
+	Shop CatalogueHomeShopShopStatus `json:"shop"`
+	// All gearbox families, by identifier.
+	Families []CatalogueHomeFamiliesFamily `json:"families"`
+}
+
+// GetShop returns CatalogueHomeResponse.Shop, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeResponse) GetShop() CatalogueHomeShopShopStatus { return v.Shop }
+
+// GetFamilies returns CatalogueHomeResponse.Families, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeResponse) GetFamilies() []CatalogueHomeFamiliesFamily { return v.Families }
+
+// CatalogueHomeShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type CatalogueHomeShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+	// Number of families.
+	Families int `json:"families"`
+	// Number of variants.
+	Variants int `json:"variants"`
+	// Number of parts.
+	Parts int `json:"parts"`
+}
+
+// GetCatalogueRevision returns CatalogueHomeShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// GetFamilies returns CatalogueHomeShopShopStatus.Families, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeShopShopStatus) GetFamilies() int { return v.Families }
+
+// GetVariants returns CatalogueHomeShopShopStatus.Variants, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeShopShopStatus) GetVariants() int { return v.Variants }
+
+// GetParts returns CatalogueHomeShopShopStatus.Parts, and is useful for accessing the field via an interface.
+func (v *CatalogueHomeShopShopStatus) GetParts() int { return v.Parts }
+
 // Cause includes the GraphQL fields of Hop requested by the fragment Cause.
 // The GraphQL type's documentation follows.
 //
@@ -192,6 +327,290 @@ var AllChoice = []Choice{
 	ChoiceAbsent,
 	ChoiceUndecided,
 }
+
+// CompareResponse is returned by Compare on success.
+type CompareResponse struct {
+	// What the shop holds.
+	Shop CompareShopShopStatus `json:"shop"`
+	// A part by the shop's identifier.
+	A *PartFacts `json:"a"`
+	// A part by the shop's identifier.
+	B *PartFacts `json:"b"`
+}
+
+// GetShop returns CompareResponse.Shop, and is useful for accessing the field via an interface.
+func (v *CompareResponse) GetShop() CompareShopShopStatus { return v.Shop }
+
+// GetA returns CompareResponse.A, and is useful for accessing the field via an interface.
+func (v *CompareResponse) GetA() *PartFacts { return v.A }
+
+// GetB returns CompareResponse.B, and is useful for accessing the field via an interface.
+func (v *CompareResponse) GetB() *PartFacts { return v.B }
+
+// CompareShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type CompareShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns CompareShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *CompareShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// CounterFamiliesFamiliesFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type CounterFamiliesFamiliesFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Name for people.
+	Name string `json:"name"`
+	Box  Box    `json:"box"`
+	// Distance between the two shafts that carry the speed gears.
+	CentreDistance string `json:"centreDistance"`
+	// Builds of this family.
+	Variants []CounterFamiliesFamiliesFamilyVariantsVariant `json:"variants"`
+}
+
+// GetKey returns CounterFamiliesFamiliesFamily.Key, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesFamiliesFamily) GetKey() string { return v.Key }
+
+// GetName returns CounterFamiliesFamiliesFamily.Name, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesFamiliesFamily) GetName() string { return v.Name }
+
+// GetBox returns CounterFamiliesFamiliesFamily.Box, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesFamiliesFamily) GetBox() Box { return v.Box }
+
+// GetCentreDistance returns CounterFamiliesFamiliesFamily.CentreDistance, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesFamiliesFamily) GetCentreDistance() string { return v.CentreDistance }
+
+// GetVariants returns CounterFamiliesFamiliesFamily.Variants, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesFamiliesFamily) GetVariants() []CounterFamiliesFamiliesFamilyVariantsVariant {
+	return v.Variants
+}
+
+// CounterFamiliesFamiliesFamilyVariantsVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type CounterFamiliesFamiliesFamilyVariantsVariant struct {
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns CounterFamiliesFamiliesFamilyVariantsVariant.Key, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesFamiliesFamilyVariantsVariant) GetKey() string { return v.Key }
+
+// GetName returns CounterFamiliesFamiliesFamilyVariantsVariant.Name, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesFamiliesFamilyVariantsVariant) GetName() string { return v.Name }
+
+// CounterFamiliesResponse is returned by CounterFamilies on success.
+type CounterFamiliesResponse struct {
+	// What the shop holds.
+	Shop CounterFamiliesShopShopStatus `json:"shop"`
+	// All gearbox families, by identifier.
+	Families []CounterFamiliesFamiliesFamily `json:"families"`
+}
+
+// GetShop returns CounterFamiliesResponse.Shop, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesResponse) GetShop() CounterFamiliesShopShopStatus { return v.Shop }
+
+// GetFamilies returns CounterFamiliesResponse.Families, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesResponse) GetFamilies() []CounterFamiliesFamiliesFamily { return v.Families }
+
+// CounterFamiliesShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type CounterFamiliesShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns CounterFamiliesShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *CounterFamiliesShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// CounterFamilyFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type CounterFamilyFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Name for people.
+	Name string `json:"name"`
+	// All toothed wheels whose counts tell variants apart.
+	Wheels []CounterFamilyFamilyWheelsWheel `json:"wheels"`
+	// Pairs of wheels.
+	Meshes []CounterFamilyFamilyMeshesMesh `json:"meshes"`
+	// Speeds from the lowest; reverse last.
+	Speeds []CounterFamilyFamilySpeedsSpeed `json:"speeds"`
+	// What tells variants apart besides tooth counts.
+	Features []CounterFamilyFamilyFeaturesFeature `json:"features"`
+	// Builds of this family.
+	Variants []CounterFamilyFamilyVariantsVariant `json:"variants"`
+}
+
+// GetKey returns CounterFamilyFamily.Key, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamily) GetKey() string { return v.Key }
+
+// GetName returns CounterFamilyFamily.Name, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamily) GetName() string { return v.Name }
+
+// GetWheels returns CounterFamilyFamily.Wheels, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamily) GetWheels() []CounterFamilyFamilyWheelsWheel { return v.Wheels }
+
+// GetMeshes returns CounterFamilyFamily.Meshes, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamily) GetMeshes() []CounterFamilyFamilyMeshesMesh { return v.Meshes }
+
+// GetSpeeds returns CounterFamilyFamily.Speeds, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamily) GetSpeeds() []CounterFamilyFamilySpeedsSpeed { return v.Speeds }
+
+// GetFeatures returns CounterFamilyFamily.Features, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamily) GetFeatures() []CounterFamilyFamilyFeaturesFeature { return v.Features }
+
+// GetVariants returns CounterFamilyFamily.Variants, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamily) GetVariants() []CounterFamilyFamilyVariantsVariant { return v.Variants }
+
+// CounterFamilyFamilyFeaturesFeature includes the requested fields of the GraphQL type Feature.
+// The GraphQL type's documentation follows.
+//
+// Something that tells variants apart.
+type CounterFamilyFamilyFeaturesFeature struct {
+	Key   string `json:"key"`
+	Label string `json:"label"`
+	// count, ratio, yes/no, size or mark.
+	Kind string `json:"kind"`
+	// Can be seen with the case closed.
+	CaseClosed bool `json:"caseClosed"`
+	// Minutes it takes to look.
+	Effort int                                                    `json:"effort"`
+	Note   string                                                 `json:"note"`
+	Values []CounterFamilyFamilyFeaturesFeatureValuesFeatureValue `json:"values"`
+}
+
+// GetKey returns CounterFamilyFamilyFeaturesFeature.Key, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyFeaturesFeature) GetKey() string { return v.Key }
+
+// GetLabel returns CounterFamilyFamilyFeaturesFeature.Label, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyFeaturesFeature) GetLabel() string { return v.Label }
+
+// GetKind returns CounterFamilyFamilyFeaturesFeature.Kind, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyFeaturesFeature) GetKind() string { return v.Kind }
+
+// GetCaseClosed returns CounterFamilyFamilyFeaturesFeature.CaseClosed, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyFeaturesFeature) GetCaseClosed() bool { return v.CaseClosed }
+
+// GetEffort returns CounterFamilyFamilyFeaturesFeature.Effort, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyFeaturesFeature) GetEffort() int { return v.Effort }
+
+// GetNote returns CounterFamilyFamilyFeaturesFeature.Note, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyFeaturesFeature) GetNote() string { return v.Note }
+
+// GetValues returns CounterFamilyFamilyFeaturesFeature.Values, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyFeaturesFeature) GetValues() []CounterFamilyFamilyFeaturesFeatureValuesFeatureValue {
+	return v.Values
+}
+
+// CounterFamilyFamilyFeaturesFeatureValuesFeatureValue includes the requested fields of the GraphQL type FeatureValue.
+// The GraphQL type's documentation follows.
+//
+// What a feature shows on one variant.
+type CounterFamilyFamilyFeaturesFeatureValuesFeatureValue struct {
+	// The value as people write it.
+	Text string `json:"text"`
+}
+
+// GetText returns CounterFamilyFamilyFeaturesFeatureValuesFeatureValue.Text, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyFeaturesFeatureValuesFeatureValue) GetText() string { return v.Text }
+
+// CounterFamilyFamilyMeshesMesh includes the requested fields of the GraphQL type Mesh.
+// The GraphQL type's documentation follows.
+//
+// A pair of wheels.
+type CounterFamilyFamilyMeshesMesh struct {
+	// Identifier inside the family.
+	Key string `json:"key"`
+	// Driving wheel.
+	Driving string `json:"driving"`
+	// Driven wheel.
+	Driven string `json:"driven"`
+}
+
+// GetKey returns CounterFamilyFamilyMeshesMesh.Key, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyMeshesMesh) GetKey() string { return v.Key }
+
+// GetDriving returns CounterFamilyFamilyMeshesMesh.Driving, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyMeshesMesh) GetDriving() string { return v.Driving }
+
+// GetDriven returns CounterFamilyFamilyMeshesMesh.Driven, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyMeshesMesh) GetDriven() string { return v.Driven }
+
+// CounterFamilyFamilySpeedsSpeed includes the requested fields of the GraphQL type Speed.
+// The GraphQL type's documentation follows.
+//
+// A gear that can be engaged.
+type CounterFamilyFamilySpeedsSpeed struct {
+	Name string `json:"name"`
+	// Meshes in order of power flow; empty for direct drive.
+	Meshes []string `json:"meshes"`
+}
+
+// GetName returns CounterFamilyFamilySpeedsSpeed.Name, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilySpeedsSpeed) GetName() string { return v.Name }
+
+// GetMeshes returns CounterFamilyFamilySpeedsSpeed.Meshes, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilySpeedsSpeed) GetMeshes() []string { return v.Meshes }
+
+// CounterFamilyFamilyVariantsVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type CounterFamilyFamilyVariantsVariant struct {
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns CounterFamilyFamilyVariantsVariant.Key, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyVariantsVariant) GetKey() string { return v.Key }
+
+// GetName returns CounterFamilyFamilyVariantsVariant.Name, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyVariantsVariant) GetName() string { return v.Name }
+
+// CounterFamilyFamilyWheelsWheel includes the requested fields of the GraphQL type Wheel.
+// The GraphQL type's documentation follows.
+//
+// One toothed wheel: a gear of its own or one gear of a cluster.
+type CounterFamilyFamilyWheelsWheel struct {
+	// Identifier inside the family.
+	Key   string `json:"key"`
+	Label string `json:"label"`
+	// Can be counted without opening the case.
+	CaseClosed bool `json:"caseClosed"`
+}
+
+// GetKey returns CounterFamilyFamilyWheelsWheel.Key, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyWheelsWheel) GetKey() string { return v.Key }
+
+// GetLabel returns CounterFamilyFamilyWheelsWheel.Label, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyWheelsWheel) GetLabel() string { return v.Label }
+
+// GetCaseClosed returns CounterFamilyFamilyWheelsWheel.CaseClosed, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyWheelsWheel) GetCaseClosed() bool { return v.CaseClosed }
+
+// CounterFamilyResponse is returned by CounterFamily on success.
+type CounterFamilyResponse struct {
+	// A family by the shop's identifier.
+	Family *CounterFamilyFamily `json:"family"`
+}
+
+// GetFamily returns CounterFamilyResponse.Family, and is useful for accessing the field via an interface.
+func (v *CounterFamilyResponse) GetFamily() *CounterFamilyFamily { return v.Family }
 
 // DecideDecideJobPayload includes the requested fields of the GraphQL type JobPayload.
 // The GraphQL type's documentation follows.
@@ -751,6 +1170,194 @@ type DecisionSheetShopShopStatus struct {
 // GetCatalogueRevision returns DecisionSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
 func (v *DecisionSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
+// DeskJobsJobConnection includes the requested fields of the GraphQL type JobConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of jobs.
+type DeskJobsJobConnection struct {
+	Edges []DeskJobsJobConnectionEdgesJobEdge `json:"edges"`
+}
+
+// GetEdges returns DeskJobsJobConnection.Edges, and is useful for accessing the field via an interface.
+func (v *DeskJobsJobConnection) GetEdges() []DeskJobsJobConnectionEdgesJobEdge { return v.Edges }
+
+// DeskJobsJobConnectionEdgesJobEdge includes the requested fields of the GraphQL type JobEdge.
+// The GraphQL type's documentation follows.
+//
+// A job on a page.
+type DeskJobsJobConnectionEdgesJobEdge struct {
+	Node DeskJobsJobConnectionEdgesJobEdgeNodeJob `json:"node"`
+}
+
+// GetNode returns DeskJobsJobConnectionEdgesJobEdge.Node, and is useful for accessing the field via an interface.
+func (v *DeskJobsJobConnectionEdgesJobEdge) GetNode() DeskJobsJobConnectionEdgesJobEdgeNodeJob {
+	return v.Node
+}
+
+// DeskJobsJobConnectionEdgesJobEdgeNodeJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type DeskJobsJobConnectionEdgesJobEdgeNodeJob struct {
+	// The shop's own stable identifier.
+	Key   string `json:"key"`
+	Title string `json:"title"`
+}
+
+// GetKey returns DeskJobsJobConnectionEdgesJobEdgeNodeJob.Key, and is useful for accessing the field via an interface.
+func (v *DeskJobsJobConnectionEdgesJobEdgeNodeJob) GetKey() string { return v.Key }
+
+// GetTitle returns DeskJobsJobConnectionEdgesJobEdgeNodeJob.Title, and is useful for accessing the field via an interface.
+func (v *DeskJobsJobConnectionEdgesJobEdgeNodeJob) GetTitle() string { return v.Title }
+
+// DeskResponse is returned by Desk on success.
+type DeskResponse struct {
+	// What the shop holds.
+	Shop DeskShopShopStatus `json:"shop"`
+	// Jobs by identifier.
+	Jobs DeskJobsJobConnection `json:"jobs"`
+	// Shortages over all open jobs, by job and position.
+	Shortages DeskShortagesShortageConnection `json:"shortages"`
+}
+
+// GetShop returns DeskResponse.Shop, and is useful for accessing the field via an interface.
+func (v *DeskResponse) GetShop() DeskShopShopStatus { return v.Shop }
+
+// GetJobs returns DeskResponse.Jobs, and is useful for accessing the field via an interface.
+func (v *DeskResponse) GetJobs() DeskJobsJobConnection { return v.Jobs }
+
+// GetShortages returns DeskResponse.Shortages, and is useful for accessing the field via an interface.
+func (v *DeskResponse) GetShortages() DeskShortagesShortageConnection { return v.Shortages }
+
+// DeskRow includes the GraphQL fields of ShopShortage requested by the fragment DeskRow.
+// The GraphQL type's documentation follows.
+//
+// A shortage of one job, as other systems pull it.
+type DeskRow struct {
+	// Stable: job and position.
+	Key      string `json:"key"`
+	Job      string `json:"job"`
+	Position string `json:"position"`
+	// The shop's word for the position.
+	PositionLabel string `json:"positionLabel"`
+	// Pieces short.
+	Quantity int `json:"quantity"`
+	// piece, pair or set.
+	Unit     string        `json:"unit"`
+	State    ShortageState `json:"state"`
+	Blocking bool          `json:"blocking"`
+	Possible bool          `json:"possible"`
+	// Pieces on order already.
+	OnOrder  int     `json:"onOrder"`
+	NeededBy *string `json:"neededBy"`
+	Because  string  `json:"because"`
+	// Parts that would do, best first.
+	Accept []PartLabel `json:"accept"`
+}
+
+// GetKey returns DeskRow.Key, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetKey() string { return v.Key }
+
+// GetJob returns DeskRow.Job, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetJob() string { return v.Job }
+
+// GetPosition returns DeskRow.Position, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetPosition() string { return v.Position }
+
+// GetPositionLabel returns DeskRow.PositionLabel, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetPositionLabel() string { return v.PositionLabel }
+
+// GetQuantity returns DeskRow.Quantity, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetQuantity() int { return v.Quantity }
+
+// GetUnit returns DeskRow.Unit, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetUnit() string { return v.Unit }
+
+// GetState returns DeskRow.State, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetState() ShortageState { return v.State }
+
+// GetBlocking returns DeskRow.Blocking, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetBlocking() bool { return v.Blocking }
+
+// GetPossible returns DeskRow.Possible, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetPossible() bool { return v.Possible }
+
+// GetOnOrder returns DeskRow.OnOrder, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetOnOrder() int { return v.OnOrder }
+
+// GetNeededBy returns DeskRow.NeededBy, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetNeededBy() *string { return v.NeededBy }
+
+// GetBecause returns DeskRow.Because, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetBecause() string { return v.Because }
+
+// GetAccept returns DeskRow.Accept, and is useful for accessing the field via an interface.
+func (v *DeskRow) GetAccept() []PartLabel { return v.Accept }
+
+// DeskShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type DeskShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns DeskShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *DeskShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// DeskShortagesShortageConnection includes the requested fields of the GraphQL type ShortageConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of shortages.
+type DeskShortagesShortageConnection struct {
+	// Shortages that match, on all pages.
+	TotalCount int                                                `json:"totalCount"`
+	PageInfo   DeskShortagesShortageConnectionPageInfo            `json:"pageInfo"`
+	Edges      []DeskShortagesShortageConnectionEdgesShortageEdge `json:"edges"`
+}
+
+// GetTotalCount returns DeskShortagesShortageConnection.TotalCount, and is useful for accessing the field via an interface.
+func (v *DeskShortagesShortageConnection) GetTotalCount() int { return v.TotalCount }
+
+// GetPageInfo returns DeskShortagesShortageConnection.PageInfo, and is useful for accessing the field via an interface.
+func (v *DeskShortagesShortageConnection) GetPageInfo() DeskShortagesShortageConnectionPageInfo {
+	return v.PageInfo
+}
+
+// GetEdges returns DeskShortagesShortageConnection.Edges, and is useful for accessing the field via an interface.
+func (v *DeskShortagesShortageConnection) GetEdges() []DeskShortagesShortageConnectionEdgesShortageEdge {
+	return v.Edges
+}
+
+// DeskShortagesShortageConnectionEdgesShortageEdge includes the requested fields of the GraphQL type ShortageEdge.
+// The GraphQL type's documentation follows.
+//
+// A shortage on a page.
+type DeskShortagesShortageConnectionEdgesShortageEdge struct {
+	Node DeskRow `json:"node"`
+}
+
+// GetNode returns DeskShortagesShortageConnectionEdgesShortageEdge.Node, and is useful for accessing the field via an interface.
+func (v *DeskShortagesShortageConnectionEdgesShortageEdge) GetNode() DeskRow { return v.Node }
+
+// DeskShortagesShortageConnectionPageInfo includes the requested fields of the GraphQL type PageInfo.
+// The GraphQL type's documentation follows.
+//
+// Where a page of a connection starts and ends.
+type DeskShortagesShortageConnectionPageInfo struct {
+	// More rows follow.
+	HasNextPage bool `json:"hasNextPage"`
+	// Cursor of the last row; null on an empty page. Cursors survive restarts.
+	EndCursor *string `json:"endCursor"`
+}
+
+// GetHasNextPage returns DeskShortagesShortageConnectionPageInfo.HasNextPage, and is useful for accessing the field via an interface.
+func (v *DeskShortagesShortageConnectionPageInfo) GetHasNextPage() bool { return v.HasNextPage }
+
+// GetEndCursor returns DeskShortagesShortageConnectionPageInfo.EndCursor, and is useful for accessing the field via an interface.
+func (v *DeskShortagesShortageConnectionPageInfo) GetEndCursor() *string { return v.EndCursor }
+
 // EditRow includes the GraphQL fields of Edit requested by the fragment EditRow.
 // The GraphQL type's documentation follows.
 //
@@ -833,6 +1440,303 @@ func (v *EditRowOperationsOperationChangesFieldChange) GetBefore() string { retu
 
 // GetAfter returns EditRowOperationsOperationChangesFieldChange.After, and is useful for accessing the field via an interface.
 func (v *EditRowOperationsOperationChangesFieldChange) GetAfter() string { return v.After }
+
+// FamilySheetFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type FamilySheetFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Name for people.
+	Name string `json:"name"`
+	Box  Box    `json:"box"`
+	// Distance between the two shafts that carry the speed gears.
+	CentreDistance string   `json:"centreDistance"`
+	Note           string   `json:"note"`
+	Standing       Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Builds of this family.
+	Variants []FamilySheetFamilyVariantsVariant `json:"variants"`
+	// Speeds from the lowest; reverse last.
+	Speeds []FamilySheetFamilySpeedsSpeed `json:"speeds"`
+	// Places of this family, in list order.
+	Positions []PositionRow `json:"positions"`
+	// Positions renewed together.
+	Bonds []FamilySheetFamilyBondsBond `json:"bonds"`
+	// Rules between attributes at two positions.
+	Mates []FamilySheetFamilyMatesMate `json:"mates"`
+	// Select-fit recipes.
+	Stacks []FamilySheetFamilyStacksStack `json:"stacks"`
+}
+
+// GetKey returns FamilySheetFamily.Key, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetKey() string { return v.Key }
+
+// GetName returns FamilySheetFamily.Name, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetName() string { return v.Name }
+
+// GetBox returns FamilySheetFamily.Box, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetBox() Box { return v.Box }
+
+// GetCentreDistance returns FamilySheetFamily.CentreDistance, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetCentreDistance() string { return v.CentreDistance }
+
+// GetNote returns FamilySheetFamily.Note, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetNote() string { return v.Note }
+
+// GetStanding returns FamilySheetFamily.Standing, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetStanding() Standing { return v.Standing }
+
+// GetSource returns FamilySheetFamily.Source, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetSource() string { return v.Source }
+
+// GetVariants returns FamilySheetFamily.Variants, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetVariants() []FamilySheetFamilyVariantsVariant { return v.Variants }
+
+// GetSpeeds returns FamilySheetFamily.Speeds, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetSpeeds() []FamilySheetFamilySpeedsSpeed { return v.Speeds }
+
+// GetPositions returns FamilySheetFamily.Positions, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetPositions() []PositionRow { return v.Positions }
+
+// GetBonds returns FamilySheetFamily.Bonds, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetBonds() []FamilySheetFamilyBondsBond { return v.Bonds }
+
+// GetMates returns FamilySheetFamily.Mates, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetMates() []FamilySheetFamilyMatesMate { return v.Mates }
+
+// GetStacks returns FamilySheetFamily.Stacks, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamily) GetStacks() []FamilySheetFamilyStacksStack { return v.Stacks }
+
+// FamilySheetFamilyBondsBond includes the requested fields of the GraphQL type Bond.
+// The GraphQL type's documentation follows.
+//
+// Positions whose parts are renewed together.
+type FamilySheetFamilyBondsBond struct {
+	// worn-together or sold-together.
+	Kind      string   `json:"kind"`
+	Positions []string `json:"positions"`
+	// The rebuilder may override it with a reason.
+	Advice   bool     `json:"advice"`
+	Reason   string   `json:"reason"`
+	Standing Standing `json:"standing"`
+}
+
+// GetKind returns FamilySheetFamilyBondsBond.Kind, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyBondsBond) GetKind() string { return v.Kind }
+
+// GetPositions returns FamilySheetFamilyBondsBond.Positions, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyBondsBond) GetPositions() []string { return v.Positions }
+
+// GetAdvice returns FamilySheetFamilyBondsBond.Advice, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyBondsBond) GetAdvice() bool { return v.Advice }
+
+// GetReason returns FamilySheetFamilyBondsBond.Reason, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyBondsBond) GetReason() string { return v.Reason }
+
+// GetStanding returns FamilySheetFamilyBondsBond.Standing, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyBondsBond) GetStanding() Standing { return v.Standing }
+
+// FamilySheetFamilyMatesMate includes the requested fields of the GraphQL type Mate.
+// The GraphQL type's documentation follows.
+//
+// A rule between attributes at two positions.
+type FamilySheetFamilyMatesMate struct {
+	Key      string                          `json:"key"`
+	A        FamilySheetFamilyMatesMateASeat `json:"a"`
+	B        FamilySheetFamilyMatesMateBSeat `json:"b"`
+	Relation Relation                        `json:"relation"`
+	// Why, as a sentence.
+	Reason   string   `json:"reason"`
+	Standing Standing `json:"standing"`
+}
+
+// GetKey returns FamilySheetFamilyMatesMate.Key, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMate) GetKey() string { return v.Key }
+
+// GetA returns FamilySheetFamilyMatesMate.A, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMate) GetA() FamilySheetFamilyMatesMateASeat { return v.A }
+
+// GetB returns FamilySheetFamilyMatesMate.B, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMate) GetB() FamilySheetFamilyMatesMateBSeat { return v.B }
+
+// GetRelation returns FamilySheetFamilyMatesMate.Relation, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMate) GetRelation() Relation { return v.Relation }
+
+// GetReason returns FamilySheetFamilyMatesMate.Reason, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMate) GetReason() string { return v.Reason }
+
+// GetStanding returns FamilySheetFamilyMatesMate.Standing, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMate) GetStanding() Standing { return v.Standing }
+
+// FamilySheetFamilyMatesMateASeat includes the requested fields of the GraphQL type Seat.
+// The GraphQL type's documentation follows.
+//
+// One attribute of whatever part is fitted at a position.
+type FamilySheetFamilyMatesMateASeat struct {
+	Position string `json:"position"`
+	Key      string `json:"key"`
+	At       string `json:"at"`
+}
+
+// GetPosition returns FamilySheetFamilyMatesMateASeat.Position, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMateASeat) GetPosition() string { return v.Position }
+
+// GetKey returns FamilySheetFamilyMatesMateASeat.Key, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMateASeat) GetKey() string { return v.Key }
+
+// GetAt returns FamilySheetFamilyMatesMateASeat.At, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMateASeat) GetAt() string { return v.At }
+
+// FamilySheetFamilyMatesMateBSeat includes the requested fields of the GraphQL type Seat.
+// The GraphQL type's documentation follows.
+//
+// One attribute of whatever part is fitted at a position.
+type FamilySheetFamilyMatesMateBSeat struct {
+	Position string `json:"position"`
+	Key      string `json:"key"`
+	At       string `json:"at"`
+}
+
+// GetPosition returns FamilySheetFamilyMatesMateBSeat.Position, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMateBSeat) GetPosition() string { return v.Position }
+
+// GetKey returns FamilySheetFamilyMatesMateBSeat.Key, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMateBSeat) GetKey() string { return v.Key }
+
+// GetAt returns FamilySheetFamilyMatesMateBSeat.At, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyMatesMateBSeat) GetAt() string { return v.At }
+
+// FamilySheetFamilySpeedsSpeed includes the requested fields of the GraphQL type Speed.
+// The GraphQL type's documentation follows.
+//
+// A gear that can be engaged.
+type FamilySheetFamilySpeedsSpeed struct {
+	Name string `json:"name"`
+}
+
+// GetName returns FamilySheetFamilySpeedsSpeed.Name, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilySpeedsSpeed) GetName() string { return v.Name }
+
+// FamilySheetFamilyStacksStack includes the requested fields of the GraphQL type Stack.
+// The GraphQL type's documentation follows.
+//
+// A select-fit recipe.
+type FamilySheetFamilyStacksStack struct {
+	Key  string `json:"key"`
+	Name string `json:"name"`
+	// Position of the part that sets it.
+	Position string `json:"position"`
+	// How the room is found.
+	Method string `json:"method"`
+	// Least resulting play; negative is preload.
+	Min string `json:"min"`
+	// Greatest resulting play.
+	Max string `json:"max"`
+	// Play aimed at.
+	Aim      string   `json:"aim"`
+	Standing Standing `json:"standing"`
+}
+
+// GetKey returns FamilySheetFamilyStacksStack.Key, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyStacksStack) GetKey() string { return v.Key }
+
+// GetName returns FamilySheetFamilyStacksStack.Name, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyStacksStack) GetName() string { return v.Name }
+
+// GetPosition returns FamilySheetFamilyStacksStack.Position, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyStacksStack) GetPosition() string { return v.Position }
+
+// GetMethod returns FamilySheetFamilyStacksStack.Method, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyStacksStack) GetMethod() string { return v.Method }
+
+// GetMin returns FamilySheetFamilyStacksStack.Min, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyStacksStack) GetMin() string { return v.Min }
+
+// GetMax returns FamilySheetFamilyStacksStack.Max, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyStacksStack) GetMax() string { return v.Max }
+
+// GetAim returns FamilySheetFamilyStacksStack.Aim, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyStacksStack) GetAim() string { return v.Aim }
+
+// GetStanding returns FamilySheetFamilyStacksStack.Standing, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyStacksStack) GetStanding() Standing { return v.Standing }
+
+// FamilySheetFamilyVariantsVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type FamilySheetFamilyVariantsVariant struct {
+	// The shop's own stable identifier.
+	Key      string   `json:"key"`
+	Name     string   `json:"name"`
+	Standing Standing `json:"standing"`
+	// Ratios of the speeds whose tooth counts are known: input turns per output turn.
+	Ratios []FamilySheetFamilyVariantsVariantRatiosSpeedRatio `json:"ratios"`
+}
+
+// GetKey returns FamilySheetFamilyVariantsVariant.Key, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyVariantsVariant) GetKey() string { return v.Key }
+
+// GetName returns FamilySheetFamilyVariantsVariant.Name, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyVariantsVariant) GetName() string { return v.Name }
+
+// GetStanding returns FamilySheetFamilyVariantsVariant.Standing, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyVariantsVariant) GetStanding() Standing { return v.Standing }
+
+// GetRatios returns FamilySheetFamilyVariantsVariant.Ratios, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyVariantsVariant) GetRatios() []FamilySheetFamilyVariantsVariantRatiosSpeedRatio {
+	return v.Ratios
+}
+
+// FamilySheetFamilyVariantsVariantRatiosSpeedRatio includes the requested fields of the GraphQL type SpeedRatio.
+// The GraphQL type's documentation follows.
+//
+// The ratio of one speed.
+type FamilySheetFamilyVariantsVariantRatiosSpeedRatio struct {
+	Speed string `json:"speed"`
+	// Exact ratio as a reduced fraction: "992/299".
+	Exact string `json:"exact"`
+	// The same, rounded to 4 decimals.
+	Decimal string `json:"decimal"`
+}
+
+// GetSpeed returns FamilySheetFamilyVariantsVariantRatiosSpeedRatio.Speed, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyVariantsVariantRatiosSpeedRatio) GetSpeed() string { return v.Speed }
+
+// GetExact returns FamilySheetFamilyVariantsVariantRatiosSpeedRatio.Exact, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyVariantsVariantRatiosSpeedRatio) GetExact() string { return v.Exact }
+
+// GetDecimal returns FamilySheetFamilyVariantsVariantRatiosSpeedRatio.Decimal, and is useful for accessing the field via an interface.
+func (v *FamilySheetFamilyVariantsVariantRatiosSpeedRatio) GetDecimal() string { return v.Decimal }
+
+// FamilySheetResponse is returned by FamilySheet on success.
+type FamilySheetResponse struct {
+	// What the shop holds.
+	Shop FamilySheetShopShopStatus `json:"shop"`
+	// A family by the shop's identifier.
+	Family *FamilySheetFamily `json:"family"`
+}
+
+// GetShop returns FamilySheetResponse.Shop, and is useful for accessing the field via an interface.
+func (v *FamilySheetResponse) GetShop() FamilySheetShopShopStatus { return v.Shop }
+
+// GetFamily returns FamilySheetResponse.Family, and is useful for accessing the field via an interface.
+func (v *FamilySheetResponse) GetFamily() *FamilySheetFamily { return v.Family }
+
+// FamilySheetShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type FamilySheetShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns FamilySheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *FamilySheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
 // Fault includes the GraphQL fields of UserError requested by the fragment Fault.
 // The GraphQL type's documentation follows.
@@ -2025,6 +2929,29 @@ type HistorySheetShopShopStatus struct {
 // GetCatalogueRevision returns HistorySheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
 func (v *HistorySheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
+// What is known about a box.
+type IdentifyInput struct {
+	// Family, when it is known; all families when left out.
+	Family       *string            `json:"family"`
+	Observations []ObservationInput `json:"observations"`
+	// The case is open already, so looking inside costs nothing more.
+	CaseOpen bool `json:"caseOpen"`
+	// Weigh the variants by how many of the shop's own jobs they were; needs JOBS_READ.
+	UseJobs bool `json:"useJobs"`
+}
+
+// GetFamily returns IdentifyInput.Family, and is useful for accessing the field via an interface.
+func (v *IdentifyInput) GetFamily() *string { return v.Family }
+
+// GetObservations returns IdentifyInput.Observations, and is useful for accessing the field via an interface.
+func (v *IdentifyInput) GetObservations() []ObservationInput { return v.Observations }
+
+// GetCaseOpen returns IdentifyInput.CaseOpen, and is useful for accessing the field via an interface.
+func (v *IdentifyInput) GetCaseOpen() bool { return v.CaseOpen }
+
+// GetUseJobs returns IdentifyInput.UseJobs, and is useful for accessing the field via an interface.
+func (v *IdentifyInput) GetUseJobs() bool { return v.UseJobs }
+
 // What every change to a job names.
 type JobEditInput struct {
 	// Caller's own id of this request; repeated, it returns the first outcome.
@@ -2334,6 +3261,27 @@ func (v *JobListShopShopStatus) GetParts() int { return v.Parts }
 
 // GetJobs returns JobListShopShopStatus.Jobs, and is useful for accessing the field via an interface.
 func (v *JobListShopShopStatus) GetJobs() int { return v.Jobs }
+
+// JobPulseJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type JobPulseJob struct {
+	// Revision of the job's last edit.
+	JobRevision string `json:"jobRevision"`
+}
+
+// GetJobRevision returns JobPulseJob.JobRevision, and is useful for accessing the field via an interface.
+func (v *JobPulseJob) GetJobRevision() string { return v.JobRevision }
+
+// JobPulseResponse is returned by JobPulse on success.
+type JobPulseResponse struct {
+	// A job by the shop's identifier.
+	Job *JobPulseJob `json:"job"`
+}
+
+// GetJob returns JobPulseResponse.Job, and is useful for accessing the field via an interface.
+func (v *JobPulseResponse) GetJob() *JobPulseJob { return v.Job }
 
 // A record of a job.
 type JobRecordRef struct {
@@ -3009,6 +3957,23 @@ func (v *KitListInput) GetIgnored() bool { return v.Ignored }
 // GetSeenRev returns KitListInput.SeenRev, and is useful for accessing the field via an interface.
 func (v *KitListInput) GetSeenRev() *string { return v.SeenRev }
 
+// The text of a kit list.
+type KitTextInput struct {
+	// Name for people; the identifier inside the what-if.
+	Name     string `json:"name"`
+	Supplier string `json:"supplier"`
+	Text     string `json:"text"`
+}
+
+// GetName returns KitTextInput.Name, and is useful for accessing the field via an interface.
+func (v *KitTextInput) GetName() string { return v.Name }
+
+// GetSupplier returns KitTextInput.Supplier, and is useful for accessing the field via an interface.
+func (v *KitTextInput) GetSupplier() string { return v.Supplier }
+
+// GetText returns KitTextInput.Text, and is useful for accessing the field via an interface.
+func (v *KitTextInput) GetText() string { return v.Text }
+
 // A position's policy on a rebuild.
 type Life string
 
@@ -3142,6 +4107,15 @@ func (v *ListRow) GetIgnored() bool { return v.Ignored }
 // GetRev returns ListRow.Rev, and is useful for accessing the field via an interface.
 func (v *ListRow) GetRev() string { return v.Rev }
 
+// One piece of evidence on which variant it is.
+type ObservationInput struct {
+	// A tooth count, feature or ratio as people write it: "in-drive=23", "in-drive=23 marked" (start tooth marked) or "in-drive=23 photo", "2nd turns 10 = 4.87", "cable-speedo=yes".
+	Text string `json:"text"`
+}
+
+// GetText returns ObservationInput.Text, and is useful for accessing the field via an interface.
+func (v *ObservationInput) GetText() string { return v.Text }
+
 // OpenJobPutJobJobPayload includes the requested fields of the GraphQL type JobPayload.
 // The GraphQL type's documentation follows.
 //
@@ -3259,6 +4233,26 @@ var AllOutcome = []Outcome{
 	OutcomeNoItem,
 }
 
+// OverhaulReconcileReport includes the requested fields of the GraphQL type Report.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type OverhaulReconcileReport struct {
+	Shortages []ShortageRow `json:"shortages"`
+}
+
+// GetShortages returns OverhaulReconcileReport.Shortages, and is useful for accessing the field via an interface.
+func (v *OverhaulReconcileReport) GetShortages() []ShortageRow { return v.Shortages }
+
+// OverhaulResponse is returned by Overhaul on success.
+type OverhaulResponse struct {
+	// What would the report say? Nothing is stored.
+	Reconcile OverhaulReconcileReport `json:"reconcile"`
+}
+
+// GetReconcile returns OverhaulResponse.Reconcile, and is useful for accessing the field via an interface.
+func (v *OverhaulResponse) GetReconcile() OverhaulReconcileReport { return v.Reconcile }
+
 // A signed decision against a finding.
 type OverrideInput struct {
 	// Finding.key
@@ -3275,6 +4269,200 @@ func (v *OverrideInput) GetSignedBy() string { return v.SignedBy }
 
 // GetReason returns OverrideInput.Reason, and is useful for accessing the field via an interface.
 func (v *OverrideInput) GetReason() string { return v.Reason }
+
+// PartFacts includes the GraphQL fields of Part requested by the fragment PartFacts.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type PartFacts struct {
+	PartLabel `json:"-"`
+	// Kind, as the trade says it.
+	Kind string `json:"kind"`
+	// Looks standard but is not; never equated by size.
+	Special bool `json:"special"`
+	// What one ordered piece is: piece, pair or set.
+	Unit string `json:"unit"`
+	// Can no longer be bought new.
+	NotAvailable bool     `json:"notAvailable"`
+	Note         string   `json:"note"`
+	Standing     Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Stated properties first, then those derived from the designation.
+	Attributes []PartFactsAttributesAttribute `json:"attributes"`
+}
+
+// GetKind returns PartFacts.Kind, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetKind() string { return v.Kind }
+
+// GetSpecial returns PartFacts.Special, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetSpecial() bool { return v.Special }
+
+// GetUnit returns PartFacts.Unit, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetUnit() string { return v.Unit }
+
+// GetNotAvailable returns PartFacts.NotAvailable, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetNotAvailable() bool { return v.NotAvailable }
+
+// GetNote returns PartFacts.Note, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetNote() string { return v.Note }
+
+// GetStanding returns PartFacts.Standing, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetStanding() Standing { return v.Standing }
+
+// GetSource returns PartFacts.Source, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetSource() string { return v.Source }
+
+// GetAttributes returns PartFacts.Attributes, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetAttributes() []PartFactsAttributesAttribute { return v.Attributes }
+
+// GetKey returns PartFacts.Key, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetKey() string { return v.PartLabel.Key }
+
+// GetName returns PartFacts.Name, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetName() string { return v.PartLabel.Name }
+
+// GetDesignation returns PartFacts.Designation, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetDesignation() string { return v.PartLabel.Designation }
+
+// GetNumbers returns PartFacts.Numbers, and is useful for accessing the field via an interface.
+func (v *PartFacts) GetNumbers() []PartLabelNumbersNumber { return v.PartLabel.Numbers }
+
+func (v *PartFacts) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*PartFacts
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.PartFacts = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.PartLabel)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalPartFacts struct {
+	Kind string `json:"kind"`
+
+	Special bool `json:"special"`
+
+	Unit string `json:"unit"`
+
+	NotAvailable bool `json:"notAvailable"`
+
+	Note string `json:"note"`
+
+	Standing Standing `json:"standing"`
+
+	Source string `json:"source"`
+
+	Attributes []PartFactsAttributesAttribute `json:"attributes"`
+
+	Key string `json:"key"`
+
+	Name string `json:"name"`
+
+	Designation string `json:"designation"`
+
+	Numbers []PartLabelNumbersNumber `json:"numbers"`
+}
+
+func (v *PartFacts) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *PartFacts) __premarshalJSON() (*__premarshalPartFacts, error) {
+	var retval __premarshalPartFacts
+
+	retval.Kind = v.Kind
+	retval.Special = v.Special
+	retval.Unit = v.Unit
+	retval.NotAvailable = v.NotAvailable
+	retval.Note = v.Note
+	retval.Standing = v.Standing
+	retval.Source = v.Source
+	retval.Attributes = v.Attributes
+	retval.Key = v.PartLabel.Key
+	retval.Name = v.PartLabel.Name
+	retval.Designation = v.PartLabel.Designation
+	retval.Numbers = v.PartLabel.Numbers
+	return &retval, nil
+}
+
+// PartFactsAttributesAttribute includes the requested fields of the GraphQL type Attribute.
+// The GraphQL type's documentation follows.
+//
+// One property of a part.
+type PartFactsAttributesAttribute struct {
+	Key string `json:"key"`
+	// Seat, where several properties share a key; else empty.
+	At string `json:"at"`
+	// Label for people.
+	Label string `json:"label"`
+	// The value as people write it, with its unit.
+	Text     string   `json:"text"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+}
+
+// GetKey returns PartFactsAttributesAttribute.Key, and is useful for accessing the field via an interface.
+func (v *PartFactsAttributesAttribute) GetKey() string { return v.Key }
+
+// GetAt returns PartFactsAttributesAttribute.At, and is useful for accessing the field via an interface.
+func (v *PartFactsAttributesAttribute) GetAt() string { return v.At }
+
+// GetLabel returns PartFactsAttributesAttribute.Label, and is useful for accessing the field via an interface.
+func (v *PartFactsAttributesAttribute) GetLabel() string { return v.Label }
+
+// GetText returns PartFactsAttributesAttribute.Text, and is useful for accessing the field via an interface.
+func (v *PartFactsAttributesAttribute) GetText() string { return v.Text }
+
+// GetStanding returns PartFactsAttributesAttribute.Standing, and is useful for accessing the field via an interface.
+func (v *PartFactsAttributesAttribute) GetStanding() Standing { return v.Standing }
+
+// GetSource returns PartFactsAttributesAttribute.Source, and is useful for accessing the field via an interface.
+func (v *PartFactsAttributesAttribute) GetSource() string { return v.Source }
+
+// Narrows a list of parts.
+type PartFilter struct {
+	// Kind of part, as the trade says it.
+	Kind *string `json:"kind"`
+	// Only parts that fit this variant.
+	Variant *string `json:"variant"`
+	// With variant: only parts that fit this position.
+	Position *string `json:"position"`
+	// Words or numbers that the part must carry.
+	Text *string `json:"text"`
+}
+
+// GetKind returns PartFilter.Kind, and is useful for accessing the field via an interface.
+func (v *PartFilter) GetKind() *string { return v.Kind }
+
+// GetVariant returns PartFilter.Variant, and is useful for accessing the field via an interface.
+func (v *PartFilter) GetVariant() *string { return v.Variant }
+
+// GetPosition returns PartFilter.Position, and is useful for accessing the field via an interface.
+func (v *PartFilter) GetPosition() *string { return v.Position }
+
+// GetText returns PartFilter.Text, and is useful for accessing the field via an interface.
+func (v *PartFilter) GetText() *string { return v.Text }
 
 // PartLabel includes the GraphQL fields of Part requested by the fragment PartLabel.
 // The GraphQL type's documentation follows.
@@ -3316,6 +4504,702 @@ func (v *PartLabelNumbersNumber) GetText() string { return v.Text }
 
 // GetRole returns PartLabelNumbersNumber.Role, and is useful for accessing the field via an interface.
 func (v *PartLabelNumbersNumber) GetRole() string { return v.Role }
+
+// PartListFamiliesFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type PartListFamiliesFamily struct {
+	// Name for people.
+	Name string `json:"name"`
+	// Builds of this family.
+	Variants []PartListFamiliesFamilyVariantsVariant `json:"variants"`
+}
+
+// GetName returns PartListFamiliesFamily.Name, and is useful for accessing the field via an interface.
+func (v *PartListFamiliesFamily) GetName() string { return v.Name }
+
+// GetVariants returns PartListFamiliesFamily.Variants, and is useful for accessing the field via an interface.
+func (v *PartListFamiliesFamily) GetVariants() []PartListFamiliesFamilyVariantsVariant {
+	return v.Variants
+}
+
+// PartListFamiliesFamilyVariantsVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type PartListFamiliesFamilyVariantsVariant struct {
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns PartListFamiliesFamilyVariantsVariant.Key, and is useful for accessing the field via an interface.
+func (v *PartListFamiliesFamilyVariantsVariant) GetKey() string { return v.Key }
+
+// GetName returns PartListFamiliesFamilyVariantsVariant.Name, and is useful for accessing the field via an interface.
+func (v *PartListFamiliesFamilyVariantsVariant) GetName() string { return v.Name }
+
+// PartListPartsPartConnection includes the requested fields of the GraphQL type PartConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of parts.
+type PartListPartsPartConnection struct {
+	// Parts that match, on all pages.
+	TotalCount int                                        `json:"totalCount"`
+	PageInfo   PartListPartsPartConnectionPageInfo        `json:"pageInfo"`
+	Edges      []PartListPartsPartConnectionEdgesPartEdge `json:"edges"`
+}
+
+// GetTotalCount returns PartListPartsPartConnection.TotalCount, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnection) GetTotalCount() int { return v.TotalCount }
+
+// GetPageInfo returns PartListPartsPartConnection.PageInfo, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnection) GetPageInfo() PartListPartsPartConnectionPageInfo {
+	return v.PageInfo
+}
+
+// GetEdges returns PartListPartsPartConnection.Edges, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnection) GetEdges() []PartListPartsPartConnectionEdgesPartEdge {
+	return v.Edges
+}
+
+// PartListPartsPartConnectionEdgesPartEdge includes the requested fields of the GraphQL type PartEdge.
+// The GraphQL type's documentation follows.
+//
+// A part on a page.
+type PartListPartsPartConnectionEdgesPartEdge struct {
+	Node PartListPartsPartConnectionEdgesPartEdgeNodePart `json:"node"`
+}
+
+// GetNode returns PartListPartsPartConnectionEdgesPartEdge.Node, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionEdgesPartEdge) GetNode() PartListPartsPartConnectionEdgesPartEdgeNodePart {
+	return v.Node
+}
+
+// PartListPartsPartConnectionEdgesPartEdgeNodePart includes the requested fields of the GraphQL type Part.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type PartListPartsPartConnectionEdgesPartEdgeNodePart struct {
+	PartLabel `json:"-"`
+	// Kind, as the trade says it.
+	Kind     string   `json:"kind"`
+	Standing Standing `json:"standing"`
+	// Can no longer be bought new.
+	NotAvailable bool `json:"notAvailable"`
+}
+
+// GetKind returns PartListPartsPartConnectionEdgesPartEdgeNodePart.Kind, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) GetKind() string { return v.Kind }
+
+// GetStanding returns PartListPartsPartConnectionEdgesPartEdgeNodePart.Standing, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) GetStanding() Standing { return v.Standing }
+
+// GetNotAvailable returns PartListPartsPartConnectionEdgesPartEdgeNodePart.NotAvailable, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) GetNotAvailable() bool {
+	return v.NotAvailable
+}
+
+// GetKey returns PartListPartsPartConnectionEdgesPartEdgeNodePart.Key, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) GetKey() string { return v.PartLabel.Key }
+
+// GetName returns PartListPartsPartConnectionEdgesPartEdgeNodePart.Name, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) GetName() string { return v.PartLabel.Name }
+
+// GetDesignation returns PartListPartsPartConnectionEdgesPartEdgeNodePart.Designation, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) GetDesignation() string {
+	return v.PartLabel.Designation
+}
+
+// GetNumbers returns PartListPartsPartConnectionEdgesPartEdgeNodePart.Numbers, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) GetNumbers() []PartLabelNumbersNumber {
+	return v.PartLabel.Numbers
+}
+
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*PartListPartsPartConnectionEdgesPartEdgeNodePart
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.PartListPartsPartConnectionEdgesPartEdgeNodePart = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.PartLabel)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalPartListPartsPartConnectionEdgesPartEdgeNodePart struct {
+	Kind string `json:"kind"`
+
+	Standing Standing `json:"standing"`
+
+	NotAvailable bool `json:"notAvailable"`
+
+	Key string `json:"key"`
+
+	Name string `json:"name"`
+
+	Designation string `json:"designation"`
+
+	Numbers []PartLabelNumbersNumber `json:"numbers"`
+}
+
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *PartListPartsPartConnectionEdgesPartEdgeNodePart) __premarshalJSON() (*__premarshalPartListPartsPartConnectionEdgesPartEdgeNodePart, error) {
+	var retval __premarshalPartListPartsPartConnectionEdgesPartEdgeNodePart
+
+	retval.Kind = v.Kind
+	retval.Standing = v.Standing
+	retval.NotAvailable = v.NotAvailable
+	retval.Key = v.PartLabel.Key
+	retval.Name = v.PartLabel.Name
+	retval.Designation = v.PartLabel.Designation
+	retval.Numbers = v.PartLabel.Numbers
+	return &retval, nil
+}
+
+// PartListPartsPartConnectionPageInfo includes the requested fields of the GraphQL type PageInfo.
+// The GraphQL type's documentation follows.
+//
+// Where a page of a connection starts and ends.
+type PartListPartsPartConnectionPageInfo struct {
+	// More rows follow.
+	HasNextPage bool `json:"hasNextPage"`
+	// Cursor of the last row; null on an empty page. Cursors survive restarts.
+	EndCursor *string `json:"endCursor"`
+}
+
+// GetHasNextPage returns PartListPartsPartConnectionPageInfo.HasNextPage, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionPageInfo) GetHasNextPage() bool { return v.HasNextPage }
+
+// GetEndCursor returns PartListPartsPartConnectionPageInfo.EndCursor, and is useful for accessing the field via an interface.
+func (v *PartListPartsPartConnectionPageInfo) GetEndCursor() *string { return v.EndCursor }
+
+// PartListResponse is returned by PartList on success.
+type PartListResponse struct {
+	// What the shop holds.
+	Shop PartListShopShopStatus `json:"shop"`
+	// All gearbox families, by identifier.
+	Families []PartListFamiliesFamily `json:"families"`
+	// Parts by identifier.
+	Parts PartListPartsPartConnection `json:"parts"`
+}
+
+// GetShop returns PartListResponse.Shop, and is useful for accessing the field via an interface.
+func (v *PartListResponse) GetShop() PartListShopShopStatus { return v.Shop }
+
+// GetFamilies returns PartListResponse.Families, and is useful for accessing the field via an interface.
+func (v *PartListResponse) GetFamilies() []PartListFamiliesFamily { return v.Families }
+
+// GetParts returns PartListResponse.Parts, and is useful for accessing the field via an interface.
+func (v *PartListResponse) GetParts() PartListPartsPartConnection { return v.Parts }
+
+// PartListShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type PartListShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns PartListShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *PartListShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// PartSheetHistoryEditConnection includes the requested fields of the GraphQL type EditConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of edits, newest first.
+type PartSheetHistoryEditConnection struct {
+	Edges []PartSheetHistoryEditConnectionEdgesEditEdge `json:"edges"`
+}
+
+// GetEdges returns PartSheetHistoryEditConnection.Edges, and is useful for accessing the field via an interface.
+func (v *PartSheetHistoryEditConnection) GetEdges() []PartSheetHistoryEditConnectionEdgesEditEdge {
+	return v.Edges
+}
+
+// PartSheetHistoryEditConnectionEdgesEditEdge includes the requested fields of the GraphQL type EditEdge.
+// The GraphQL type's documentation follows.
+//
+// An edit on a page.
+type PartSheetHistoryEditConnectionEdgesEditEdge struct {
+	Node EditRow `json:"node"`
+}
+
+// GetNode returns PartSheetHistoryEditConnectionEdgesEditEdge.Node, and is useful for accessing the field via an interface.
+func (v *PartSheetHistoryEditConnectionEdgesEditEdge) GetNode() EditRow { return v.Node }
+
+// PartSheetPart includes the requested fields of the GraphQL type Part.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type PartSheetPart struct {
+	PartFacts `json:"-"`
+	Issued    []PartSheetPartIssuedNumber `json:"issued"`
+	// What a pair, set or kit contains.
+	Contents []PartSheetPartContentsContent `json:"contents"`
+	// Where it fits.
+	Fitments []PartSheetPartFitmentsFitment `json:"fitments"`
+	// Supersessions that lead away from this part.
+	Successors []PartSheetPartSuccessorsSupersession `json:"successors"`
+	// Supersessions that lead to this part.
+	Predecessors []PartSheetPartPredecessorsSupersession `json:"predecessors"`
+	// Suppliers' offers.
+	Offers []PartSheetPartOffersOffer `json:"offers"`
+}
+
+// GetIssued returns PartSheetPart.Issued, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetIssued() []PartSheetPartIssuedNumber { return v.Issued }
+
+// GetContents returns PartSheetPart.Contents, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetContents() []PartSheetPartContentsContent { return v.Contents }
+
+// GetFitments returns PartSheetPart.Fitments, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetFitments() []PartSheetPartFitmentsFitment { return v.Fitments }
+
+// GetSuccessors returns PartSheetPart.Successors, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetSuccessors() []PartSheetPartSuccessorsSupersession { return v.Successors }
+
+// GetPredecessors returns PartSheetPart.Predecessors, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetPredecessors() []PartSheetPartPredecessorsSupersession {
+	return v.Predecessors
+}
+
+// GetOffers returns PartSheetPart.Offers, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetOffers() []PartSheetPartOffersOffer { return v.Offers }
+
+// GetKind returns PartSheetPart.Kind, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetKind() string { return v.PartFacts.Kind }
+
+// GetSpecial returns PartSheetPart.Special, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetSpecial() bool { return v.PartFacts.Special }
+
+// GetUnit returns PartSheetPart.Unit, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetUnit() string { return v.PartFacts.Unit }
+
+// GetNotAvailable returns PartSheetPart.NotAvailable, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetNotAvailable() bool { return v.PartFacts.NotAvailable }
+
+// GetNote returns PartSheetPart.Note, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetNote() string { return v.PartFacts.Note }
+
+// GetStanding returns PartSheetPart.Standing, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetStanding() Standing { return v.PartFacts.Standing }
+
+// GetSource returns PartSheetPart.Source, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetSource() string { return v.PartFacts.Source }
+
+// GetAttributes returns PartSheetPart.Attributes, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetAttributes() []PartFactsAttributesAttribute { return v.PartFacts.Attributes }
+
+// GetKey returns PartSheetPart.Key, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetKey() string { return v.PartFacts.PartLabel.Key }
+
+// GetName returns PartSheetPart.Name, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetName() string { return v.PartFacts.PartLabel.Name }
+
+// GetDesignation returns PartSheetPart.Designation, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetDesignation() string { return v.PartFacts.PartLabel.Designation }
+
+// GetNumbers returns PartSheetPart.Numbers, and is useful for accessing the field via an interface.
+func (v *PartSheetPart) GetNumbers() []PartLabelNumbersNumber { return v.PartFacts.PartLabel.Numbers }
+
+func (v *PartSheetPart) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*PartSheetPart
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.PartSheetPart = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.PartFacts)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalPartSheetPart struct {
+	Issued []PartSheetPartIssuedNumber `json:"issued"`
+
+	Contents []PartSheetPartContentsContent `json:"contents"`
+
+	Fitments []PartSheetPartFitmentsFitment `json:"fitments"`
+
+	Successors []PartSheetPartSuccessorsSupersession `json:"successors"`
+
+	Predecessors []PartSheetPartPredecessorsSupersession `json:"predecessors"`
+
+	Offers []PartSheetPartOffersOffer `json:"offers"`
+
+	Kind string `json:"kind"`
+
+	Special bool `json:"special"`
+
+	Unit string `json:"unit"`
+
+	NotAvailable bool `json:"notAvailable"`
+
+	Note string `json:"note"`
+
+	Standing Standing `json:"standing"`
+
+	Source string `json:"source"`
+
+	Attributes []PartFactsAttributesAttribute `json:"attributes"`
+
+	Key string `json:"key"`
+
+	Name string `json:"name"`
+
+	Designation string `json:"designation"`
+
+	Numbers []PartLabelNumbersNumber `json:"numbers"`
+}
+
+func (v *PartSheetPart) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *PartSheetPart) __premarshalJSON() (*__premarshalPartSheetPart, error) {
+	var retval __premarshalPartSheetPart
+
+	retval.Issued = v.Issued
+	retval.Contents = v.Contents
+	retval.Fitments = v.Fitments
+	retval.Successors = v.Successors
+	retval.Predecessors = v.Predecessors
+	retval.Offers = v.Offers
+	retval.Kind = v.PartFacts.Kind
+	retval.Special = v.PartFacts.Special
+	retval.Unit = v.PartFacts.Unit
+	retval.NotAvailable = v.PartFacts.NotAvailable
+	retval.Note = v.PartFacts.Note
+	retval.Standing = v.PartFacts.Standing
+	retval.Source = v.PartFacts.Source
+	retval.Attributes = v.PartFacts.Attributes
+	retval.Key = v.PartFacts.PartLabel.Key
+	retval.Name = v.PartFacts.PartLabel.Name
+	retval.Designation = v.PartFacts.PartLabel.Designation
+	retval.Numbers = v.PartFacts.PartLabel.Numbers
+	return &retval, nil
+}
+
+// PartSheetPartContentsContent includes the requested fields of the GraphQL type Content.
+// The GraphQL type's documentation follows.
+//
+// One part inside a pair, set or kit.
+type PartSheetPartContentsContent struct {
+	Count int `json:"count"`
+	// Of all contents with one non-empty choice word exactly one serves.
+	Choice string `json:"choice"`
+	// Identifier of the part, also when it is not in the catalogue.
+	PartKey string     `json:"partKey"`
+	Part    *PartLabel `json:"part"`
+}
+
+// GetCount returns PartSheetPartContentsContent.Count, and is useful for accessing the field via an interface.
+func (v *PartSheetPartContentsContent) GetCount() int { return v.Count }
+
+// GetChoice returns PartSheetPartContentsContent.Choice, and is useful for accessing the field via an interface.
+func (v *PartSheetPartContentsContent) GetChoice() string { return v.Choice }
+
+// GetPartKey returns PartSheetPartContentsContent.PartKey, and is useful for accessing the field via an interface.
+func (v *PartSheetPartContentsContent) GetPartKey() string { return v.PartKey }
+
+// GetPart returns PartSheetPartContentsContent.Part, and is useful for accessing the field via an interface.
+func (v *PartSheetPartContentsContent) GetPart() *PartLabel { return v.Part }
+
+// PartSheetPartFitmentsFitment includes the requested fields of the GraphQL type Fitment.
+// The GraphQL type's documentation follows.
+//
+// The statement that a part fits a position of a variant.
+type PartSheetPartFitmentsFitment struct {
+	VariantKey   string `json:"variantKey"`
+	PositionName string `json:"positionName"`
+	// The part this variant left the maker with.
+	Standard bool     `json:"standard"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source   string                                `json:"source"`
+	Position *PartSheetPartFitmentsFitmentPosition `json:"position"`
+}
+
+// GetVariantKey returns PartSheetPartFitmentsFitment.VariantKey, and is useful for accessing the field via an interface.
+func (v *PartSheetPartFitmentsFitment) GetVariantKey() string { return v.VariantKey }
+
+// GetPositionName returns PartSheetPartFitmentsFitment.PositionName, and is useful for accessing the field via an interface.
+func (v *PartSheetPartFitmentsFitment) GetPositionName() string { return v.PositionName }
+
+// GetStandard returns PartSheetPartFitmentsFitment.Standard, and is useful for accessing the field via an interface.
+func (v *PartSheetPartFitmentsFitment) GetStandard() bool { return v.Standard }
+
+// GetStanding returns PartSheetPartFitmentsFitment.Standing, and is useful for accessing the field via an interface.
+func (v *PartSheetPartFitmentsFitment) GetStanding() Standing { return v.Standing }
+
+// GetSource returns PartSheetPartFitmentsFitment.Source, and is useful for accessing the field via an interface.
+func (v *PartSheetPartFitmentsFitment) GetSource() string { return v.Source }
+
+// GetPosition returns PartSheetPartFitmentsFitment.Position, and is useful for accessing the field via an interface.
+func (v *PartSheetPartFitmentsFitment) GetPosition() *PartSheetPartFitmentsFitmentPosition {
+	return v.Position
+}
+
+// PartSheetPartFitmentsFitmentPosition includes the requested fields of the GraphQL type Position.
+// The GraphQL type's documentation follows.
+//
+// A place in a family where a part goes.
+type PartSheetPartFitmentsFitmentPosition struct {
+	// The shop's word for the place.
+	Label    string `json:"label"`
+	Assembly string `json:"assembly"`
+}
+
+// GetLabel returns PartSheetPartFitmentsFitmentPosition.Label, and is useful for accessing the field via an interface.
+func (v *PartSheetPartFitmentsFitmentPosition) GetLabel() string { return v.Label }
+
+// GetAssembly returns PartSheetPartFitmentsFitmentPosition.Assembly, and is useful for accessing the field via an interface.
+func (v *PartSheetPartFitmentsFitmentPosition) GetAssembly() string { return v.Assembly }
+
+// PartSheetPartIssuedNumber includes the requested fields of the GraphQL type Number.
+// The GraphQL type's documentation follows.
+//
+// A part number as one issuer writes it.
+type PartSheetPartIssuedNumber struct {
+	Issuer string `json:"issuer"`
+	Text   string `json:"text"`
+	// current, superseded or alternate.
+	Role string `json:"role"`
+}
+
+// GetIssuer returns PartSheetPartIssuedNumber.Issuer, and is useful for accessing the field via an interface.
+func (v *PartSheetPartIssuedNumber) GetIssuer() string { return v.Issuer }
+
+// GetText returns PartSheetPartIssuedNumber.Text, and is useful for accessing the field via an interface.
+func (v *PartSheetPartIssuedNumber) GetText() string { return v.Text }
+
+// GetRole returns PartSheetPartIssuedNumber.Role, and is useful for accessing the field via an interface.
+func (v *PartSheetPartIssuedNumber) GetRole() string { return v.Role }
+
+// PartSheetPartOffersOffer includes the requested fields of the GraphQL type Offer.
+// The GraphQL type's documentation follows.
+//
+// A supplier's price.
+type PartSheetPartOffersOffer struct {
+	SupplierKey string                                     `json:"supplierKey"`
+	Supplier    *PartSheetPartOffersOfferSupplier          `json:"supplier"`
+	Breaks      []PartSheetPartOffersOfferBreaksPriceBreak `json:"breaks"`
+	// Sold in multiples of.
+	Pack int `json:"pack"`
+	// Least quantity.
+	Minimum int `json:"minimum"`
+	// Stock as told; null when never told.
+	Stock *int `json:"stock"`
+	// When the stock was told.
+	StockDate *string `json:"stockDate"`
+	// Working days: best.
+	LeadBest int `json:"leadBest"`
+	// Working days: likely.
+	LeadLikely int `json:"leadLikely"`
+	// Working days: worst.
+	LeadWorst int `json:"leadWorst"`
+	// Days within which it goes back; 0 for no returns.
+	ReturnDays int    `json:"returnDays"`
+	Quality    string `json:"quality"`
+}
+
+// GetSupplierKey returns PartSheetPartOffersOffer.SupplierKey, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetSupplierKey() string { return v.SupplierKey }
+
+// GetSupplier returns PartSheetPartOffersOffer.Supplier, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetSupplier() *PartSheetPartOffersOfferSupplier { return v.Supplier }
+
+// GetBreaks returns PartSheetPartOffersOffer.Breaks, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetBreaks() []PartSheetPartOffersOfferBreaksPriceBreak {
+	return v.Breaks
+}
+
+// GetPack returns PartSheetPartOffersOffer.Pack, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetPack() int { return v.Pack }
+
+// GetMinimum returns PartSheetPartOffersOffer.Minimum, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetMinimum() int { return v.Minimum }
+
+// GetStock returns PartSheetPartOffersOffer.Stock, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetStock() *int { return v.Stock }
+
+// GetStockDate returns PartSheetPartOffersOffer.StockDate, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetStockDate() *string { return v.StockDate }
+
+// GetLeadBest returns PartSheetPartOffersOffer.LeadBest, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetLeadBest() int { return v.LeadBest }
+
+// GetLeadLikely returns PartSheetPartOffersOffer.LeadLikely, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetLeadLikely() int { return v.LeadLikely }
+
+// GetLeadWorst returns PartSheetPartOffersOffer.LeadWorst, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetLeadWorst() int { return v.LeadWorst }
+
+// GetReturnDays returns PartSheetPartOffersOffer.ReturnDays, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetReturnDays() int { return v.ReturnDays }
+
+// GetQuality returns PartSheetPartOffersOffer.Quality, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOffer) GetQuality() string { return v.Quality }
+
+// PartSheetPartOffersOfferBreaksPriceBreak includes the requested fields of the GraphQL type PriceBreak.
+// The GraphQL type's documentation follows.
+//
+// A unit price from a quantity upward.
+type PartSheetPartOffersOfferBreaksPriceBreak struct {
+	From  int                                                `json:"from"`
+	Price PartSheetPartOffersOfferBreaksPriceBreakPriceMoney `json:"price"`
+}
+
+// GetFrom returns PartSheetPartOffersOfferBreaksPriceBreak.From, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOfferBreaksPriceBreak) GetFrom() int { return v.From }
+
+// GetPrice returns PartSheetPartOffersOfferBreaksPriceBreak.Price, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOfferBreaksPriceBreak) GetPrice() PartSheetPartOffersOfferBreaksPriceBreakPriceMoney {
+	return v.Price
+}
+
+// PartSheetPartOffersOfferBreaksPriceBreakPriceMoney includes the requested fields of the GraphQL type Money.
+// The GraphQL type's documentation follows.
+//
+// An amount of money.
+type PartSheetPartOffersOfferBreaksPriceBreakPriceMoney struct {
+	// The amount as people write it.
+	Text string `json:"text"`
+}
+
+// GetText returns PartSheetPartOffersOfferBreaksPriceBreakPriceMoney.Text, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOfferBreaksPriceBreakPriceMoney) GetText() string { return v.Text }
+
+// PartSheetPartOffersOfferSupplier includes the requested fields of the GraphQL type Supplier.
+// The GraphQL type's documentation follows.
+//
+// A firm that sells parts or treats them.
+type PartSheetPartOffersOfferSupplier struct {
+	Name string `json:"name"`
+}
+
+// GetName returns PartSheetPartOffersOfferSupplier.Name, and is useful for accessing the field via an interface.
+func (v *PartSheetPartOffersOfferSupplier) GetName() string { return v.Name }
+
+// PartSheetPartPredecessorsSupersession includes the requested fields of the GraphQL type Supersession.
+// The GraphQL type's documentation follows.
+//
+// An edge of the supersession graph.
+type PartSheetPartPredecessorsSupersession struct {
+	// replaces, one-way, equals or split-by-serial.
+	Kind   string     `json:"kind"`
+	Reason string     `json:"reason"`
+	OldKey string     `json:"oldKey"`
+	Old    *PartLabel `json:"old"`
+}
+
+// GetKind returns PartSheetPartPredecessorsSupersession.Kind, and is useful for accessing the field via an interface.
+func (v *PartSheetPartPredecessorsSupersession) GetKind() string { return v.Kind }
+
+// GetReason returns PartSheetPartPredecessorsSupersession.Reason, and is useful for accessing the field via an interface.
+func (v *PartSheetPartPredecessorsSupersession) GetReason() string { return v.Reason }
+
+// GetOldKey returns PartSheetPartPredecessorsSupersession.OldKey, and is useful for accessing the field via an interface.
+func (v *PartSheetPartPredecessorsSupersession) GetOldKey() string { return v.OldKey }
+
+// GetOld returns PartSheetPartPredecessorsSupersession.Old, and is useful for accessing the field via an interface.
+func (v *PartSheetPartPredecessorsSupersession) GetOld() *PartLabel { return v.Old }
+
+// PartSheetPartSuccessorsSupersession includes the requested fields of the GraphQL type Supersession.
+// The GraphQL type's documentation follows.
+//
+// An edge of the supersession graph.
+type PartSheetPartSuccessorsSupersession struct {
+	// replaces, one-way, equals or split-by-serial.
+	Kind   string     `json:"kind"`
+	Reason string     `json:"reason"`
+	NewKey string     `json:"newKey"`
+	New    *PartLabel `json:"new"`
+}
+
+// GetKind returns PartSheetPartSuccessorsSupersession.Kind, and is useful for accessing the field via an interface.
+func (v *PartSheetPartSuccessorsSupersession) GetKind() string { return v.Kind }
+
+// GetReason returns PartSheetPartSuccessorsSupersession.Reason, and is useful for accessing the field via an interface.
+func (v *PartSheetPartSuccessorsSupersession) GetReason() string { return v.Reason }
+
+// GetNewKey returns PartSheetPartSuccessorsSupersession.NewKey, and is useful for accessing the field via an interface.
+func (v *PartSheetPartSuccessorsSupersession) GetNewKey() string { return v.NewKey }
+
+// GetNew returns PartSheetPartSuccessorsSupersession.New, and is useful for accessing the field via an interface.
+func (v *PartSheetPartSuccessorsSupersession) GetNew() *PartLabel { return v.New }
+
+// PartSheetResponse is returned by PartSheet on success.
+type PartSheetResponse struct {
+	// What the shop holds.
+	Shop PartSheetShopShopStatus `json:"shop"`
+	// Edits newest first.
+	History PartSheetHistoryEditConnection `json:"history"`
+	// A part by the shop's identifier.
+	Part *PartSheetPart `json:"part"`
+}
+
+// GetShop returns PartSheetResponse.Shop, and is useful for accessing the field via an interface.
+func (v *PartSheetResponse) GetShop() PartSheetShopShopStatus { return v.Shop }
+
+// GetHistory returns PartSheetResponse.History, and is useful for accessing the field via an interface.
+func (v *PartSheetResponse) GetHistory() PartSheetHistoryEditConnection { return v.History }
+
+// GetPart returns PartSheetResponse.Part, and is useful for accessing the field via an interface.
+func (v *PartSheetResponse) GetPart() *PartSheetPart { return v.Part }
+
+// PartSheetShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type PartSheetShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns PartSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *PartSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
 // PositionRow includes the GraphQL fields of Position requested by the fragment PositionRow.
 // The GraphQL type's documentation follows.
@@ -3366,6 +5250,88 @@ func (v *PositionRow) GetBlocking() bool { return v.Blocking }
 
 // GetOutside returns PositionRow.Outside, and is useful for accessing the field via an interface.
 func (v *PositionRow) GetOutside() bool { return v.Outside }
+
+// ProblemsCatalogueProblemsProblem includes the requested fields of the GraphQL type Problem.
+// The GraphQL type's documentation follows.
+//
+// One fault of the catalogue, as a value.
+type ProblemsCatalogueProblemsProblem struct {
+	Code   string `json:"code"`
+	Table  string `json:"table"`
+	Key    string `json:"key"`
+	Field  string `json:"field"`
+	Reason string `json:"reason"`
+	Repair string `json:"repair"`
+	// Severe problems refuse an import or an edit; the others are hints.
+	Severe bool `json:"severe"`
+}
+
+// GetCode returns ProblemsCatalogueProblemsProblem.Code, and is useful for accessing the field via an interface.
+func (v *ProblemsCatalogueProblemsProblem) GetCode() string { return v.Code }
+
+// GetTable returns ProblemsCatalogueProblemsProblem.Table, and is useful for accessing the field via an interface.
+func (v *ProblemsCatalogueProblemsProblem) GetTable() string { return v.Table }
+
+// GetKey returns ProblemsCatalogueProblemsProblem.Key, and is useful for accessing the field via an interface.
+func (v *ProblemsCatalogueProblemsProblem) GetKey() string { return v.Key }
+
+// GetField returns ProblemsCatalogueProblemsProblem.Field, and is useful for accessing the field via an interface.
+func (v *ProblemsCatalogueProblemsProblem) GetField() string { return v.Field }
+
+// GetReason returns ProblemsCatalogueProblemsProblem.Reason, and is useful for accessing the field via an interface.
+func (v *ProblemsCatalogueProblemsProblem) GetReason() string { return v.Reason }
+
+// GetRepair returns ProblemsCatalogueProblemsProblem.Repair, and is useful for accessing the field via an interface.
+func (v *ProblemsCatalogueProblemsProblem) GetRepair() string { return v.Repair }
+
+// GetSevere returns ProblemsCatalogueProblemsProblem.Severe, and is useful for accessing the field via an interface.
+func (v *ProblemsCatalogueProblemsProblem) GetSevere() bool { return v.Severe }
+
+// ProblemsResponse is returned by Problems on success.
+type ProblemsResponse struct {
+	// What the shop holds.
+	Shop ProblemsShopShopStatus `json:"shop"`
+	// Problems that the catalogue check finds now.
+	CatalogueProblems []ProblemsCatalogueProblemsProblem `json:"catalogueProblems"`
+}
+
+// GetShop returns ProblemsResponse.Shop, and is useful for accessing the field via an interface.
+func (v *ProblemsResponse) GetShop() ProblemsShopShopStatus { return v.Shop }
+
+// GetCatalogueProblems returns ProblemsResponse.CatalogueProblems, and is useful for accessing the field via an interface.
+func (v *ProblemsResponse) GetCatalogueProblems() []ProblemsCatalogueProblemsProblem {
+	return v.CatalogueProblems
+}
+
+// ProblemsShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type ProblemsShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns ProblemsShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *ProblemsShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// How a mate compares.
+type Relation string
+
+const (
+	// Both are the same.
+	RelationEqual Relation = "EQUAL"
+	// The first is less than the second.
+	RelationLess Relation = "LESS"
+	// The difference lies inside a window.
+	RelationWindow Relation = "WINDOW"
+)
+
+var AllRelation = []Relation{
+	RelationEqual,
+	RelationLess,
+	RelationWindow,
+}
 
 // RemoveRecordsRemoveJobRecordsJobPayload includes the requested fields of the GraphQL type JobPayload.
 // The GraphQL type's documentation follows.
@@ -3465,6 +5431,401 @@ func (v *RemoveRecordsResponse) GetRemoveJobRecords() RemoveRecordsRemoveJobReco
 	return v.RemoveJobRecords
 }
 
+// SearchAllResponse is returned by SearchAll on success.
+type SearchAllResponse struct {
+	// What the shop holds.
+	Shop SearchAllShopShopStatus `json:"shop"`
+	// Parts, positions, variants, families and jobs by number, designation or words; best first.
+	Search []SearchAllSearchSearchHit `json:"-"`
+}
+
+// GetShop returns SearchAllResponse.Shop, and is useful for accessing the field via an interface.
+func (v *SearchAllResponse) GetShop() SearchAllShopShopStatus { return v.Shop }
+
+// GetSearch returns SearchAllResponse.Search, and is useful for accessing the field via an interface.
+func (v *SearchAllResponse) GetSearch() []SearchAllSearchSearchHit { return v.Search }
+
+func (v *SearchAllResponse) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*SearchAllResponse
+		Search []json.RawMessage `json:"search"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.SearchAllResponse = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.Search
+		src := firstPass.Search
+		*dst = make(
+			[]SearchAllSearchSearchHit,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalSearchAllSearchSearchHit(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal SearchAllResponse.Search: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalSearchAllResponse struct {
+	Shop SearchAllShopShopStatus `json:"shop"`
+
+	Search []json.RawMessage `json:"search"`
+}
+
+func (v *SearchAllResponse) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *SearchAllResponse) __premarshalJSON() (*__premarshalSearchAllResponse, error) {
+	var retval __premarshalSearchAllResponse
+
+	retval.Shop = v.Shop
+	{
+
+		dst := &retval.Search
+		src := v.Search
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalSearchAllSearchSearchHit(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal SearchAllResponse.Search: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// SearchAllSearchFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type SearchAllSearchFamily struct {
+	Typename *string `json:"__typename"`
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Name for people.
+	Name string `json:"name"`
+}
+
+// GetTypename returns SearchAllSearchFamily.Typename, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchFamily) GetTypename() *string { return v.Typename }
+
+// GetKey returns SearchAllSearchFamily.Key, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchFamily) GetKey() string { return v.Key }
+
+// GetName returns SearchAllSearchFamily.Name, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchFamily) GetName() string { return v.Name }
+
+// SearchAllSearchJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type SearchAllSearchJob struct {
+	Typename *string `json:"__typename"`
+	// The shop's own stable identifier.
+	Key   string `json:"key"`
+	Title string `json:"title"`
+}
+
+// GetTypename returns SearchAllSearchJob.Typename, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchJob) GetTypename() *string { return v.Typename }
+
+// GetKey returns SearchAllSearchJob.Key, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchJob) GetKey() string { return v.Key }
+
+// GetTitle returns SearchAllSearchJob.Title, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchJob) GetTitle() string { return v.Title }
+
+// SearchAllSearchPart includes the requested fields of the GraphQL type Part.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type SearchAllSearchPart struct {
+	Typename  *string `json:"__typename"`
+	FoundPart `json:"-"`
+}
+
+// GetTypename returns SearchAllSearchPart.Typename, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPart) GetTypename() *string { return v.Typename }
+
+// GetKind returns SearchAllSearchPart.Kind, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPart) GetKind() string { return v.FoundPart.Kind }
+
+// GetKey returns SearchAllSearchPart.Key, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPart) GetKey() string { return v.FoundPart.PartLabel.Key }
+
+// GetName returns SearchAllSearchPart.Name, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPart) GetName() string { return v.FoundPart.PartLabel.Name }
+
+// GetDesignation returns SearchAllSearchPart.Designation, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPart) GetDesignation() string { return v.FoundPart.PartLabel.Designation }
+
+// GetNumbers returns SearchAllSearchPart.Numbers, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPart) GetNumbers() []PartLabelNumbersNumber {
+	return v.FoundPart.PartLabel.Numbers
+}
+
+func (v *SearchAllSearchPart) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*SearchAllSearchPart
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.SearchAllSearchPart = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.FoundPart)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalSearchAllSearchPart struct {
+	Typename *string `json:"__typename"`
+
+	Kind string `json:"kind"`
+
+	Key string `json:"key"`
+
+	Name string `json:"name"`
+
+	Designation string `json:"designation"`
+
+	Numbers []PartLabelNumbersNumber `json:"numbers"`
+}
+
+func (v *SearchAllSearchPart) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *SearchAllSearchPart) __premarshalJSON() (*__premarshalSearchAllSearchPart, error) {
+	var retval __premarshalSearchAllSearchPart
+
+	retval.Typename = v.Typename
+	retval.Kind = v.FoundPart.Kind
+	retval.Key = v.FoundPart.PartLabel.Key
+	retval.Name = v.FoundPart.PartLabel.Name
+	retval.Designation = v.FoundPart.PartLabel.Designation
+	retval.Numbers = v.FoundPart.PartLabel.Numbers
+	return &retval, nil
+}
+
+// SearchAllSearchPosition includes the requested fields of the GraphQL type Position.
+// The GraphQL type's documentation follows.
+//
+// A place in a family where a part goes.
+type SearchAllSearchPosition struct {
+	Typename *string `json:"__typename"`
+	// Identifier with its family: "brook-5/cs-front-bearing".
+	Key string `json:"key"`
+	// The shop's word for the place.
+	Label    string `json:"label"`
+	Assembly string `json:"assembly"`
+}
+
+// GetTypename returns SearchAllSearchPosition.Typename, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPosition) GetTypename() *string { return v.Typename }
+
+// GetKey returns SearchAllSearchPosition.Key, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPosition) GetKey() string { return v.Key }
+
+// GetLabel returns SearchAllSearchPosition.Label, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPosition) GetLabel() string { return v.Label }
+
+// GetAssembly returns SearchAllSearchPosition.Assembly, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchPosition) GetAssembly() string { return v.Assembly }
+
+// SearchAllSearchSearchHit includes the requested fields of the GraphQL interface SearchHit.
+//
+// SearchAllSearchSearchHit is implemented by the following types:
+// SearchAllSearchFamily
+// SearchAllSearchJob
+// SearchAllSearchPart
+// SearchAllSearchPosition
+// SearchAllSearchVariant
+// The GraphQL type's documentation follows.
+//
+// What a search found.
+type SearchAllSearchSearchHit interface {
+	implementsGraphQLInterfaceSearchAllSearchSearchHit()
+	// GetTypename returns the receiver's concrete GraphQL type-name (see interface doc for possible values).
+	GetTypename() *string
+}
+
+func (v *SearchAllSearchFamily) implementsGraphQLInterfaceSearchAllSearchSearchHit()   {}
+func (v *SearchAllSearchJob) implementsGraphQLInterfaceSearchAllSearchSearchHit()      {}
+func (v *SearchAllSearchPart) implementsGraphQLInterfaceSearchAllSearchSearchHit()     {}
+func (v *SearchAllSearchPosition) implementsGraphQLInterfaceSearchAllSearchSearchHit() {}
+func (v *SearchAllSearchVariant) implementsGraphQLInterfaceSearchAllSearchSearchHit()  {}
+
+func __unmarshalSearchAllSearchSearchHit(b []byte, v *SearchAllSearchSearchHit) error {
+	if string(b) == "null" {
+		return nil
+	}
+
+	var tn struct {
+		TypeName string `json:"__typename"`
+	}
+	err := json.Unmarshal(b, &tn)
+	if err != nil {
+		return err
+	}
+
+	switch tn.TypeName {
+	case "Family":
+		*v = new(SearchAllSearchFamily)
+		return json.Unmarshal(b, *v)
+	case "Job":
+		*v = new(SearchAllSearchJob)
+		return json.Unmarshal(b, *v)
+	case "Part":
+		*v = new(SearchAllSearchPart)
+		return json.Unmarshal(b, *v)
+	case "Position":
+		*v = new(SearchAllSearchPosition)
+		return json.Unmarshal(b, *v)
+	case "Variant":
+		*v = new(SearchAllSearchVariant)
+		return json.Unmarshal(b, *v)
+	case "":
+		return fmt.Errorf(
+			"response was missing SearchHit.__typename")
+	default:
+		return fmt.Errorf(
+			`unexpected concrete type for SearchAllSearchSearchHit: "%v"`, tn.TypeName)
+	}
+}
+
+func __marshalSearchAllSearchSearchHit(v *SearchAllSearchSearchHit) ([]byte, error) {
+
+	var typename string
+	switch v := (*v).(type) {
+	case *SearchAllSearchFamily:
+		typename = "Family"
+
+		result := struct {
+			TypeName string `json:"__typename"`
+			*SearchAllSearchFamily
+		}{typename, v}
+		return json.Marshal(result)
+	case *SearchAllSearchJob:
+		typename = "Job"
+
+		result := struct {
+			TypeName string `json:"__typename"`
+			*SearchAllSearchJob
+		}{typename, v}
+		return json.Marshal(result)
+	case *SearchAllSearchPart:
+		typename = "Part"
+
+		premarshaled, err := v.__premarshalJSON()
+		if err != nil {
+			return nil, err
+		}
+		result := struct {
+			TypeName string `json:"__typename"`
+			*__premarshalSearchAllSearchPart
+		}{typename, premarshaled}
+		return json.Marshal(result)
+	case *SearchAllSearchPosition:
+		typename = "Position"
+
+		result := struct {
+			TypeName string `json:"__typename"`
+			*SearchAllSearchPosition
+		}{typename, v}
+		return json.Marshal(result)
+	case *SearchAllSearchVariant:
+		typename = "Variant"
+
+		result := struct {
+			TypeName string `json:"__typename"`
+			*SearchAllSearchVariant
+		}{typename, v}
+		return json.Marshal(result)
+	case nil:
+		return []byte("null"), nil
+	default:
+		return nil, fmt.Errorf(
+			`unexpected concrete type for SearchAllSearchSearchHit: "%T"`, v)
+	}
+}
+
+// SearchAllSearchVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type SearchAllSearchVariant struct {
+	Typename *string `json:"__typename"`
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetTypename returns SearchAllSearchVariant.Typename, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchVariant) GetTypename() *string { return v.Typename }
+
+// GetKey returns SearchAllSearchVariant.Key, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchVariant) GetKey() string { return v.Key }
+
+// GetName returns SearchAllSearchVariant.Name, and is useful for accessing the field via an interface.
+func (v *SearchAllSearchVariant) GetName() string { return v.Name }
+
+// SearchAllShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type SearchAllShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns SearchAllShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *SearchAllShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
 // How grave a finding is.
 type Severity string
 
@@ -3482,6 +5843,30 @@ var AllSeverity = []Severity{
 	SeverityCheck,
 	SeverityNote,
 }
+
+// Narrows a list of shortages.
+type ShortageFilter struct {
+	// Only of this job.
+	Job *string `json:"job"`
+	// Only in these states.
+	States []ShortageState `json:"states"`
+	// Only those that keep a case open.
+	Blocking *bool `json:"blocking"`
+	// Only those that this part would end.
+	Part *string `json:"part"`
+}
+
+// GetJob returns ShortageFilter.Job, and is useful for accessing the field via an interface.
+func (v *ShortageFilter) GetJob() *string { return v.Job }
+
+// GetStates returns ShortageFilter.States, and is useful for accessing the field via an interface.
+func (v *ShortageFilter) GetStates() []ShortageState { return v.States }
+
+// GetBlocking returns ShortageFilter.Blocking, and is useful for accessing the field via an interface.
+func (v *ShortageFilter) GetBlocking() *bool { return v.Blocking }
+
+// GetPart returns ShortageFilter.Part, and is useful for accessing the field via an interface.
+func (v *ShortageFilter) GetPart() *string { return v.Part }
 
 // ShortageRow includes the GraphQL fields of Shortage requested by the fragment ShortageRow.
 // The GraphQL type's documentation follows.
@@ -3729,6 +6114,27 @@ func (v *Spot) GetSub() int { return v.Sub }
 // GetText returns Spot.Text, and is useful for accessing the field via an interface.
 func (v *Spot) GetText() string { return v.Text }
 
+// How well a fact is established.
+type Standing string
+
+const (
+	// This shop has seen it on its own bench.
+	StandingConfirmed Standing = "CONFIRMED"
+	// A source says so; nobody here has tried it.
+	StandingStated Standing = "STATED"
+	// Computed from dimensions or a designation.
+	StandingDerived Standing = "DERIVED"
+	// Somebody has a reason against it; it stays visible.
+	StandingDoubted Standing = "DOUBTED"
+)
+
+var AllStanding = []Standing{
+	StandingConfirmed,
+	StandingStated,
+	StandingDerived,
+	StandingDoubted,
+}
+
 // SupplyRow includes the GraphQL fields of SupplyLine requested by the fragment SupplyRow.
 // The GraphQL type's documentation follows.
 //
@@ -3947,6 +6353,503 @@ func (v *VariantName) GetKey() string { return v.Key }
 // GetName returns VariantName.Name, and is useful for accessing the field via an interface.
 func (v *VariantName) GetName() string { return v.Name }
 
+// VariantSheetResponse is returned by VariantSheet on success.
+type VariantSheetResponse struct {
+	// What the shop holds.
+	Shop VariantSheetShopShopStatus `json:"shop"`
+	// A variant by the shop's identifier.
+	Variant *VariantSheetVariant `json:"variant"`
+}
+
+// GetShop returns VariantSheetResponse.Shop, and is useful for accessing the field via an interface.
+func (v *VariantSheetResponse) GetShop() VariantSheetShopShopStatus { return v.Shop }
+
+// GetVariant returns VariantSheetResponse.Variant, and is useful for accessing the field via an interface.
+func (v *VariantSheetResponse) GetVariant() *VariantSheetVariant { return v.Variant }
+
+// VariantSheetShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type VariantSheetShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns VariantSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *VariantSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// VariantSheetVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type VariantSheetVariant struct {
+	// The shop's own stable identifier.
+	Key      string   `json:"key"`
+	Name     string   `json:"name"`
+	Note     string   `json:"note"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Positions that this variant does not have.
+	Without []string `json:"without"`
+	// Ratios of the speeds whose tooth counts are known: input turns per output turn.
+	Ratios []VariantSheetVariantRatiosSpeedRatio `json:"ratios"`
+	// Tooth counts; a missing wheel is not known.
+	Teeth  []VariantSheetVariantTeethToothCount `json:"teeth"`
+	Family VariantSheetVariantFamily            `json:"family"`
+	// What fits this variant; of one position when asked.
+	Fitments []VariantSheetVariantFitmentsFitment `json:"fitments"`
+}
+
+// GetKey returns VariantSheetVariant.Key, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetKey() string { return v.Key }
+
+// GetName returns VariantSheetVariant.Name, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetName() string { return v.Name }
+
+// GetNote returns VariantSheetVariant.Note, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetNote() string { return v.Note }
+
+// GetStanding returns VariantSheetVariant.Standing, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetStanding() Standing { return v.Standing }
+
+// GetSource returns VariantSheetVariant.Source, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetSource() string { return v.Source }
+
+// GetWithout returns VariantSheetVariant.Without, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetWithout() []string { return v.Without }
+
+// GetRatios returns VariantSheetVariant.Ratios, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetRatios() []VariantSheetVariantRatiosSpeedRatio { return v.Ratios }
+
+// GetTeeth returns VariantSheetVariant.Teeth, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetTeeth() []VariantSheetVariantTeethToothCount { return v.Teeth }
+
+// GetFamily returns VariantSheetVariant.Family, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetFamily() VariantSheetVariantFamily { return v.Family }
+
+// GetFitments returns VariantSheetVariant.Fitments, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariant) GetFitments() []VariantSheetVariantFitmentsFitment { return v.Fitments }
+
+// VariantSheetVariantFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type VariantSheetVariantFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Name for people.
+	Name string `json:"name"`
+	// All toothed wheels whose counts tell variants apart.
+	Wheels []VariantSheetVariantFamilyWheelsWheel `json:"wheels"`
+	// Places of this family, in list order.
+	Positions []PositionRow `json:"positions"`
+}
+
+// GetKey returns VariantSheetVariantFamily.Key, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFamily) GetKey() string { return v.Key }
+
+// GetName returns VariantSheetVariantFamily.Name, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFamily) GetName() string { return v.Name }
+
+// GetWheels returns VariantSheetVariantFamily.Wheels, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFamily) GetWheels() []VariantSheetVariantFamilyWheelsWheel {
+	return v.Wheels
+}
+
+// GetPositions returns VariantSheetVariantFamily.Positions, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFamily) GetPositions() []PositionRow { return v.Positions }
+
+// VariantSheetVariantFamilyWheelsWheel includes the requested fields of the GraphQL type Wheel.
+// The GraphQL type's documentation follows.
+//
+// One toothed wheel: a gear of its own or one gear of a cluster.
+type VariantSheetVariantFamilyWheelsWheel struct {
+	// Identifier inside the family.
+	Key   string `json:"key"`
+	Label string `json:"label"`
+}
+
+// GetKey returns VariantSheetVariantFamilyWheelsWheel.Key, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFamilyWheelsWheel) GetKey() string { return v.Key }
+
+// GetLabel returns VariantSheetVariantFamilyWheelsWheel.Label, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFamilyWheelsWheel) GetLabel() string { return v.Label }
+
+// VariantSheetVariantFitmentsFitment includes the requested fields of the GraphQL type Fitment.
+// The GraphQL type's documentation follows.
+//
+// The statement that a part fits a position of a variant.
+type VariantSheetVariantFitmentsFitment struct {
+	PositionName string `json:"positionName"`
+	// The part this variant left the maker with.
+	Standard bool       `json:"standard"`
+	Standing Standing   `json:"standing"`
+	Part     *PartLabel `json:"part"`
+}
+
+// GetPositionName returns VariantSheetVariantFitmentsFitment.PositionName, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFitmentsFitment) GetPositionName() string { return v.PositionName }
+
+// GetStandard returns VariantSheetVariantFitmentsFitment.Standard, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFitmentsFitment) GetStandard() bool { return v.Standard }
+
+// GetStanding returns VariantSheetVariantFitmentsFitment.Standing, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFitmentsFitment) GetStanding() Standing { return v.Standing }
+
+// GetPart returns VariantSheetVariantFitmentsFitment.Part, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantFitmentsFitment) GetPart() *PartLabel { return v.Part }
+
+// VariantSheetVariantRatiosSpeedRatio includes the requested fields of the GraphQL type SpeedRatio.
+// The GraphQL type's documentation follows.
+//
+// The ratio of one speed.
+type VariantSheetVariantRatiosSpeedRatio struct {
+	Speed string `json:"speed"`
+	// Exact ratio as a reduced fraction: "992/299".
+	Exact string `json:"exact"`
+	// The same, rounded to 4 decimals.
+	Decimal string `json:"decimal"`
+}
+
+// GetSpeed returns VariantSheetVariantRatiosSpeedRatio.Speed, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantRatiosSpeedRatio) GetSpeed() string { return v.Speed }
+
+// GetExact returns VariantSheetVariantRatiosSpeedRatio.Exact, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantRatiosSpeedRatio) GetExact() string { return v.Exact }
+
+// GetDecimal returns VariantSheetVariantRatiosSpeedRatio.Decimal, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantRatiosSpeedRatio) GetDecimal() string { return v.Decimal }
+
+// VariantSheetVariantTeethToothCount includes the requested fields of the GraphQL type ToothCount.
+// The GraphQL type's documentation follows.
+//
+// The number of teeth of one wheel.
+type VariantSheetVariantTeethToothCount struct {
+	// Wheel of the family.
+	Wheel string `json:"wheel"`
+	Teeth int    `json:"teeth"`
+}
+
+// GetWheel returns VariantSheetVariantTeethToothCount.Wheel, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantTeethToothCount) GetWheel() string { return v.Wheel }
+
+// GetTeeth returns VariantSheetVariantTeethToothCount.Teeth, and is useful for accessing the field via an interface.
+func (v *VariantSheetVariantTeethToothCount) GetTeeth() int { return v.Teeth }
+
+// A job for a what-if: nothing is stored.
+type WhatIfInput struct {
+	Family    string          `json:"family"`
+	Variant   string          `json:"variant"`
+	FullStrip bool            `json:"fullStrip"`
+	Serial    string          `json:"serial"`
+	Decisions []DecisionInput `json:"decisions"`
+	KitLists  []KitTextInput  `json:"kitLists"`
+	Goods     []GoodsInput    `json:"goods"`
+}
+
+// GetFamily returns WhatIfInput.Family, and is useful for accessing the field via an interface.
+func (v *WhatIfInput) GetFamily() string { return v.Family }
+
+// GetVariant returns WhatIfInput.Variant, and is useful for accessing the field via an interface.
+func (v *WhatIfInput) GetVariant() string { return v.Variant }
+
+// GetFullStrip returns WhatIfInput.FullStrip, and is useful for accessing the field via an interface.
+func (v *WhatIfInput) GetFullStrip() bool { return v.FullStrip }
+
+// GetSerial returns WhatIfInput.Serial, and is useful for accessing the field via an interface.
+func (v *WhatIfInput) GetSerial() string { return v.Serial }
+
+// GetDecisions returns WhatIfInput.Decisions, and is useful for accessing the field via an interface.
+func (v *WhatIfInput) GetDecisions() []DecisionInput { return v.Decisions }
+
+// GetKitLists returns WhatIfInput.KitLists, and is useful for accessing the field via an interface.
+func (v *WhatIfInput) GetKitLists() []KitTextInput { return v.KitLists }
+
+// GetGoods returns WhatIfInput.Goods, and is useful for accessing the field via an interface.
+func (v *WhatIfInput) GetGoods() []GoodsInput { return v.Goods }
+
+// WhatItNeedsResponse is returned by WhatItNeeds on success.
+type WhatItNeedsResponse struct {
+	// What the shop holds.
+	Shop WhatItNeedsShopShopStatus `json:"shop"`
+	// A variant by the shop's identifier.
+	Variant *WhatItNeedsVariant `json:"variant"`
+}
+
+// GetShop returns WhatItNeedsResponse.Shop, and is useful for accessing the field via an interface.
+func (v *WhatItNeedsResponse) GetShop() WhatItNeedsShopShopStatus { return v.Shop }
+
+// GetVariant returns WhatItNeedsResponse.Variant, and is useful for accessing the field via an interface.
+func (v *WhatItNeedsResponse) GetVariant() *WhatItNeedsVariant { return v.Variant }
+
+// WhatItNeedsShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type WhatItNeedsShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns WhatItNeedsShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *WhatItNeedsShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// WhatItNeedsVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type WhatItNeedsVariant struct {
+	// The shop's own stable identifier.
+	Key    string                   `json:"key"`
+	Name   string                   `json:"name"`
+	Family WhatItNeedsVariantFamily `json:"family"`
+	// Positions that this variant does not have.
+	Without []string `json:"without"`
+}
+
+// GetKey returns WhatItNeedsVariant.Key, and is useful for accessing the field via an interface.
+func (v *WhatItNeedsVariant) GetKey() string { return v.Key }
+
+// GetName returns WhatItNeedsVariant.Name, and is useful for accessing the field via an interface.
+func (v *WhatItNeedsVariant) GetName() string { return v.Name }
+
+// GetFamily returns WhatItNeedsVariant.Family, and is useful for accessing the field via an interface.
+func (v *WhatItNeedsVariant) GetFamily() WhatItNeedsVariantFamily { return v.Family }
+
+// GetWithout returns WhatItNeedsVariant.Without, and is useful for accessing the field via an interface.
+func (v *WhatItNeedsVariant) GetWithout() []string { return v.Without }
+
+// WhatItNeedsVariantFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type WhatItNeedsVariantFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Places of this family, in list order.
+	Positions []PositionRow `json:"positions"`
+}
+
+// GetKey returns WhatItNeedsVariantFamily.Key, and is useful for accessing the field via an interface.
+func (v *WhatItNeedsVariantFamily) GetKey() string { return v.Key }
+
+// GetPositions returns WhatItNeedsVariantFamily.Positions, and is useful for accessing the field via an interface.
+func (v *WhatItNeedsVariantFamily) GetPositions() []PositionRow { return v.Positions }
+
+// WhichIdentifyIdentification includes the requested fields of the GraphQL type Identification.
+// The GraphQL type's documentation follows.
+//
+// What the evidence says.
+type WhichIdentifyIdentification struct {
+	// Probability in thousandths that it is none of the shop's variants.
+	NonePermille int `json:"nonePermille"`
+	// Observations that could not be used, and why.
+	Problems []string `json:"problems"`
+	// Best first.
+	Ranked []WhichIdentifyIdentificationRankedRankedVariant `json:"ranked"`
+	// Groups of variants that this evidence cannot tell apart.
+	Groups         []WhichIdentifyIdentificationGroupsVariantGroup          `json:"groups"`
+	Contradictions []WhichIdentifyIdentificationContradictionsContradiction `json:"contradictions"`
+	Next           []WhichIdentifyIdentificationNextNextLook                `json:"next"`
+}
+
+// GetNonePermille returns WhichIdentifyIdentification.NonePermille, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentification) GetNonePermille() int { return v.NonePermille }
+
+// GetProblems returns WhichIdentifyIdentification.Problems, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentification) GetProblems() []string { return v.Problems }
+
+// GetRanked returns WhichIdentifyIdentification.Ranked, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentification) GetRanked() []WhichIdentifyIdentificationRankedRankedVariant {
+	return v.Ranked
+}
+
+// GetGroups returns WhichIdentifyIdentification.Groups, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentification) GetGroups() []WhichIdentifyIdentificationGroupsVariantGroup {
+	return v.Groups
+}
+
+// GetContradictions returns WhichIdentifyIdentification.Contradictions, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentification) GetContradictions() []WhichIdentifyIdentificationContradictionsContradiction {
+	return v.Contradictions
+}
+
+// GetNext returns WhichIdentifyIdentification.Next, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentification) GetNext() []WhichIdentifyIdentificationNextNextLook {
+	return v.Next
+}
+
+// WhichIdentifyIdentificationContradictionsContradiction includes the requested fields of the GraphQL type Contradiction.
+// The GraphQL type's documentation follows.
+//
+// An observation that contradicts the leading variant.
+type WhichIdentifyIdentificationContradictionsContradiction struct {
+	// Wheel or feature.
+	Place string `json:"place"`
+	// What was observed.
+	Found string `json:"found"`
+	// The value that the leader should have shown.
+	Expected string `json:"expected"`
+	// Stable code of the likely cause.
+	Cause string `json:"cause"`
+	// One sentence: what was found, what it should be, the likely cause, what to do.
+	Text string `json:"text"`
+}
+
+// GetPlace returns WhichIdentifyIdentificationContradictionsContradiction.Place, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationContradictionsContradiction) GetPlace() string { return v.Place }
+
+// GetFound returns WhichIdentifyIdentificationContradictionsContradiction.Found, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationContradictionsContradiction) GetFound() string { return v.Found }
+
+// GetExpected returns WhichIdentifyIdentificationContradictionsContradiction.Expected, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationContradictionsContradiction) GetExpected() string {
+	return v.Expected
+}
+
+// GetCause returns WhichIdentifyIdentificationContradictionsContradiction.Cause, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationContradictionsContradiction) GetCause() string { return v.Cause }
+
+// GetText returns WhichIdentifyIdentificationContradictionsContradiction.Text, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationContradictionsContradiction) GetText() string { return v.Text }
+
+// WhichIdentifyIdentificationGroupsVariantGroup includes the requested fields of the GraphQL type VariantGroup.
+// The GraphQL type's documentation follows.
+//
+// Variants that the evidence cannot tell apart.
+type WhichIdentifyIdentificationGroupsVariantGroup struct {
+	// By identifier.
+	Variants []string `json:"variants"`
+	// Probability of the group in thousandths.
+	Permille int `json:"permille"`
+	// Nothing that the catalogue knows tells them apart.
+	Inseparable bool `json:"inseparable"`
+}
+
+// GetVariants returns WhichIdentifyIdentificationGroupsVariantGroup.Variants, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationGroupsVariantGroup) GetVariants() []string { return v.Variants }
+
+// GetPermille returns WhichIdentifyIdentificationGroupsVariantGroup.Permille, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationGroupsVariantGroup) GetPermille() int { return v.Permille }
+
+// GetInseparable returns WhichIdentifyIdentificationGroupsVariantGroup.Inseparable, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationGroupsVariantGroup) GetInseparable() bool { return v.Inseparable }
+
+// WhichIdentifyIdentificationNextNextLook includes the requested fields of the GraphQL type NextLook.
+// The GraphQL type's documentation follows.
+//
+// An observation worth making.
+type WhichIdentifyIdentificationNextNextLook struct {
+	// Wheel or feature.
+	What  string `json:"what"`
+	Label string `json:"label"`
+	// Can be seen with the case closed.
+	CaseClosed bool `json:"caseClosed"`
+	// Minutes it takes.
+	Effort int `json:"effort"`
+	// Information expected, in thousandths of a bit.
+	Millibits int    `json:"millibits"`
+	Why       string `json:"why"`
+}
+
+// GetWhat returns WhichIdentifyIdentificationNextNextLook.What, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationNextNextLook) GetWhat() string { return v.What }
+
+// GetLabel returns WhichIdentifyIdentificationNextNextLook.Label, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationNextNextLook) GetLabel() string { return v.Label }
+
+// GetCaseClosed returns WhichIdentifyIdentificationNextNextLook.CaseClosed, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationNextNextLook) GetCaseClosed() bool { return v.CaseClosed }
+
+// GetEffort returns WhichIdentifyIdentificationNextNextLook.Effort, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationNextNextLook) GetEffort() int { return v.Effort }
+
+// GetMillibits returns WhichIdentifyIdentificationNextNextLook.Millibits, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationNextNextLook) GetMillibits() int { return v.Millibits }
+
+// GetWhy returns WhichIdentifyIdentificationNextNextLook.Why, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationNextNextLook) GetWhy() string { return v.Why }
+
+// WhichIdentifyIdentificationRankedRankedVariant includes the requested fields of the GraphQL type RankedVariant.
+// The GraphQL type's documentation follows.
+//
+// One variant with its probability.
+type WhichIdentifyIdentificationRankedRankedVariant struct {
+	// Probability in thousandths.
+	Permille int `json:"permille"`
+	// Its exact ratios are Variant.ratios.
+	Variant WhichIdentifyIdentificationRankedRankedVariantVariant `json:"variant"`
+}
+
+// GetPermille returns WhichIdentifyIdentificationRankedRankedVariant.Permille, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationRankedRankedVariant) GetPermille() int { return v.Permille }
+
+// GetVariant returns WhichIdentifyIdentificationRankedRankedVariant.Variant, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationRankedRankedVariant) GetVariant() WhichIdentifyIdentificationRankedRankedVariantVariant {
+	return v.Variant
+}
+
+// WhichIdentifyIdentificationRankedRankedVariantVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type WhichIdentifyIdentificationRankedRankedVariantVariant struct {
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+	// Ratios of the speeds whose tooth counts are known: input turns per output turn.
+	Ratios []WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio `json:"ratios"`
+}
+
+// GetKey returns WhichIdentifyIdentificationRankedRankedVariantVariant.Key, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationRankedRankedVariantVariant) GetKey() string { return v.Key }
+
+// GetName returns WhichIdentifyIdentificationRankedRankedVariantVariant.Name, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationRankedRankedVariantVariant) GetName() string { return v.Name }
+
+// GetRatios returns WhichIdentifyIdentificationRankedRankedVariantVariant.Ratios, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationRankedRankedVariantVariant) GetRatios() []WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio {
+	return v.Ratios
+}
+
+// WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio includes the requested fields of the GraphQL type SpeedRatio.
+// The GraphQL type's documentation follows.
+//
+// The ratio of one speed.
+type WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio struct {
+	Speed string `json:"speed"`
+	// Exact ratio as a reduced fraction: "992/299".
+	Exact string `json:"exact"`
+	// The same, rounded to 4 decimals.
+	Decimal string `json:"decimal"`
+}
+
+// GetSpeed returns WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio.Speed, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio) GetSpeed() string {
+	return v.Speed
+}
+
+// GetExact returns WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio.Exact, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio) GetExact() string {
+	return v.Exact
+}
+
+// GetDecimal returns WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio.Decimal, and is useful for accessing the field via an interface.
+func (v *WhichIdentifyIdentificationRankedRankedVariantVariantRatiosSpeedRatio) GetDecimal() string {
+	return v.Decimal
+}
+
+// WhichResponse is returned by Which on success.
+type WhichResponse struct {
+	// Which variant is it?
+	Identify WhichIdentifyIdentification `json:"identify"`
+}
+
+// GetIdentify returns WhichResponse.Identify, and is useful for accessing the field via an interface.
+func (v *WhichResponse) GetIdentify() WhichIdentifyIdentification { return v.Identify }
+
 // __AnswerLineInput is used internally by genqlient
 type __AnswerLineInput struct {
 	Edit    JobEditInput  `json:"edit"`
@@ -3958,6 +6861,26 @@ func (v *__AnswerLineInput) GetEdit() JobEditInput { return v.Edit }
 
 // GetAnswers returns __AnswerLineInput.Answers, and is useful for accessing the field via an interface.
 func (v *__AnswerLineInput) GetAnswers() []AnswerInput { return v.Answers }
+
+// __CompareInput is used internally by genqlient
+type __CompareInput struct {
+	A string `json:"a"`
+	B string `json:"b"`
+}
+
+// GetA returns __CompareInput.A, and is useful for accessing the field via an interface.
+func (v *__CompareInput) GetA() string { return v.A }
+
+// GetB returns __CompareInput.B, and is useful for accessing the field via an interface.
+func (v *__CompareInput) GetB() string { return v.B }
+
+// __CounterFamilyInput is used internally by genqlient
+type __CounterFamilyInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __CounterFamilyInput.Key, and is useful for accessing the field via an interface.
+func (v *__CounterFamilyInput) GetKey() string { return v.Key }
 
 // __DecideInput is used internally by genqlient
 type __DecideInput struct {
@@ -3978,6 +6901,30 @@ type __DecisionSheetInput struct {
 
 // GetKey returns __DecisionSheetInput.Key, and is useful for accessing the field via an interface.
 func (v *__DecisionSheetInput) GetKey() string { return v.Key }
+
+// __DeskInput is used internally by genqlient
+type __DeskInput struct {
+	First  *int            `json:"first"`
+	After  *string         `json:"after"`
+	Filter *ShortageFilter `json:"filter"`
+}
+
+// GetFirst returns __DeskInput.First, and is useful for accessing the field via an interface.
+func (v *__DeskInput) GetFirst() *int { return v.First }
+
+// GetAfter returns __DeskInput.After, and is useful for accessing the field via an interface.
+func (v *__DeskInput) GetAfter() *string { return v.After }
+
+// GetFilter returns __DeskInput.Filter, and is useful for accessing the field via an interface.
+func (v *__DeskInput) GetFilter() *ShortageFilter { return v.Filter }
+
+// __FamilySheetInput is used internally by genqlient
+type __FamilySheetInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __FamilySheetInput.Key, and is useful for accessing the field via an interface.
+func (v *__FamilySheetInput) GetKey() string { return v.Key }
 
 // __FindPartsInput is used internally by genqlient
 type __FindPartsInput struct {
@@ -4035,6 +6982,14 @@ func (v *__JobListInput) GetAfter() *string { return v.After }
 // GetFilter returns __JobListInput.Filter, and is useful for accessing the field via an interface.
 func (v *__JobListInput) GetFilter() *JobFilter { return v.Filter }
 
+// __JobPulseInput is used internally by genqlient
+type __JobPulseInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __JobPulseInput.Key, and is useful for accessing the field via an interface.
+func (v *__JobPulseInput) GetKey() string { return v.Key }
+
 // __JobSheetInput is used internally by genqlient
 type __JobSheetInput struct {
 	Key string `json:"key"`
@@ -4067,6 +7022,38 @@ func (v *__OpenJobInput) GetEdit() JobEditInput { return v.Edit }
 // GetHead returns __OpenJobInput.Head, and is useful for accessing the field via an interface.
 func (v *__OpenJobInput) GetHead() JobInput { return v.Head }
 
+// __OverhaulInput is used internally by genqlient
+type __OverhaulInput struct {
+	Input WhatIfInput `json:"input"`
+}
+
+// GetInput returns __OverhaulInput.Input, and is useful for accessing the field via an interface.
+func (v *__OverhaulInput) GetInput() WhatIfInput { return v.Input }
+
+// __PartListInput is used internally by genqlient
+type __PartListInput struct {
+	First  *int        `json:"first"`
+	After  *string     `json:"after"`
+	Filter *PartFilter `json:"filter"`
+}
+
+// GetFirst returns __PartListInput.First, and is useful for accessing the field via an interface.
+func (v *__PartListInput) GetFirst() *int { return v.First }
+
+// GetAfter returns __PartListInput.After, and is useful for accessing the field via an interface.
+func (v *__PartListInput) GetAfter() *string { return v.After }
+
+// GetFilter returns __PartListInput.Filter, and is useful for accessing the field via an interface.
+func (v *__PartListInput) GetFilter() *PartFilter { return v.Filter }
+
+// __PartSheetInput is used internally by genqlient
+type __PartSheetInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __PartSheetInput.Key, and is useful for accessing the field via an interface.
+func (v *__PartSheetInput) GetKey() string { return v.Key }
+
 // __RemoveRecordsInput is used internally by genqlient
 type __RemoveRecordsInput struct {
 	Edit    JobEditInput   `json:"edit"`
@@ -4078,6 +7065,18 @@ func (v *__RemoveRecordsInput) GetEdit() JobEditInput { return v.Edit }
 
 // GetRecords returns __RemoveRecordsInput.Records, and is useful for accessing the field via an interface.
 func (v *__RemoveRecordsInput) GetRecords() []JobRecordRef { return v.Records }
+
+// __SearchAllInput is used internally by genqlient
+type __SearchAllInput struct {
+	Text  string `json:"text"`
+	First *int   `json:"first"`
+}
+
+// GetText returns __SearchAllInput.Text, and is useful for accessing the field via an interface.
+func (v *__SearchAllInput) GetText() string { return v.Text }
+
+// GetFirst returns __SearchAllInput.First, and is useful for accessing the field via an interface.
+func (v *__SearchAllInput) GetFirst() *int { return v.First }
 
 // __SignAgainstInput is used internally by genqlient
 type __SignAgainstInput struct {
@@ -4098,6 +7097,30 @@ type __TakeBackInput struct {
 
 // GetInput returns __TakeBackInput.Input, and is useful for accessing the field via an interface.
 func (v *__TakeBackInput) GetInput() UndoEditInput { return v.Input }
+
+// __VariantSheetInput is used internally by genqlient
+type __VariantSheetInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __VariantSheetInput.Key, and is useful for accessing the field via an interface.
+func (v *__VariantSheetInput) GetKey() string { return v.Key }
+
+// __WhatItNeedsInput is used internally by genqlient
+type __WhatItNeedsInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __WhatItNeedsInput.Key, and is useful for accessing the field via an interface.
+func (v *__WhatItNeedsInput) GetKey() string { return v.Key }
+
+// __WhichInput is used internally by genqlient
+type __WhichInput struct {
+	Input IdentifyInput `json:"input"`
+}
+
+// GetInput returns __WhichInput.Input, and is useful for accessing the field via an interface.
+func (v *__WhichInput) GetInput() IdentifyInput { return v.Input }
 
 // The mutation executed by AnswerLine.
 const AnswerLine_Operation = `
@@ -4134,6 +7157,228 @@ func AnswerLine(
 	}
 
 	data_ = &AnswerLineResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by CatalogueHome.
+const CatalogueHome_Operation = `
+query CatalogueHome {
+	shop {
+		catalogueRevision
+		families
+		variants
+		parts
+	}
+	families {
+		key
+		name
+		box
+		centreDistance
+		standing
+		note
+		speeds {
+			name
+		}
+		variants {
+			key
+			name
+			standing
+		}
+	}
+}
+`
+
+func CatalogueHome(
+	ctx_ context.Context,
+	client_ graphql.Client,
+) (data_ *CatalogueHomeResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "CatalogueHome",
+		Query:  CatalogueHome_Operation,
+	}
+
+	data_ = &CatalogueHomeResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by Compare.
+const Compare_Operation = `
+query Compare ($a: String!, $b: String!) {
+	shop {
+		catalogueRevision
+	}
+	a: part(key: $a) {
+		... PartFacts
+	}
+	b: part(key: $b) {
+		... PartFacts
+	}
+}
+fragment PartFacts on Part {
+	... PartLabel
+	kind
+	special
+	unit
+	notAvailable
+	note
+	standing
+	source
+	attributes {
+		key
+		at
+		label
+		text
+		standing
+		source
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func Compare(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	a string,
+	b string,
+) (data_ *CompareResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "Compare",
+		Query:  Compare_Operation,
+		Variables: &__CompareInput{
+			A: a,
+			B: b,
+		},
+	}
+
+	data_ = &CompareResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by CounterFamilies.
+const CounterFamilies_Operation = `
+query CounterFamilies {
+	shop {
+		catalogueRevision
+	}
+	families {
+		key
+		name
+		box
+		centreDistance
+		variants {
+			key
+			name
+		}
+	}
+}
+`
+
+func CounterFamilies(
+	ctx_ context.Context,
+	client_ graphql.Client,
+) (data_ *CounterFamiliesResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "CounterFamilies",
+		Query:  CounterFamilies_Operation,
+	}
+
+	data_ = &CounterFamiliesResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by CounterFamily.
+const CounterFamily_Operation = `
+query CounterFamily ($key: String!) {
+	family(key: $key) {
+		key
+		name
+		wheels {
+			key
+			label
+			caseClosed
+		}
+		meshes {
+			key
+			driving
+			driven
+		}
+		speeds {
+			name
+			meshes
+		}
+		features {
+			key
+			label
+			kind
+			caseClosed
+			effort
+			note
+			values {
+				text
+			}
+		}
+		variants {
+			key
+			name
+		}
+	}
+}
+`
+
+func CounterFamily(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *CounterFamilyResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "CounterFamily",
+		Query:  CounterFamily_Operation,
+		Variables: &__CounterFamilyInput{
+			Key: key,
+		},
+	}
+
+	data_ = &CounterFamilyResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -4316,6 +7561,193 @@ func DecisionSheet(
 	}
 
 	data_ = &DecisionSheetResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by Desk.
+const Desk_Operation = `
+query Desk ($first: Int, $after: String, $filter: ShortageFilter) {
+	shop {
+		catalogueRevision
+	}
+	jobs(first: 200, filter: {states:[RECEIVED,STRIPPED,WAITING,BUILDING]}) {
+		edges {
+			node {
+				key
+				title
+			}
+		}
+	}
+	shortages(first: $first, after: $after, filter: $filter) {
+		totalCount
+		pageInfo {
+			hasNextPage
+			endCursor
+		}
+		edges {
+			node {
+				... DeskRow
+			}
+		}
+	}
+}
+fragment DeskRow on ShopShortage {
+	key
+	job
+	position
+	positionLabel
+	quantity
+	unit
+	state
+	blocking
+	possible
+	onOrder
+	neededBy
+	because
+	accept {
+		... PartLabel
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func Desk(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	first *int,
+	after *string,
+	filter *ShortageFilter,
+) (data_ *DeskResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "Desk",
+		Query:  Desk_Operation,
+		Variables: &__DeskInput{
+			First:  first,
+			After:  after,
+			Filter: filter,
+		},
+	}
+
+	data_ = &DeskResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by FamilySheet.
+const FamilySheet_Operation = `
+query FamilySheet ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	family(key: $key) {
+		key
+		name
+		box
+		centreDistance
+		note
+		standing
+		source
+		variants {
+			key
+			name
+			standing
+			ratios {
+				speed
+				exact
+				decimal
+			}
+		}
+		speeds {
+			name
+		}
+		positions {
+			... PositionRow
+		}
+		bonds {
+			kind
+			positions
+			advice
+			reason
+			standing
+		}
+		mates {
+			key
+			a {
+				position
+				key
+				at
+			}
+			b {
+				position
+				key
+				at
+			}
+			relation
+			reason
+			standing
+		}
+		stacks {
+			key
+			name
+			position
+			method
+			min
+			max
+			aim
+			standing
+		}
+	}
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func FamilySheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *FamilySheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "FamilySheet",
+		Query:  FamilySheet_Operation,
+		Variables: &__FamilySheetInput{
+			Key: key,
+		},
+	}
+
+	data_ = &FamilySheetResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -4636,6 +8068,41 @@ func JobList(
 	}
 
 	data_ = &JobListResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by JobPulse.
+const JobPulse_Operation = `
+query JobPulse ($key: String!) {
+	job(key: $key) {
+		jobRevision
+	}
+}
+`
+
+// The revision of a job, and nothing else: asked again and again.
+func JobPulse(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *JobPulseResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "JobPulse",
+		Query:  JobPulse_Operation,
+		Variables: &__JobPulseInput{
+			Key: key,
+		},
+	}
+
+	data_ = &JobPulseResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -5031,6 +8498,336 @@ func OpenJob(
 	return data_, err_
 }
 
+// The query executed by Overhaul.
+const Overhaul_Operation = `
+query Overhaul ($input: WhatIfInput!) {
+	reconcile(input: $input) {
+		shortages {
+			... ShortageRow
+		}
+	}
+}
+fragment ShortageRow on Shortage {
+	key
+	position
+	quantity
+	state
+	blocking
+	possible
+	onOrder
+	because
+	options {
+		... PartLabel
+	}
+	wanted {
+		label
+		at
+		text
+	}
+	chain {
+		... Cause
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+fragment Cause on Hop {
+	position
+	from
+	cause
+	reason
+}
+`
+
+func Overhaul(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input WhatIfInput,
+) (data_ *OverhaulResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "Overhaul",
+		Query:  Overhaul_Operation,
+		Variables: &__OverhaulInput{
+			Input: input,
+		},
+	}
+
+	data_ = &OverhaulResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by PartList.
+const PartList_Operation = `
+query PartList ($first: Int, $after: String, $filter: PartFilter) {
+	shop {
+		catalogueRevision
+	}
+	families {
+		name
+		variants {
+			key
+			name
+		}
+	}
+	parts(first: $first, after: $after, filter: $filter) {
+		totalCount
+		pageInfo {
+			hasNextPage
+			endCursor
+		}
+		edges {
+			node {
+				... PartLabel
+				kind
+				standing
+				notAvailable
+			}
+		}
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func PartList(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	first *int,
+	after *string,
+	filter *PartFilter,
+) (data_ *PartListResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "PartList",
+		Query:  PartList_Operation,
+		Variables: &__PartListInput{
+			First:  first,
+			After:  after,
+			Filter: filter,
+		},
+	}
+
+	data_ = &PartListResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by PartSheet.
+const PartSheet_Operation = `
+query PartSheet ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	history(first: 10, filter: {table:"parts",key:$key}) {
+		edges {
+			node {
+				... EditRow
+			}
+		}
+	}
+	part(key: $key) {
+		... PartFacts
+		issued: numbers {
+			issuer
+			text
+			role
+		}
+		contents {
+			count
+			choice
+			partKey
+			part {
+				... PartLabel
+			}
+		}
+		fitments {
+			variantKey
+			positionName
+			standard
+			standing
+			source
+			position {
+				label
+				assembly
+			}
+		}
+		successors {
+			kind
+			reason
+			newKey
+			new {
+				... PartLabel
+			}
+		}
+		predecessors {
+			kind
+			reason
+			oldKey
+			old {
+				... PartLabel
+			}
+		}
+		offers {
+			supplierKey
+			supplier {
+				name
+			}
+			breaks {
+				from
+				price {
+					text
+				}
+			}
+			pack
+			minimum
+			stock
+			stockDate
+			leadBest
+			leadLikely
+			leadWorst
+			returnDays
+			quality
+		}
+	}
+}
+fragment EditRow on Edit {
+	key
+	who
+	at
+	why
+	undoes
+	rev
+	operations {
+		table
+		key
+		kind
+		changes {
+			field
+			before
+			after
+		}
+	}
+}
+fragment PartFacts on Part {
+	... PartLabel
+	kind
+	special
+	unit
+	notAvailable
+	note
+	standing
+	source
+	attributes {
+		key
+		at
+		label
+		text
+		standing
+		source
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func PartSheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *PartSheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "PartSheet",
+		Query:  PartSheet_Operation,
+		Variables: &__PartSheetInput{
+			Key: key,
+		},
+	}
+
+	data_ = &PartSheetResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by Problems.
+const Problems_Operation = `
+query Problems {
+	shop {
+		catalogueRevision
+	}
+	catalogueProblems {
+		code
+		table
+		key
+		field
+		reason
+		repair
+		severe
+	}
+}
+`
+
+func Problems(
+	ctx_ context.Context,
+	client_ graphql.Client,
+) (data_ *ProblemsResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "Problems",
+		Query:  Problems_Operation,
+	}
+
+	data_ = &ProblemsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The mutation executed by RemoveRecords.
 const RemoveRecords_Operation = `
 mutation RemoveRecords ($edit: JobEditInput!, $records: [JobRecordRef!]!) {
@@ -5066,6 +8863,78 @@ func RemoveRecords(
 	}
 
 	data_ = &RemoveRecordsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by SearchAll.
+const SearchAll_Operation = `
+query SearchAll ($text: String!, $first: Int) {
+	shop {
+		catalogueRevision
+	}
+	search(text: $text, first: $first) {
+		__typename
+		... on Part {
+			... FoundPart
+		}
+		... on Position {
+			key
+			label
+			assembly
+		}
+		... on Variant {
+			key
+			name
+		}
+		... on Family {
+			key
+			name
+		}
+		... on Job {
+			key
+			title
+		}
+	}
+}
+fragment FoundPart on Part {
+	... PartLabel
+	kind
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func SearchAll(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	text string,
+	first *int,
+) (data_ *SearchAllResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "SearchAll",
+		Query:  SearchAll_Operation,
+		Variables: &__SearchAllInput{
+			Text:  text,
+			First: first,
+		},
+	}
+
+	data_ = &SearchAllResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -5156,6 +9025,219 @@ func TakeBack(
 	}
 
 	data_ = &TakeBackResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by VariantSheet.
+const VariantSheet_Operation = `
+query VariantSheet ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	variant(key: $key) {
+		key
+		name
+		note
+		standing
+		source
+		without
+		ratios {
+			speed
+			exact
+			decimal
+		}
+		teeth {
+			wheel
+			teeth
+		}
+		family {
+			key
+			name
+			wheels {
+				key
+				label
+			}
+			positions {
+				... PositionRow
+			}
+		}
+		fitments {
+			positionName
+			standard
+			standing
+			part {
+				... PartLabel
+			}
+		}
+	}
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func VariantSheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *VariantSheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "VariantSheet",
+		Query:  VariantSheet_Operation,
+		Variables: &__VariantSheetInput{
+			Key: key,
+		},
+	}
+
+	data_ = &VariantSheetResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by WhatItNeeds.
+const WhatItNeeds_Operation = `
+query WhatItNeeds ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	variant(key: $key) {
+		key
+		name
+		family {
+			key
+			positions {
+				... PositionRow
+			}
+		}
+		without
+	}
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func WhatItNeeds(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *WhatItNeedsResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "WhatItNeeds",
+		Query:  WhatItNeeds_Operation,
+		Variables: &__WhatItNeedsInput{
+			Key: key,
+		},
+	}
+
+	data_ = &WhatItNeedsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by Which.
+const Which_Operation = `
+query Which ($input: IdentifyInput!) {
+	identify(input: $input) {
+		nonePermille
+		problems
+		ranked {
+			permille
+			variant {
+				key
+				name
+				ratios {
+					speed
+					exact
+					decimal
+				}
+			}
+		}
+		groups {
+			variants
+			permille
+			inseparable
+		}
+		contradictions {
+			place
+			found
+			expected
+			cause
+			text
+		}
+		next {
+			what
+			label
+			caseClosed
+			effort
+			millibits
+			why
+		}
+	}
+}
+`
+
+func Which(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input IdentifyInput,
+) (data_ *WhichResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "Which",
+		Query:  Which_Operation,
+		Variables: &__WhichInput{
+			Input: input,
+		},
+	}
+
+	data_ = &WhichResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

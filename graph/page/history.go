@@ -37,7 +37,7 @@ func editText(e *EditRow, names map[string]string) string {
 		return say("edit.bulk")
 	}
 	var out []string
-	for i := range e.Operations[:min(3, len(e.Operations))] {
+	for i := range e.Operations[:min(2, len(e.Operations))] {
 		out = append(out, operationText(&e.Operations[i], names))
 	}
 	if more := len(e.Operations) - len(out); more > 0 {

@@ -5,6 +5,8 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // say is the text of a key in the catalogue of words. A missing key shows as
@@ -54,4 +56,18 @@ func pressed(on bool) string {
 		return "true"
 	}
 	return "false"
+}
+
+// capital starts a heading.
+func capital(s string) string {
+	first, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[n:]
+}
+
+// first of some texts, or nothing.
+func first(texts []string) string {
+	if len(texts) == 0 {
+		return ""
+	}
+	return texts[0]
 }

@@ -54,7 +54,7 @@ func (t *train) drawAll() {
 	for _, a := range t.axes {
 		for _, p := range a.bodies {
 			t.drawBody(p)
-			p.anchor = [2]float64{(p.x0 + p.x1) / 2, p.out}
+			p.anchor = [2]float64{p.middle(), p.out}
 			t.drawNest(p)
 		}
 		for _, p := range a.cores {
@@ -164,7 +164,7 @@ func (p *piece) toothed(w *wheel, in float64) {
 // helixSide keeps the lines of the hand away from the tooth count, which stands
 // in the upper half on the first axis and in the lower one on the others.
 func (w *wheel) helixSide() float64 {
-	if w.axis.y <= 0 {
+	if w.axis.first {
 		return 1
 	}
 	return -1
@@ -246,6 +246,14 @@ func (p *piece) drawTaper(front, cup bool) {
 	w := p.x1 - p.x0
 	p.halves(Outline, true, p.x0+w*0.15, lo+h*0.03+(hi-lo)*0.15, p.x1-w*0.15, hi+h*0.03-(hi-lo)*0.15,
 		p.x1-w*0.15, hi+h*0.23-(hi-lo)*0.15, p.x0+w*0.15, lo+h*0.23+(hi-lo)*0.15)
+}
+
+// middle is where a leader meets the body: a flange is widest at its plate.
+func (p *piece) middle() float64 {
+	if p.pos.Kind == "output flange" {
+		return p.x1 - min(4, (p.x1-p.x0)*0.1)
+	}
+	return (p.x0 + p.x1) / 2
 }
 
 func (p *piece) drawFlange() {

@@ -1,6 +1,10 @@
 package drawing
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // drawCore draws a shaft as a stepped outline: the seat of what stands on it,
 // and the wheels that are one piece with it.
@@ -40,10 +44,10 @@ func (t *train) drawCore(p *piece) {
 
 type step struct{ x0, x1, r float64 }
 
-// profile cuts the shaft where the seats change; a gap between two bodies keeps
-// the larger of the two radii, so that there is a shoulder.
+// profile cuts the shaft where the seats change; a gap between two stations
+// keeps the larger of the two radii, so that there is a shoulder.
 func (t *train) profile(p *piece) []step {
-	own := p.ownBodies()
+	own := p.stations()
 	if len(own) == 0 {
 		return t.noses(p, []step{{p.x0, p.x1, p.axis.seat}})
 	}
@@ -54,30 +58,36 @@ func (t *train) profile(p *piece) []step {
 		if i+1 < len(own) {
 			next := own[i+1]
 			end = b.x1
-			if b.seat > next.seat {
+			if b.r > next.r {
 				end = next.x0
 			}
 		}
 		end = min(max(end, x), p.x1)
-		if n := len(out); n > 0 && math.Abs(out[n-1].r-b.seat) < 0.4 {
+		if n := len(out); n > 0 && math.Abs(out[n-1].r-b.r) < 0.4 {
 			out[n-1].x1 = end
 		} else if end > x {
-			out = append(out, step{x, end, b.seat})
+			out = append(out, step{x, end, b.r})
 		}
 		x = end
 	}
 	return t.noses(p, out)
 }
 
-// ownBodies are what the shaft carries within its length, less what stands on
-// a coaxial shaft.
-func (p *piece) ownBodies() []*piece {
-	var out []*piece
+// stations are what the shaft carries within its length, less what stands on a
+// coaxial shaft, and its own wheels, below whose teeth it must stay.
+func (p *piece) stations() []step {
+	var out []step
 	for _, b := range p.axis.bodies {
 		if b.pos.Shaft == p.pos.Shaft && b.x1 > p.x0 && b.x0 < p.x1 && b.seat > 0 && b.pos.Kind != "oil seal" {
-			out = append(out, b)
+			out = append(out, step{b.x0, b.x1, b.seat})
 		}
 	}
+	for _, w := range p.wheels {
+		if w.placed {
+			out = append(out, step{w.x0, w.x1, min(p.axis.seat, w.root()*0.82)})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b step) int { return cmp.Compare(a.x0, b.x0) })
 	return out
 }
 
@@ -88,7 +98,7 @@ func (t *train) noses(p *piece, steps []step) []step {
 	}
 	first := steps[0]
 	free := first.x1 - first.x0
-	if b := p.ownBodies(); len(b) > 0 {
+	if b := p.stations(); len(b) > 0 {
 		free = b[0].x0 - first.x0
 	}
 	if free < 30 {

@@ -18,16 +18,19 @@
 //
 //	ly              the svg itself; ly-sheet, ly-narrow, ly-print by form
 //	ly-i            one position, an <a> with id, data-position, data-state and
-//	                data-number; ly-st-<state> by state, ly-now when current
+//	                data-number; ly-st-<state> by state (ly-st-plain for none),
+//	                ly-now when current, ly-y when beside the shafts
 //	ly-o            outline, thick continuous (ISO 128 type 01.2), tinted
 //	ly-t            thin continuous line
 //	ly-c            chain line: centre and pitch lines
 //	ly-h            hidden or derived edge, dashed
 //	ly-f            thin section drawn full: shims, snap rings, gaskets
 //	ly-x            hatched section of a case wall
-//	ly-l            leader from a balloon to its part
+//	ly-hl           line of the hatching
+//	ly-l, ly-d      leader from a balloon to its part and the dot at its end
 //	ly-b, ly-bf     frame of a balloon, open or filled
-//	ly-bx           what is drawn inside a frame besides the number
+//	ly-bx, ly-bxf   what is drawn inside a frame besides the number, open or full
+//	ly-k            ground of a cell in a strip, invisible, takes the pointer
 //	ly-n, ly-nf     number in an open or filled frame
 //	ly-w            words: names in strips, shaft names
 //	ly-z            tooth count and speed on a gear

@@ -31,7 +31,7 @@ func Draw(ix *catalog.Index, family catalog.FamilyID, variant catalog.VariantID,
 	t := newTrain(ix, family, variant)
 	t.drawAll()
 	l := newLayout(t, o)
-	if zoom := t.axisOf(o.Shaft); zoom != nil {
+	if zoom := t.axisOf(o.Shaft); zoom != nil && zoom.used() {
 		l.panel([]*axis{zoom})
 	} else {
 		l.panels()
@@ -39,6 +39,7 @@ func Draw(ix *catalog.Index, family catalog.FamilyID, variant catalog.VariantID,
 	}
 	l.pic.Height = max(l.y+margin, 60)
 	slices.SortStableFunc(l.pic.Items, func(a, b Item) int { return a.Number - b.Number })
+	l.pic.dropCrowded()
 	return *l.pic
 }
 
@@ -52,6 +53,7 @@ type layout struct {
 	pitch  float64     // between neighbouring frames, which stand in two rows
 	column float64     // left column for names of shafts, when axes lie
 	main   *sheetFrame // of the panel drawn last
+	whole  bool        // one panel holds every axis and the case walls
 }
 
 func newLayout(t *train, o Options) *layout {
@@ -91,15 +93,17 @@ func (l *layout) upright() bool { return l.o.Form == Narrow }
 func (l *layout) panels() {
 	var used []*axis
 	for _, a := range l.t.axes {
-		if len(a.bodies)+len(a.cores) > 0 {
+		if a.used() {
 			used = append(used, a)
 		}
 	}
 	if len(used) == 0 {
 		return
 	}
+	l.whole = true
 	const least = 0.85 // px per mm below which gears are no longer told apart
 	if l.upright() && len(used) > 1 && l.frameOf(used).scale < least {
+		l.whole = false
 		for _, a := range used {
 			l.panel([]*axis{a})
 		}
@@ -107,6 +111,8 @@ func (l *layout) panels() {
 	}
 	l.panel(used)
 }
+
+func (a *axis) used() bool { return len(a.bodies)+len(a.cores) > 0 }
 
 // item begins the item of a piece.
 func (l *layout) item(p *piece, panel int) Item {

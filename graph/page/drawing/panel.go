@@ -66,7 +66,7 @@ func (l *layout) extent(axes []*axis) Rect {
 			}
 		}
 	}
-	if len(axes) > 1 {
+	if l.whole {
 		for _, p := range l.t.pieces {
 			add(p.extra)
 		}
@@ -82,7 +82,7 @@ func (l *layout) frameOf(axes []*axis) *sheetFrame {
 	f := &sheetFrame{x0: e.X, y0: e.Y, upright: l.upright()}
 	bands := 2 * l.bandDepth()
 	if f.upright {
-		f.scale = min((l.pic.Width-2*margin-bands)/max(e.H, 1), 1.6)
+		f.scale = min((l.pic.Width-2*margin-bands)/max(e.H, 1), 1.6, 3000/max(e.W, 1))
 	} else {
 		f.scale = min((l.pic.Width-2*margin-l.column)/max(e.W, 1), 1.9)
 		if len(axes) == 1 && l.o.Shaft != "" {
@@ -121,7 +121,7 @@ func (l *layout) panel(axes []*axis) {
 	l.axisLines(f, axes)
 	l.callouts(f, index, above, true)
 	l.callouts(f, index, below, false)
-	if len(axes) > 1 || len(l.t.axes) == 1 {
+	if l.whole {
 		l.pic.Meshes = l.t.touches
 	}
 	if f.upright {
@@ -253,28 +253,57 @@ func (l *layout) axisLines(f *sheetFrame, axes []*axis) {
 	for _, a := range axes {
 		want = append(want, f.v(a.y))
 	}
-	const lineHeight = 14.0
-	rows := 0
+	const line = 14.0
 	for i, a := range axes {
 		v := f.v(a.y)
-		from := 0.0
+		from := -4.0
 		if f.upright {
 			from = -4 - 16*float64(len(axes)-1-i)
 			l.shaftName(a, f.at(0, v), f.oy-8-16*float64(len(axes)-1-i), true)
-		} else {
-			from = -4
 		}
 		l.pic.Scenery = append(l.pic.Scenery, Shape{Pen: Chain, Points: []Point{f.at(from, v), f.at(f.width, v)}})
-		rows++
 	}
 	if f.upright {
 		return
 	}
-	half := lineHeight * 1.1
+	l.scaleBar(f)
+	half := line * 1.1
 	at := spread(want, 2*half, half, f.depth-half)
 	for i, a := range axes {
 		l.shaftName(a, f.at(0, at[i]), f.oy+at[i], false)
 	}
+}
+
+// scaleBar shows 50 mm of the train, and which end is the engine's, in the left
+// column.
+func (l *layout) scaleBar(f *sheetFrame) {
+	if l.column < 60 || f.depth < 150 {
+		return
+	}
+	x, y, wide := margin+1, f.oy+f.depth-14, 50*f.scale
+	for _, mm := range []float64{20, 10, 5, 1} {
+		if wide <= l.column-12 {
+			l.bar(x, y, wide)
+			break
+		}
+		wide = mm * f.scale
+	}
+	top := f.oy + 14
+	l.pic.Texts = append(l.pic.Texts, Text{Class: "ly-w", At: Point{margin, top}, Anchor: "start",
+		Words: l.say("engine"), Box: Rect{margin, top - 10, l.column - 10, 13}})
+	l.pic.Scenery = append(l.pic.Scenery, Shape{Pen: Thin, Points: []Point{
+		{margin + 40, top + 8}, {margin, top + 8}, {margin + 5, top + 5}}},
+		Shape{Pen: Thin, Points: []Point{{margin, top + 8}, {margin + 5, top + 11}}})
+}
+
+func (l *layout) bar(x, y, wide float64) {
+	mm := strconv.Itoa(int(math.Round(wide/l.main.scale))) + " mm"
+	l.pic.Scenery = append(l.pic.Scenery,
+		Shape{Pen: Outline, Points: []Point{{x, y - 3}, {x, y + 3}}},
+		Shape{Pen: Outline, Points: []Point{{x, y}, {x + wide, y}}},
+		Shape{Pen: Outline, Points: []Point{{x + wide, y - 3}, {x + wide, y + 3}}})
+	l.pic.Texts = append(l.pic.Texts, Text{Class: "ly-w", At: Point{x, y - 6}, Anchor: "start", Words: mm,
+		Box: Rect{x, y - 16, 40, 12}})
 }
 
 // shaftName writes the names of an axis: one line of words each, at most two.

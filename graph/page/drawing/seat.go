@@ -22,9 +22,6 @@ func (t *train) seats(a *axis) {
 		slices.Sort(known)
 		a.seat = known[len(known)/2]
 	}
-	for _, w := range a.wheels {
-		a.seat = min(a.seat, w.root()*0.85)
-	}
 	for i, p := range a.bodies {
 		if p.seat == 0 {
 			p.seat = min(neighbour(a, i), p.out*0.8)

@@ -3,6 +3,8 @@ package drawing
 import (
 	"slices"
 	"strconv"
+	"strings"
+	"unicode/utf8"
 
 	"layshaft/catalog"
 )
@@ -15,7 +17,8 @@ var groups = []catalog.Assembly{
 }
 
 const (
-	cellHeight  = 28.0
+	cellHeight  = 31.0
+	lineHeight  = 12.5
 	nameChar    = 6.1 // px a character of a name needs
 	symbolWidth = 26.0
 )
@@ -91,11 +94,33 @@ func (l *layout) cell(p *piece, c Rect) {
 	if q := l.pieces(p); q > 1 {
 		words = strconv.Itoa(q) + "\u2009\u00d7\u2009" + words
 	}
-	words = clean(words, int((c.X+c.W-4-x)/nameChar))
-	it.Texts = []Text{{Class: "ly-w", At: Point{x, mid + 4}, Anchor: "start", Words: words,
-		Box: Rect{x, mid - 7, float64(len([]rune(words))) * nameChar, 14}}}
-	if len(p.extra) > 0 && len(l.pic.Panels) == 1 {
+	lines := wrap(words, int((c.X+c.W-4-x)/nameChar))
+	for i, line := range lines {
+		y := mid + 4 + lineHeight*(float64(i)-float64(len(lines)-1)/2)
+		it.Texts = append(it.Texts, Text{Class: "ly-w", At: Point{x, y}, Anchor: "start", Words: line,
+			Box: Rect{x, y - 10, float64(utf8.RuneCountInString(line)) * nameChar, 12}})
+	}
+	if len(p.extra) > 0 && l.whole {
 		it.Shapes = append(it.Shapes, l.main.shapes(p.extra)...)
 	}
 	l.pic.Items = append(l.pic.Items, it)
+}
+
+// wrap sets words into at most two lines of room characters, cut with an
+// ellipsis where that is not enough.
+func wrap(words string, room int) []string {
+	room = max(room, 4)
+	if utf8.RuneCountInString(words) <= room {
+		return []string{words}
+	}
+	head, n := "", 0
+	fields := strings.Fields(words)
+	for n < len(fields) && utf8.RuneCountInString(head)+1+utf8.RuneCountInString(fields[n]) <= room {
+		head = strings.TrimSpace(head + " " + fields[n])
+		n++
+	}
+	if n == 0 {
+		return []string{clean(words, room)}
+	}
+	return []string{head, clean(strings.Join(fields[n:], " "), room)}
 }

@@ -192,6 +192,9 @@ func (w *writer) item(it *Item, p Picture) {
 	if p.current != "" && it.Position == p.current {
 		w.raw(" ly-now")
 	}
+	if it.Panel < 0 {
+		w.raw(" ly-y")
+	}
 	w.raw(`" id="`)
 	w.text(it.elementID(p.prefix))
 	w.raw(`" href="`)

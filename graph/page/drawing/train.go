@@ -29,6 +29,7 @@ type axis struct {
 	cores  []*piece // the shafts themselves, by x0
 	wheels []*wheel
 	seat   float64 // usual radius of its shafts
+	first  bool    // no axis above it
 }
 
 // piece is a position on the drawing.
@@ -113,6 +114,9 @@ func (t *train) makeAxes() {
 		t.axes[i].shafts = append(t.axes[i].shafts, s)
 	}
 	slices.SortStableFunc(t.axes, func(a, b *axis) int { return cmp.Compare(a.y, b.y) })
+	if len(t.axes) > 0 {
+		t.axes[0].first = true
+	}
 }
 
 func (t *train) axisOf(shaft string) *axis {
@@ -181,6 +185,14 @@ func (t *train) part(p *piece) (catalog.PartID, bool) {
 		return "", false
 	}
 	return fits[0].Part, true
+}
+
+func (t *train) attribute(p *piece, k catalog.AttributeKey) (*catalog.Attribute, bool) {
+	part, ok := t.part(p)
+	if !ok {
+		return nil, false
+	}
+	return t.ix.Attribute(part, k, "")
 }
 
 func (t *train) text(p *piece, k catalog.AttributeKey, at string) string {

@@ -1,0 +1,273 @@
+package page
+
+import (
+	"net/http"
+	"slices"
+	"strings"
+)
+
+func (p *Pages) catalogue(w http.ResponseWriter, r *http.Request) error {
+	data, err := CatalogueHome(r.Context(), p.api)
+	if err != nil {
+		return err
+	}
+	v := p.view(r, say("catalogue.title"), "catalogue")
+	v.Block.Revision = data.Shop.CatalogueRevision
+	return p.render(w, r, http.StatusOK, v, catalogueSheet(data))
+}
+
+// hit is one record that a search found.
+type hit struct{ Kind, Text, Detail, To string }
+
+func (p *Pages) search(w http.ResponseWriter, r *http.Request) error {
+	text := strings.TrimSpace(r.URL.Query().Get("q"))
+	var hits []hit
+	v := p.view(r, say("search.title"), "catalogue")
+	if text != "" {
+		n := 50
+		data, err := SearchAll(r.Context(), p.api, text, &n)
+		if err != nil {
+			return err
+		}
+		v.Block.Revision = data.Shop.CatalogueRevision
+		for _, h := range data.Search {
+			hits = append(hits, hitOf(h))
+		}
+	}
+	return p.render(w, r, http.StatusOK, v, searchSheet(text, hits))
+}
+
+func hitOf(h SearchAllSearchSearchHit) hit {
+	switch h := h.(type) {
+	case *SearchAllSearchPart:
+		return hit{"part", partText(&h.PartLabel), h.Kind, partPath(h.Key)}
+	case *SearchAllSearchPosition:
+		family, name, _ := strings.Cut(h.Key, "/")
+		return hit{"position", h.Label, h.Assembly, familyPath(family) + "#" + anchor("p", name)}
+	case *SearchAllSearchVariant:
+		return hit{"variant", h.Name, h.Key, variantPath(h.Key)}
+	case *SearchAllSearchFamily:
+		return hit{"family", h.Name, h.Key, familyPath(h.Key)}
+	case *SearchAllSearchJob:
+		return hit{"job", h.Title, h.Key, jobPath(h.Key, "bench")}
+	}
+	return hit{}
+}
+
+func familyPath(key string) string  { return "/catalogue/families/" + pathEscape(key) }
+func variantPath(key string) string { return "/catalogue/variants/" + pathEscape(key) }
+
+func (p *Pages) family(w http.ResponseWriter, r *http.Request) error {
+	data, err := FamilySheet(r.Context(), p.api, r.PathValue("key"))
+	if err != nil {
+		return err
+	}
+	if data.Family == nil {
+		return notFound(say("error.family", r.PathValue("key")))
+	}
+	v := p.view(r, data.Family.Name, "catalogue")
+	v.Block.Revision = data.Shop.CatalogueRevision
+	return p.render(w, r, http.StatusOK, v, familySheet(data.Family))
+}
+
+// assemblies are the positions by assembly, in list order.
+func assemblies(all []PositionRow) []assemblyView {
+	var out []assemblyView
+	for i := range all {
+		at := slices.IndexFunc(out, func(g assemblyView) bool { return g.Name == all[i].Assembly })
+		if at < 0 {
+			at = len(out)
+			out = append(out, assemblyView{Name: all[i].Assembly})
+		}
+		out[at].Positions = append(out[at].Positions, &all[i])
+	}
+	return out
+}
+
+// placeName is the shop's word for a position of a family.
+func placeName(all []PositionRow, name string) string {
+	for i := range all {
+		if all[i].Name == name {
+			return all[i].Label
+		}
+	}
+	return name
+}
+
+func (p *Pages) variant(w http.ResponseWriter, r *http.Request) error {
+	data, err := VariantSheet(r.Context(), p.api, r.PathValue("key"))
+	if err != nil {
+		return err
+	}
+	if data.Variant == nil {
+		return notFound(say("error.variant", r.PathValue("key")))
+	}
+	v := p.view(r, data.Variant.Name, "catalogue")
+	v.Block.Variant, v.Block.Revision = data.Variant.Name, data.Shop.CatalogueRevision
+	return p.render(w, r, http.StatusOK, v, variantSheet(data.Variant))
+}
+
+// fitting parts of a position, the standard one first.
+func (v *VariantSheetVariant) fitting(position string) []VariantSheetVariantFitmentsFitment {
+	var out []VariantSheetVariantFitmentsFitment
+	for _, f := range v.Fitments {
+		switch {
+		case f.PositionName != position || f.Part == nil:
+		case f.Standard:
+			out = slices.Insert(out, 0, f)
+		default:
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func (v *VariantSheetVariant) wheel(key string) string {
+	for _, w := range v.Family.Wheels {
+		if w.Key == key {
+			return w.Label
+		}
+	}
+	return key
+}
+
+func (p *Pages) part(w http.ResponseWriter, r *http.Request) error {
+	data, err := PartSheet(r.Context(), p.api, r.PathValue("key"))
+	if err != nil {
+		return err
+	}
+	if data.Part == nil {
+		return notFound(say("error.part", r.PathValue("key")))
+	}
+	v := p.view(r, data.Part.Name, "catalogue")
+	v.Block.Revision = data.Shop.CatalogueRevision
+	return p.render(w, r, http.StatusOK, v, partSheet(data))
+}
+
+// compared is one attribute of two parts.
+type compared struct {
+	Label, A, B string
+	Same        bool
+}
+
+// compare lines attributes of two parts up, in the order of the first part's.
+func compare(a, b *PartFacts) []compared {
+	type seat struct{ key, at string }
+	var order []seat
+	rows := map[seat]*compared{}
+	for i, side := range []*PartFacts{a, b} {
+		for _, x := range side.Attributes {
+			k := seat{x.Key, x.At}
+			if rows[k] == nil {
+				rows[k] = &compared{Label: strings.TrimSpace(x.Label + " " + x.At)}
+				order = append(order, k)
+			}
+			if i == 0 {
+				rows[k].A = x.Text
+			} else {
+				rows[k].B = x.Text
+			}
+		}
+	}
+	out := make([]compared, len(order))
+	for i, k := range order {
+		out[i] = *rows[k]
+		out[i].Same = out[i].A == out[i].B
+	}
+	return out
+}
+
+func (p *Pages) comparison(w http.ResponseWriter, r *http.Request) error {
+	q := r.URL.Query()
+	data, err := Compare(r.Context(), p.api, q.Get("a"), q.Get("b"))
+	if err != nil {
+		return err
+	}
+	v := p.view(r, say("compare.title"), "catalogue")
+	v.Block.Revision = data.Shop.CatalogueRevision
+	return p.render(w, r, http.StatusOK, v, compareSheet(data, q.Get("a"), q.Get("b")))
+}
+
+// partsView is a list of parts with its filters.
+type partsView struct {
+	*PartListResponse
+	Kind, Variant, Position, Text string
+}
+
+func (p *Pages) readParts(r *http.Request, after *string) (*partsView, error) {
+	q := r.URL.Query()
+	v := &partsView{Kind: q.Get("kind"), Variant: q.Get("variant"), Position: q.Get("position"), Text: strings.TrimSpace(q.Get("text"))}
+	first := 100
+	data, err := PartList(r.Context(), p.api, &first, after,
+		&PartFilter{Kind: some(v.Kind), Variant: some(v.Variant), Position: some(v.Position), Text: some(v.Text)})
+	v.PartListResponse = data
+	return v, err
+}
+
+func (v *partsView) query() string {
+	out := ""
+	for _, f := range [][2]string{{"kind", v.Kind}, {"variant", v.Variant}, {"position", v.Position}, {"text", v.Text}} {
+		if f[1] != "" {
+			out += f[0] + "=" + queryEscape(f[1]) + "&"
+		}
+	}
+	return out
+}
+
+func (p *Pages) parts(w http.ResponseWriter, r *http.Request) error {
+	pv, err := p.readParts(r, some(r.URL.Query().Get("after")))
+	if err != nil {
+		return err
+	}
+	v := p.view(r, say("parts.title"), "catalogue")
+	v.Block.Revision = pv.Shop.CatalogueRevision
+	return p.render(w, r, http.StatusOK, v, partsSheet(pv))
+}
+
+func (p *Pages) partsCSV(w http.ResponseWriter, r *http.Request) error {
+	var rows [][]string
+	for after := (*string)(nil); ; {
+		v, err := p.readParts(r, after)
+		if err != nil {
+			return err
+		}
+		for i := range v.Parts.Edges {
+			n := &v.Parts.Edges[i].Node
+			rows = append(rows, []string{n.Key, n.Name, n.Kind, orderNumber(&n.PartLabel), n.Designation, slug(string(n.Standing))})
+		}
+		if after = v.Parts.PageInfo.EndCursor; !v.Parts.PageInfo.HasNextPage {
+			break
+		}
+	}
+	return writeCSV(w, "parts", []string{"part", "name", "kind", "number", "designation", "standing"}, rows)
+}
+
+func (p *Pages) problems(w http.ResponseWriter, r *http.Request) error {
+	data, err := Problems(r.Context(), p.api)
+	if err != nil {
+		return err
+	}
+	v := p.view(r, say("problems.title"), "catalogue")
+	v.Block.Revision = data.Shop.CatalogueRevision
+	return p.render(w, r, http.StatusOK, v, problemSheet(data))
+}
+
+func (p *Pages) problemsCSV(w http.ResponseWriter, r *http.Request) error {
+	data, err := Problems(r.Context(), p.api)
+	if err != nil {
+		return err
+	}
+	var rows [][]string
+	for _, x := range data.CatalogueProblems {
+		rows = append(rows, []string{x.Code, x.Table, x.Key, x.Field, x.Reason, x.Repair, yesNo(x.Severe)})
+	}
+	return writeCSV(w, "catalogue-problems", []string{"code", "table", "key", "field", "reason", "repair", "severe"}, rows)
+}
+
+// contentText names a part of a set, also when it is not in the catalogue.
+func contentText(p *PartLabel, key string) string {
+	if p == nil {
+		return key
+	}
+	return partText(p)
+}
