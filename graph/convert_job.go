@@ -96,12 +96,13 @@ func (r *Resolver) observation(job *reconcile.Job, in *model.KeepObservationInpu
 		return nil, catalog.Invalid("observation "+in.Name, "", "%v", err)
 	}
 	return &reconcile.Observation{Job: job.ID, ID: in.Name, Wheel: e.Wheel, Feature: e.Feature, Value: e.Value,
-		Turns: e.Turns, Output: e.Output, Note: in.Note}, nil
+		Turns: e.Turns, Output: e.Output, Care: string(e.Care), Note: in.Note}, nil
 }
 
 func measurement(job string, in *model.MeasurementInput) *reconcile.Measurement {
 	return &reconcile.Measurement{Job: reconcile.JobID(job), ID: in.Name, Stack: in.Stack, Limit: in.Limit,
 		Readings: in.Readings, Instrument: in.Instrument, Date: deref(in.Date),
+		Resolution: in.Resolution, Certificate: in.Certificate, Pooled: in.Pooled,
 		Grades: words[catalog.PartID](in.Grades), Verdict: in.Verdict, Note: in.Note}
 }
 
@@ -133,7 +134,7 @@ func observationText(o *reconcile.Observation) string {
 	if o.Turns > 0 {
 		return fmt.Sprintf("%s turns %d = %s", place, o.Turns, microturns(o.Output))
 	}
-	return place + "=" + o.Value.String()
+	return strings.TrimSpace(place + "=" + o.Value.String() + " " + o.Care)
 }
 
 func microturns(n int64) string {

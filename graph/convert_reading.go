@@ -1,6 +1,7 @@
 package graph
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -67,29 +68,52 @@ func (r *Resolver) evidence(family catalog.FamilyID, in []*model.ObservationInpu
 	return out, problems
 }
 
+// identify names the variant of a box that is no job.
+func (r *Resolver) identify(ctx context.Context, in model.IdentifyInput) (*model.Identification, error) {
+	ask := identify.Input{Family: catalog.FamilyID(deref(in.Family)), CaseOpen: in.CaseOpen}
+	if in.UseJobs {
+		err := r.allowed(ctx, model.ScopeJobsRead)
+		if err == nil {
+			ask.Prior, err = r.Bench.Prior(ctx, "")
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	var problems []string
+	ask.Evidence, problems = r.evidence(ask.Family, in.Observations)
+	return r.identification(r.Bench.Desk().Identify(ask), problems), nil
+}
+
 // identification shows a result.
 func (r *Resolver) identification(res identify.Result, problems []string) *model.Identification {
 	out := &model.Identification{NonePermille: res.NonePermille, Problems: problems,
 		Ranked: []*model.RankedVariant{}, Groups: []*model.VariantGroup{},
-		Contradictions: []*model.Contradiction{}, Next: []*model.NextLook{}}
+		Next: []*model.NextLook{}}
 	for _, v := range res.Ranked {
 		if known, ok := r.index().Variant(v.ID); ok {
-			out.Ranked = append(out.Ranked, &model.RankedVariant{Variant: known, Permille: v.Permille})
+			out.Ranked = append(out.Ranked, &model.RankedVariant{Variant: known, Permille: v.Permille,
+				Contradictions: contradictions(v.Contradictions)})
 		}
 	}
 	for _, g := range res.Groups {
 		out.Groups = append(out.Groups, &model.VariantGroup{Variants: texts(g.Variants), Permille: g.Permille, Inseparable: g.Inseparable})
 	}
-	for _, c := range res.Contradictions {
-		out.Contradictions = append(out.Contradictions, &model.Contradiction{Place: c.Place, Found: c.Found,
-			Expected: c.Should, Cause: string(c.Cause), Text: c.Text})
-	}
+	out.Contradictions = contradictions(res.Contradictions)
 	for _, n := range res.Next {
 		out.Next = append(out.Next, &model.NextLook{What: n.Wheel + n.Feature, Label: n.Label, CaseClosed: n.CaseClosed,
 			Effort: n.Effort, Millibits: int(math.Round(n.Gain * 1000)), Why: n.Why})
 	}
 	for _, p := range res.Problems {
 		out.Problems = append(out.Problems, p.Cause+" "+p.Remedy)
+	}
+	return out
+}
+
+func contradictions(in []identify.Contradiction) []*model.Contradiction {
+	out := make([]*model.Contradiction, len(in))
+	for i, c := range in {
+		out[i] = &model.Contradiction{Place: c.Place, Found: c.Found, Expected: c.Should, Cause: string(c.Cause), Text: c.Text}
 	}
 	return out
 }

@@ -7,14 +7,18 @@ package graph
 
 import (
 	"context"
-	"layshaft/catalog"
 	"layshaft/graph/model"
-	"layshaft/reconcile/identify"
+	"layshaft/reconcile"
 )
 
+func (r *jobResolver) Identification(ctx context.Context, obj *reconcile.Job) (*model.Identification, error) {
+	prior, err := r.Bench.Prior(ctx, obj.ID)
+	if err != nil {
+		return nil, err
+	}
+	return r.identification(r.Bench.Desk().IdentifyJob(obj, prior), []string{}), nil
+}
+
 func (r *queryResolver) Identify(ctx context.Context, input model.IdentifyInput) (*model.Identification, error) {
-	family := catalog.FamilyID(deref(input.Family))
-	seen, problems := r.evidence(family, input.Observations)
-	res := r.Bench.Desk().Identify(identify.Input{Family: family, Evidence: seen})
-	return r.identification(res, problems), nil
+	return r.identify(ctx, input)
 }

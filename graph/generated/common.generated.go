@@ -8,9 +8,11 @@ import (
 	"fmt"
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
+	"layshaft/catalog/standard"
 	"layshaft/graph/model"
 	"layshaft/graph/scalar"
 	"layshaft/reconcile"
+	"layshaft/reconcile/measure"
 	"math"
 	"strconv"
 	"sync/atomic"
@@ -55,8 +57,15 @@ type QueryResolver interface {
 	Jobs(ctx context.Context, first *int, after *string, filter *model.JobFilter) (*model.JobConnection, error)
 	Job(ctx context.Context, key string) (*reconcile.Job, error)
 	ReadKitList(ctx context.Context, input model.ReadKitListInput) (*model.KitListReading, error)
+	ReadingsWanted(ctx context.Context, method string) ([]*measure.ReadingSpec, error)
+	MeasureStack(ctx context.Context, input model.MeasureStackInput) (*measure.StackResult, error)
+	Inspect(ctx context.Context, input model.InspectInput) (*measure.InspectResult, error)
+	Spread(ctx context.Context, input model.SpreadInput) (*model.Spread, error)
 	Reconcile(ctx context.Context, input model.WhatIfInput) (*reconcile.Report, error)
 	Shortages(ctx context.Context, first *int, after *string, filter *model.ShortageFilter) (*model.ShortageConnection, error)
+	Decode(ctx context.Context, text string) (*standard.Answer, error)
+	FitClass(ctx context.Context, text string, bearing string, values []string, unit string, instrument *measure.Instrument) (*model.FitClass, error)
+	GearCheck(ctx context.Context, input model.GearCheckInput) (*model.GearCheck, error)
 }
 
 // endregion ************************** generated!.gotpl **************************
@@ -317,6 +326,20 @@ func (ec *executionContext) field_Query___type_args(ctx context.Context, rawArgs
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_decode_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "text",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["text"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_family_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -328,6 +351,66 @@ func (ec *executionContext) field_Query_family_args(ctx context.Context, rawArgs
 		return nil, err
 	}
 	args["key"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_fitClass_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "text",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["text"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "bearing",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["bearing"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "values",
+		func(ctx context.Context, v any) ([]string, error) {
+			return ec.unmarshalNString2ᚕstringᚄ(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["values"] = arg2
+	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "unit",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["unit"] = arg3
+	arg4, err := graphql.ProcessArgField(ctx, rawArgs, "instrument",
+		func(ctx context.Context, v any) (*measure.Instrument, error) {
+			return ec.unmarshalOInstrumentInput2ᚖlayshaftᚋreconcileᚋmeasureᚐInstrument(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["instrument"] = arg4
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_gearCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.GearCheckInput, error) {
+			return ec.unmarshalNGearCheckInput2layshaftᚋgraphᚋmodelᚐGearCheckInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
 	return args, nil
 }
 
@@ -367,6 +450,20 @@ func (ec *executionContext) field_Query_identify_args(ctx context.Context, rawAr
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.IdentifyInput, error) {
 			return ec.unmarshalNIdentifyInput2layshaftᚋgraphᚋmodelᚐIdentifyInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_inspect_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.InspectInput, error) {
+			return ec.unmarshalNInspectInput2layshaftᚋgraphᚋmodelᚐInspectInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -416,6 +513,20 @@ func (ec *executionContext) field_Query_jobs_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["filter"] = arg2
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_measureStack_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.MeasureStackInput, error) {
+			return ec.unmarshalNMeasureStackInput2layshaftᚋgraphᚋmodelᚐMeasureStackInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
 	return args, nil
 }
 
@@ -527,6 +638,20 @@ func (ec *executionContext) field_Query_readKitList_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_readingsWanted_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "method",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["method"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_reconcile_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -590,6 +715,20 @@ func (ec *executionContext) field_Query_shortages_args(ctx context.Context, rawA
 		return nil, err
 	}
 	args["filter"] = arg2
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_spread_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SpreadInput, error) {
+			return ec.unmarshalNSpreadInput2layshaftᚋgraphᚋmodelᚐSpreadInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
 	return args, nil
 }
 
@@ -2882,6 +3021,254 @@ func (ec *executionContext) fieldContext_Query_readKitList(ctx context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_readingsWanted(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_readingsWanted(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().ReadingsWanted(ctx, fc.Args["method"].(string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal []*measure.ReadingSpec
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal []*measure.ReadingSpec
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v []*measure.ReadingSpec) graphql.Marshaler {
+			return ec.marshalNReadingSpec2ᚕᚖlayshaftᚋreconcileᚋmeasureᚐReadingSpecᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_readingsWanted(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReadingSpec(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_readingsWanted_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_measureStack(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_measureStack(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().MeasureStack(ctx, fc.Args["input"].(model.MeasureStackInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *measure.StackResult
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *measure.StackResult
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *measure.StackResult) graphql.Marshaler {
+			return ec.marshalNStackResult2ᚖlayshaftᚋreconcileᚋmeasureᚐStackResult(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_measureStack(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_StackResult(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_measureStack_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_inspect(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_inspect(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Inspect(ctx, fc.Args["input"].(model.InspectInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *measure.InspectResult
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *measure.InspectResult
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *measure.InspectResult) graphql.Marshaler {
+			return ec.marshalNInspectionResult2ᚖlayshaftᚋreconcileᚋmeasureᚐInspectResult(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_inspect(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InspectionResult(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_inspect_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_spread(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_spread(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Spread(ctx, fc.Args["input"].(model.SpreadInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_READ")
+				if err != nil {
+					var zeroVal *model.Spread
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.Spread
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Spread) graphql.Marshaler {
+			return ec.marshalNSpread2ᚖlayshaftᚋgraphᚋmodelᚐSpread(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_spread(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Spread(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_spread_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_reconcile(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -3000,6 +3387,192 @@ func (ec *executionContext) fieldContext_Query_shortages(ctx context.Context, fi
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_shortages_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_decode(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_decode(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Decode(ctx, fc.Args["text"].(string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *standard.Answer
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *standard.Answer
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *standard.Answer) graphql.Marshaler {
+			return ec.marshalNDecodedDesignation2ᚖlayshaftᚋcatalogᚋstandardᚐAnswer(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_decode(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DecodedDesignation(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_decode_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_fitClass(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_fitClass(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().FitClass(ctx, fc.Args["text"].(string), fc.Args["bearing"].(string), fc.Args["values"].([]string), fc.Args["unit"].(string), fc.Args["instrument"].(*measure.Instrument))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *model.FitClass
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.FitClass
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.FitClass) graphql.Marshaler {
+			return ec.marshalNFitClass2ᚖlayshaftᚋgraphᚋmodelᚐFitClass(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_fitClass(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FitClass(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_fitClass_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_gearCheck(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_gearCheck(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().GearCheck(ctx, fc.Args["input"].(model.GearCheckInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *model.GearCheck
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.GearCheck
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.GearCheck) graphql.Marshaler {
+			return ec.marshalNGearCheck2ᚖlayshaftᚋgraphᚋmodelᚐGearCheck(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_gearCheck(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_GearCheck(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_gearCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -3928,6 +4501,30 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_readKitList(ctx, field)
 				})
+		case "readingsWanted":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_readingsWanted(ctx, field)
+				})
+		case "measureStack":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_measureStack(ctx, field)
+				})
+		case "inspect":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_inspect(ctx, field)
+				})
+		case "spread":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_spread(ctx, field)
+				})
 		case "reconcile":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -3939,6 +4536,24 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_shortages(ctx, field)
+				})
+		case "decode":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_decode(ctx, field)
+				})
+		case "fitClass":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_fitClass(ctx, field)
+				})
+		case "gearCheck":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_gearCheck(ctx, field)
 				})
 		case "__type":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
@@ -4028,6 +4643,20 @@ func (ec *executionContext) _ShopStatus(ctx context.Context, sel ast.SelectionSe
 
 // region    ***************************** type.gotpl *****************************
 
+func (ec *executionContext) unmarshalNDate2layshaftᚋcatalogᚋquantityᚐDate(ctx context.Context, v any) (quantity.Date, error) {
+	res, err := scalar.UnmarshalDate(v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDate2layshaftᚋcatalogᚋquantityᚐDate(ctx context.Context, sel ast.SelectionSet, v quantity.Date) graphql.Marshaler {
+	_ = sel
+	res := scalar.MarshalDate(v)
+	if res == graphql.Null {
+		graphql.AddInvalidNullFromMarshaler(ctx, "Date!")
+	}
+	return res
+}
+
 func (ec *executionContext) unmarshalNDegrees2layshaftᚋcatalogᚋquantityᚐAngle(ctx context.Context, v any) (quantity.Angle, error) {
 	res, err := scalar.UnmarshalDegrees(v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -4062,6 +4691,35 @@ func (ec *executionContext) marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐ
 		graphql.AddInvalidNullFromMarshaler(ctx, "Millimetres!")
 	}
 	return res
+}
+
+func (ec *executionContext) unmarshalNMillimetres2ᚕlayshaftᚋcatalogᚋquantityᚐLengthᚄ(ctx context.Context, v any) ([]quantity.Length, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]quantity.Length, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) marshalNMillimetres2ᚕlayshaftᚋcatalogᚋquantityᚐLengthᚄ(ctx context.Context, sel ast.SelectionSet, v []quantity.Length) graphql.Marshaler {
+	ret := make(graphql.Array, len(v))
+	for i := range v {
+		ret[i] = ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, sel, v[i])
+	}
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNMoney2layshaftᚋcatalogᚋquantityᚐMoney(ctx context.Context, sel ast.SelectionSet, v quantity.Money) graphql.Marshaler {
@@ -4181,6 +4839,35 @@ func (ec *executionContext) marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorqu
 	return res
 }
 
+func (ec *executionContext) unmarshalNTorque2ᚕlayshaftᚋcatalogᚋquantityᚐTorqueᚄ(ctx context.Context, v any) ([]quantity.Torque, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]quantity.Torque, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) marshalNTorque2ᚕlayshaftᚋcatalogᚋquantityᚐTorqueᚄ(ctx context.Context, sel ast.SelectionSet, v []quantity.Torque) graphql.Marshaler {
+	ret := make(graphql.Array, len(v))
+	for i := range v {
+		ret[i] = ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, sel, v[i])
+	}
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNUndoEditInput2layshaftᚋgraphᚋmodelᚐUndoEditInput(ctx context.Context, v any) (model.UndoEditInput, error) {
 	res, err := ec.unmarshalInputUndoEditInput(ctx, v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -4240,6 +4927,24 @@ func (ec *executionContext) marshalODate2ᚖlayshaftᚋcatalogᚋquantityᚐDate
 	return res
 }
 
+func (ec *executionContext) unmarshalODegrees2ᚖlayshaftᚋcatalogᚋquantityᚐAngle(ctx context.Context, v any) (*quantity.Angle, error) {
+	if v == nil {
+		return nil, nil
+	}
+	res, err := scalar.UnmarshalDegrees(v)
+	return &res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalODegrees2ᚖlayshaftᚋcatalogᚋquantityᚐAngle(ctx context.Context, sel ast.SelectionSet, v *quantity.Angle) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	_ = sel
+	_ = ctx
+	res := scalar.MarshalDegrees(*v)
+	return res
+}
+
 func (ec *executionContext) unmarshalOMillimetres2ᚖlayshaftᚋcatalogᚋquantityᚐLength(ctx context.Context, v any) (*quantity.Length, error) {
 	if v == nil {
 		return nil, nil
@@ -4256,6 +4961,13 @@ func (ec *executionContext) marshalOMillimetres2ᚖlayshaftᚋcatalogᚋquantity
 	_ = ctx
 	res := scalar.MarshalMillimetres(*v)
 	return res
+}
+
+func (ec *executionContext) marshalOMoney2ᚖlayshaftᚋcatalogᚋquantityᚐMoney(ctx context.Context, sel ast.SelectionSet, v *quantity.Money) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Money(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOMoneyInput2layshaftᚋcatalogᚋquantityᚐMoney(ctx context.Context, v any) (quantity.Money, error) {

@@ -506,6 +506,38 @@ func (ec *executionContext) fieldContext_RankedVariant_permille(_ context.Contex
 	return graphql.NewScalarFieldContext("RankedVariant", field, false, false, "Int")
 }
 
+func (ec *executionContext) _RankedVariant_contradictions(ctx context.Context, field graphql.CollectedField, obj *model.RankedVariant) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RankedVariant_contradictions(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Contradictions, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*model.Contradiction) graphql.Marshaler {
+			return ec.marshalNContradiction2ᚕᚖlayshaftᚋgraphᚋmodelᚐContradictionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RankedVariant_contradictions(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RankedVariant",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Contradiction(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _VariantGroup_variants(ctx context.Context, field graphql.CollectedField, obj *model.VariantGroup) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -590,7 +622,14 @@ func (ec *executionContext) unmarshalInputIdentifyInput(ctx context.Context, obj
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"family", "observations"}
+	if _, present := asMap["caseOpen"]; !present {
+		asMap["caseOpen"] = false
+	}
+	if _, present := asMap["useJobs"]; !present {
+		asMap["useJobs"] = false
+	}
+
+	fieldsInOrder := [...]string{"family", "observations", "caseOpen", "useJobs"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -611,6 +650,20 @@ func (ec *executionContext) unmarshalInputIdentifyInput(ctx context.Context, obj
 				return it, err
 			}
 			it.Observations = data
+		case "caseOpen":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("caseOpen"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.CaseOpen = data
+		case "useJobs":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("useJobs"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.UseJobs = data
 		}
 	}
 	return it, nil
@@ -865,6 +918,11 @@ func (ec *executionContext) _RankedVariant(ctx context.Context, sel ast.Selectio
 			}
 		case "permille":
 			out.Values[i] = ec._RankedVariant_permille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "contradictions":
+			out.Values[i] = ec._RankedVariant_contradictions(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

@@ -28,6 +28,9 @@ type JobResolver interface {
 	Readings(ctx context.Context, obj *reconcile.Job) ([]*model.KitReading, error)
 
 	Report(ctx context.Context, obj *reconcile.Job) (*reconcile.Report, error)
+	Identification(ctx context.Context, obj *reconcile.Job) (*model.Identification, error)
+	Stacks(ctx context.Context, obj *reconcile.Job) ([]*reconcile.StackState, error)
+	Inspections(ctx context.Context, obj *reconcile.Job) ([]*reconcile.Inspection, error)
 }
 type ObservationResolver interface {
 	Text(ctx context.Context, obj *reconcile.Observation) (string, error)
@@ -1235,6 +1238,102 @@ func (ec *executionContext) fieldContext_Job_report(_ context.Context, field gra
 	return fc, nil
 }
 
+func (ec *executionContext) _Job_identification(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_identification(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Job().Identification(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Identification) graphql.Marshaler {
+			return ec.marshalNIdentification2ᚖlayshaftᚋgraphᚋmodelᚐIdentification(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_identification(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Identification(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_stacks(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_stacks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Job().Stacks(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.StackState) graphql.Marshaler {
+			return ec.marshalNStackState2ᚕᚖlayshaftᚋreconcileᚐStackStateᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_stacks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_StackState(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_inspections(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_inspections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Job().Inspections(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.Inspection) graphql.Marshaler {
+			return ec.marshalNInspection2ᚕᚖlayshaftᚋreconcileᚐInspectionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_inspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Inspection(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _JobConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.JobConnection) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1772,6 +1871,75 @@ func (ec *executionContext) fieldContext_Measurement_instrument(_ context.Contex
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "String")
 }
 
+func (ec *executionContext) _Measurement_resolution(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Measurement_resolution(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Resolution, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
+			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Measurement_resolution(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Measurement", field, false, false, "Millimetres")
+}
+
+func (ec *executionContext) _Measurement_certificate(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Measurement_certificate(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Certificate, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
+			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Measurement_certificate(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Measurement", field, false, false, "Millimetres")
+}
+
+func (ec *executionContext) _Measurement_pooled(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Measurement_pooled(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Pooled, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
+			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Measurement_pooled(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Measurement", field, false, false, "Millimetres")
+}
+
 func (ec *executionContext) _Measurement_date(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1977,6 +2145,29 @@ func (ec *executionContext) _Observation_text(ctx context.Context, field graphql
 }
 func (ec *executionContext) fieldContext_Observation_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Observation", field, true, true, "String")
+}
+
+func (ec *executionContext) _Observation_care(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Observation_care(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Care, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Observation_care(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Observation", field, false, false, "String")
 }
 
 func (ec *executionContext) _Observation_note(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) (ret graphql.Marshaler) {
@@ -2472,6 +2663,24 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Job_report(ctx, field, obj)
 				})
+		case "identification":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Job_identification(ctx, field, obj)
+				})
+		case "stacks":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Job_stacks(ctx, field, obj)
+				})
+		case "inspections":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Job_inspections(ctx, field, obj)
+				})
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -2717,6 +2926,21 @@ func (ec *executionContext) _Measurement(ctx context.Context, sel ast.SelectionS
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "resolution":
+			out.Values[i] = ec._Measurement_resolution(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "certificate":
+			out.Values[i] = ec._Measurement_certificate(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pooled":
+			out.Values[i] = ec._Measurement_pooled(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "date":
 			out.Values[i] = ec._Measurement_date(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
@@ -2791,6 +3015,11 @@ func (ec *executionContext) _Observation(ctx context.Context, sel ast.SelectionS
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Observation_text(ctx, field, obj)
 				})
+		case "care":
+			out.Values[i] = ec._Observation_care(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
 		case "note":
 			out.Values[i] = ec._Observation_note(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -3209,6 +3438,13 @@ func (ec *executionContext) marshalOJobState2ᚕlayshaftᚋreconcileᚐStateᚄ(
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalOMeasurement2ᚖlayshaftᚋreconcileᚐMeasurement(ctx context.Context, sel ast.SelectionSet, v *reconcile.Measurement) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Measurement(ctx, sel, v)
 }
 
 // endregion ***************************** type.gotpl *****************************

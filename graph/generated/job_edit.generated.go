@@ -872,6 +872,15 @@ func (ec *executionContext) unmarshalInputMeasurementInput(ctx context.Context, 
 	if _, present := asMap["instrument"]; !present {
 		asMap["instrument"] = ""
 	}
+	if _, present := asMap["resolution"]; !present {
+		asMap["resolution"] = "0"
+	}
+	if _, present := asMap["certificate"]; !present {
+		asMap["certificate"] = "0"
+	}
+	if _, present := asMap["pooled"]; !present {
+		asMap["pooled"] = "0"
+	}
 	if _, present := asMap["grades"]; !present {
 		asMap["grades"] = []any{}
 	}
@@ -882,7 +891,7 @@ func (ec *executionContext) unmarshalInputMeasurementInput(ctx context.Context, 
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"name", "stack", "limit", "readings", "instrument", "date", "grades", "verdict", "note"}
+	fieldsInOrder := [...]string{"name", "stack", "limit", "readings", "instrument", "resolution", "certificate", "pooled", "date", "grades", "verdict", "note"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -924,6 +933,27 @@ func (ec *executionContext) unmarshalInputMeasurementInput(ctx context.Context, 
 				return it, err
 			}
 			it.Instrument = data
+		case "resolution":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("resolution"))
+			data, err := ec.unmarshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Resolution = data
+		case "certificate":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("certificate"))
+			data, err := ec.unmarshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Certificate = data
+		case "pooled":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("pooled"))
+			data, err := ec.unmarshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Pooled = data
 		case "date":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("date"))
 			data, err := ec.unmarshalODate2ᚖlayshaftᚋcatalogᚋquantityᚐDate(ctx, v)

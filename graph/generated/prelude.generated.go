@@ -5,6 +5,7 @@ package generated
 import (
 	"context"
 	"layshaft/catalog"
+	"layshaft/catalog/standard"
 	"layshaft/graph/scalar"
 	"layshaft/reconcile"
 	"math"
@@ -1553,6 +1554,20 @@ func (ec *executionContext) marshalNBoolean2bool(ctx context.Context, sel ast.Se
 	return res
 }
 
+func (ec *executionContext) unmarshalNFloat2float64(ctx context.Context, v any) (float64, error) {
+	res, err := graphql.UnmarshalFloatContext(ctx, v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNFloat2float64(ctx context.Context, sel ast.SelectionSet, v float64) graphql.Marshaler {
+	_ = sel
+	res := graphql.MarshalFloatContext(v)
+	if res == graphql.Null {
+		graphql.AddInvalidNullFromMarshaler(ctx, "Float!")
+	}
+	return graphql.WrapContextMarshaler(ctx, res)
+}
+
 func (ec *executionContext) unmarshalNID2string(ctx context.Context, v any) (string, error) {
 	res, err := graphql.UnmarshalID(v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -1620,6 +1635,77 @@ func (ec *executionContext) marshalNInt2int64(ctx context.Context, sel ast.Selec
 	res := graphql.MarshalInt64(v)
 	if res == graphql.Null {
 		graphql.AddInvalidNullFromMarshaler(ctx, "Int!")
+	}
+	return res
+}
+
+func (ec *executionContext) unmarshalNInt2ᚕintᚄ(ctx context.Context, v any) ([]int, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]int, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNInt2int(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) marshalNInt2ᚕintᚄ(ctx context.Context, sel ast.SelectionSet, v []int) graphql.Marshaler {
+	ret := make(graphql.Array, len(v))
+	for i := range v {
+		ret[i] = ec.marshalNInt2int(ctx, sel, v[i])
+	}
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNString2layshaftᚋcatalogᚋstandardᚐCharacter(ctx context.Context, v any) (standard.Character, error) {
+	res, err := scalar.UnmarshalCharacter(v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNString2layshaftᚋcatalogᚋstandardᚐCharacter(ctx context.Context, sel ast.SelectionSet, v standard.Character) graphql.Marshaler {
+	_ = sel
+	res := scalar.MarshalCharacter(v)
+	if res == graphql.Null {
+		graphql.AddInvalidNullFromMarshaler(ctx, "String!")
+	}
+	return res
+}
+
+func (ec *executionContext) unmarshalNString2layshaftᚋcatalogᚋstandardᚐSide(ctx context.Context, v any) (standard.Side, error) {
+	res, err := scalar.UnmarshalSide(v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNString2layshaftᚋcatalogᚋstandardᚐSide(ctx context.Context, sel ast.SelectionSet, v standard.Side) graphql.Marshaler {
+	_ = sel
+	res := scalar.MarshalSide(v)
+	if res == graphql.Null {
+		graphql.AddInvalidNullFromMarshaler(ctx, "String!")
+	}
+	return res
+}
+
+func (ec *executionContext) unmarshalNString2layshaftᚋcatalogᚋstandardᚐSubject(ctx context.Context, v any) (standard.Subject, error) {
+	res, err := scalar.UnmarshalSubject(v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNString2layshaftᚋcatalogᚋstandardᚐSubject(ctx context.Context, sel ast.SelectionSet, v standard.Subject) graphql.Marshaler {
+	_ = sel
+	res := scalar.MarshalSubject(v)
+	if res == graphql.Null {
+		graphql.AddInvalidNullFromMarshaler(ctx, "String!")
 	}
 	return res
 }
@@ -2204,6 +2290,23 @@ func (ec *executionContext) marshalOBoolean2ᚖbool(ctx context.Context, sel ast
 	_ = ctx
 	res := graphql.MarshalBoolean(*v)
 	return res
+}
+
+func (ec *executionContext) unmarshalOFloat2ᚖfloat64(ctx context.Context, v any) (*float64, error) {
+	if v == nil {
+		return nil, nil
+	}
+	res, err := graphql.UnmarshalFloatContext(ctx, v)
+	return &res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalOFloat2ᚖfloat64(ctx context.Context, sel ast.SelectionSet, v *float64) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	_ = sel
+	res := graphql.MarshalFloatContext(*v)
+	return graphql.WrapContextMarshaler(ctx, res)
 }
 
 func (ec *executionContext) unmarshalOInt2ᚖint(ctx context.Context, v any) (*int, error) {

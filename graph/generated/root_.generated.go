@@ -7,6 +7,7 @@ import (
 	"context"
 	"fmt"
 	"layshaft/graph/model"
+	"layshaft/reconcile/measure"
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
@@ -29,6 +30,7 @@ type ResolverRoot interface {
 	Family() FamilyResolver
 	FeatureValue() FeatureValueResolver
 	Fitment() FitmentResolver
+	Grade() GradeResolver
 	Job() JobResolver
 	Mutation() MutationResolver
 	Observation() ObservationResolver
@@ -39,6 +41,7 @@ type ResolverRoot interface {
 	Remedy() RemedyResolver
 	Report() ReportResolver
 	Shortage() ShortageResolver
+	StackCandidate() StackCandidateResolver
 	Supersession() SupersessionResolver
 	Supplier() SupplierResolver
 	SupplyLine() SupplyLineResolver
@@ -85,6 +88,24 @@ type ComplexityRoot struct {
 		Reason    func(childComplexity int) int
 		Source    func(childComplexity int) int
 		Standing  func(childComplexity int) int
+	}
+
+	Budget struct {
+		Coverage95 func(childComplexity int) int
+		DoF        func(childComplexity int) int
+		Expanded   func(childComplexity int) int
+		Lines      func(childComplexity int) int
+		U          func(childComplexity int) int
+	}
+
+	BudgetLine struct {
+		Basis        func(childComplexity int) int
+		Contribution func(childComplexity int) int
+		DoF          func(childComplexity int) int
+		Name         func(childComplexity int) int
+		Sensitivity  func(childComplexity int) int
+		Typical      func(childComplexity int) int
+		U            func(childComplexity int) int
 	}
 
 	Candidate struct {
@@ -135,6 +156,25 @@ type ComplexityRoot struct {
 		Sizes     func(childComplexity int) int
 		Treatment func(childComplexity int) int
 		Why       func(childComplexity int) int
+	}
+
+	DecisionRule struct {
+		Factor func(childComplexity int) int
+		Name   func(childComplexity int) int
+	}
+
+	DecodedDesignation struct {
+		Facts   func(childComplexity int) int
+		Notes   func(childComplexity int) int
+		Source  func(childComplexity int) int
+		Subject func(childComplexity int) int
+		Title   func(childComplexity int) int
+	}
+
+	DecodedFact struct {
+		Label  func(childComplexity int) int
+		Source func(childComplexity int) int
+		Value  func(childComplexity int) int
 	}
 
 	Demand struct {
@@ -259,6 +299,26 @@ type ComplexityRoot struct {
 		Severity func(childComplexity int) int
 	}
 
+	FitClass struct {
+		Action      func(childComplexity int) int
+		Limits      func(childComplexity int) int
+		NewFit      func(childComplexity int) int
+		Notices     func(childComplexity int) int
+		NowFit      func(childComplexity int) int
+		Probability func(childComplexity int) int
+		Refusals    func(childComplexity int) int
+		Text        func(childComplexity int) int
+	}
+
+	FitRange struct {
+		Character    func(childComplexity int) int
+		Hole         func(childComplexity int) int
+		MaxClearance func(childComplexity int) int
+		MinClearance func(childComplexity int) int
+		Range        func(childComplexity int) int
+		Shaft        func(childComplexity int) int
+	}
+
 	Fitment struct {
 		Key      func(childComplexity int) int
 		Part     func(childComplexity int) int
@@ -276,6 +336,25 @@ type ComplexityRoot struct {
 		State    func(childComplexity int) int
 	}
 
+	GearCheck struct {
+		CommonFactor      func(childComplexity int) int
+		Decimal           func(childComplexity int) int
+		HelixWithoutShift func(childComplexity int) int
+		Meshes            func(childComplexity int) int
+		Ratio             func(childComplexity int) int
+		ReferenceCentre   func(childComplexity int) int
+		Reverses          func(childComplexity int) int
+		ShiftNeeded       func(childComplexity int) int
+		Sizes             func(childComplexity int) int
+		SumHigh           func(childComplexity int) int
+		SumLow            func(childComplexity int) int
+		SumVerdict        func(childComplexity int) int
+		ToothSum          func(childComplexity int) int
+		TurnsDriven       func(childComplexity int) int
+		TurnsDriving      func(childComplexity int) int
+		WorkingCentre     func(childComplexity int) int
+	}
+
 	Goods struct {
 		Due      func(childComplexity int) int
 		ID       func(childComplexity int) int
@@ -285,6 +364,14 @@ type ComplexityRoot struct {
 		Rev      func(childComplexity int) int
 		Source   func(childComplexity int) int
 		Supplier func(childComplexity int) int
+	}
+
+	Grade struct {
+		Measured  func(childComplexity int) int
+		Part      func(childComplexity int) int
+		Price     func(childComplexity int) int
+		Stock     func(childComplexity int) int
+		Thickness func(childComplexity int) int
 	}
 
 	Hop struct {
@@ -310,27 +397,49 @@ type ComplexityRoot struct {
 		Remedy  func(childComplexity int) int
 	}
 
+	Inspection struct {
+		Limit       func(childComplexity int) int
+		Measurement func(childComplexity int) int
+		Result      func(childComplexity int) int
+	}
+
+	InspectionResult struct {
+		Action      func(childComplexity int) int
+		Budget      func(childComplexity int) int
+		GuardBand   func(childComplexity int) int
+		Notices     func(childComplexity int) int
+		Probability func(childComplexity int) int
+		Refusals    func(childComplexity int) int
+		Rule        func(childComplexity int) int
+		Series      func(childComplexity int) int
+		Text        func(childComplexity int) int
+		Trend       func(childComplexity int) int
+	}
+
 	Job struct {
-		Candidates   func(childComplexity int) int
-		Decisions    func(childComplexity int) int
-		Family       func(childComplexity int) int
-		FullStrip    func(childComplexity int) int
-		Goods        func(childComplexity int) int
-		ID           func(childComplexity int) int
-		KitLists     func(childComplexity int) int
-		Measurements func(childComplexity int) int
-		NeededBy     func(childComplexity int) int
-		Note         func(childComplexity int) int
-		Observations func(childComplexity int) int
-		Opened       func(childComplexity int) int
-		Owner        func(childComplexity int) int
-		Readings     func(childComplexity int) int
-		Report       func(childComplexity int) int
-		Rev          func(childComplexity int) int
-		Serial       func(childComplexity int) int
-		State        func(childComplexity int) int
-		Title        func(childComplexity int) int
-		Variant      func(childComplexity int) int
+		Candidates     func(childComplexity int) int
+		Decisions      func(childComplexity int) int
+		Family         func(childComplexity int) int
+		FullStrip      func(childComplexity int) int
+		Goods          func(childComplexity int) int
+		ID             func(childComplexity int) int
+		Identification func(childComplexity int) int
+		Inspections    func(childComplexity int) int
+		KitLists       func(childComplexity int) int
+		Measurements   func(childComplexity int) int
+		NeededBy       func(childComplexity int) int
+		Note           func(childComplexity int) int
+		Observations   func(childComplexity int) int
+		Opened         func(childComplexity int) int
+		Owner          func(childComplexity int) int
+		Readings       func(childComplexity int) int
+		Report         func(childComplexity int) int
+		Rev            func(childComplexity int) int
+		Serial         func(childComplexity int) int
+		Stacks         func(childComplexity int) int
+		State          func(childComplexity int) int
+		Title          func(childComplexity int) int
+		Variant        func(childComplexity int) int
 	}
 
 	JobConnection struct {
@@ -373,6 +482,20 @@ type ComplexityRoot struct {
 		Reading func(childComplexity int) int
 	}
 
+	Limit struct {
+		ID         func(childComplexity int) int
+		Instrument func(childComplexity int) int
+		NewMax     func(childComplexity int) int
+		NewMin     func(childComplexity int) int
+		Position   func(childComplexity int) int
+		Resolution func(childComplexity int) int
+		Source     func(childComplexity int) int
+		Standing   func(childComplexity int) int
+		WearMax    func(childComplexity int) int
+		WearMin    func(childComplexity int) int
+		What       func(childComplexity int) int
+	}
+
 	Mate struct {
 		A        func(childComplexity int) int
 		B        func(childComplexity int) int
@@ -384,16 +507,19 @@ type ComplexityRoot struct {
 	}
 
 	Measurement struct {
-		Date       func(childComplexity int) int
-		Grades     func(childComplexity int) int
-		ID         func(childComplexity int) int
-		Instrument func(childComplexity int) int
-		Limit      func(childComplexity int) int
-		Note       func(childComplexity int) int
-		Readings   func(childComplexity int) int
-		Rev        func(childComplexity int) int
-		Stack      func(childComplexity int) int
-		Verdict    func(childComplexity int) int
+		Certificate func(childComplexity int) int
+		Date        func(childComplexity int) int
+		Grades      func(childComplexity int) int
+		ID          func(childComplexity int) int
+		Instrument  func(childComplexity int) int
+		Limit       func(childComplexity int) int
+		Note        func(childComplexity int) int
+		Pooled      func(childComplexity int) int
+		Readings    func(childComplexity int) int
+		Resolution  func(childComplexity int) int
+		Rev         func(childComplexity int) int
+		Stack       func(childComplexity int) int
+		Verdict     func(childComplexity int) int
 	}
 
 	Mesh struct {
@@ -435,6 +561,12 @@ type ComplexityRoot struct {
 		Why        func(childComplexity int) int
 	}
 
+	Notice struct {
+		Code  func(childComplexity int) int
+		Level func(childComplexity int) int
+		Text  func(childComplexity int) int
+	}
+
 	Number struct {
 		Issuer func(childComplexity int) int
 		Role   func(childComplexity int) int
@@ -442,6 +574,7 @@ type ComplexityRoot struct {
 	}
 
 	Observation struct {
+		Care    func(childComplexity int) int
 		Feature func(childComplexity int) int
 		ID      func(childComplexity int) int
 		Note    func(childComplexity int) int
@@ -565,29 +698,37 @@ type ComplexityRoot struct {
 	Query struct {
 		AttributeDefs     func(childComplexity int) int
 		CatalogueProblems func(childComplexity int) int
+		Decode            func(childComplexity int, text string) int
 		Families          func(childComplexity int) int
 		Family            func(childComplexity int, key string) int
+		FitClass          func(childComplexity int, text string, bearing string, values []string, unit string, instrument *measure.Instrument) int
+		GearCheck         func(childComplexity int, input model.GearCheckInput) int
 		History           func(childComplexity int, first *int, after *string, filter *model.HistoryFilter) int
 		Identify          func(childComplexity int, input model.IdentifyInput) int
+		Inspect           func(childComplexity int, input model.InspectInput) int
 		Job               func(childComplexity int, key string) int
 		Jobs              func(childComplexity int, first *int, after *string, filter *model.JobFilter) int
+		MeasureStack      func(childComplexity int, input model.MeasureStackInput) int
 		Node              func(childComplexity int, id string) int
 		Nodes             func(childComplexity int, ids []string) int
 		Part              func(childComplexity int, key string) int
 		Parts             func(childComplexity int, first *int, after *string, filter *model.PartFilter) int
 		Position          func(childComplexity int, family string, name string) int
 		ReadKitList       func(childComplexity int, input model.ReadKitListInput) int
+		ReadingsWanted    func(childComplexity int, method string) int
 		Reconcile         func(childComplexity int, input model.WhatIfInput) int
 		Search            func(childComplexity int, text string, first *int) int
 		Shop              func(childComplexity int) int
 		Shortages         func(childComplexity int, first *int, after *string, filter *model.ShortageFilter) int
+		Spread            func(childComplexity int, input model.SpreadInput) int
 		Suppliers         func(childComplexity int) int
 		Variant           func(childComplexity int, key string) int
 	}
 
 	RankedVariant struct {
-		Permille func(childComplexity int) int
-		Variant  func(childComplexity int) int
+		Contradictions func(childComplexity int) int
+		Permille       func(childComplexity int) int
+		Variant        func(childComplexity int) int
 	}
 
 	ReadLine struct {
@@ -605,6 +746,36 @@ type ComplexityRoot struct {
 	Reading struct {
 		Name   func(childComplexity int) int
 		Values func(childComplexity int) int
+	}
+
+	ReadingSeries struct {
+		Kind       func(childComplexity int) int
+		Lengths    func(childComplexity int) int
+		Mean       func(childComplexity int) int
+		MeanTorque func(childComplexity int) int
+		Name       func(childComplexity int) int
+		Raw        func(childComplexity int) int
+		S          func(childComplexity int) int
+		Spread     func(childComplexity int) int
+		Struck     func(childComplexity int) int
+		Torques    func(childComplexity int) int
+	}
+
+	ReadingSpec struct {
+		Advised  func(childComplexity int) int
+		Group    func(childComplexity int) int
+		Hint     func(childComplexity int) int
+		Kind     func(childComplexity int) int
+		Label    func(childComplexity int) int
+		Name     func(childComplexity int) int
+		Required func(childComplexity int) int
+	}
+
+	Refusal struct {
+		Code   func(childComplexity int) int
+		Place  func(childComplexity int) int
+		Reason func(childComplexity int) int
+		Remedy func(childComplexity int) int
 	}
 
 	Remedy struct {
@@ -708,6 +879,33 @@ type ComplexityRoot struct {
 		Speed   func(childComplexity int) int
 	}
 
+	Spread struct {
+		Cheapest   func(childComplexity int) int
+		Enough     func(childComplexity int) int
+		Notices    func(childComplexity int) int
+		OnHand     func(childComplexity int) int
+		Past       func(childComplexity int) int
+		Prior      func(childComplexity int) int
+		ReachAbove func(childComplexity int) int
+		ReachBelow func(childComplexity int) int
+		Refusals   func(childComplexity int) int
+		Rows       func(childComplexity int) int
+	}
+
+	SpreadGrade struct {
+		Chance    func(childComplexity int) int
+		Part      func(childComplexity int) int
+		Price     func(childComplexity int) int
+		Thickness func(childComplexity int) int
+	}
+
+	SpreadRow struct {
+		Bought   func(childComplexity int) int
+		Covered  func(childComplexity int) int
+		Expected func(childComplexity int) int
+		Price    func(childComplexity int) int
+	}
+
 	Stack struct {
 		Aim          func(childComplexity int) int
 		ID           func(childComplexity int) int
@@ -722,6 +920,66 @@ type ComplexityRoot struct {
 		Source       func(childComplexity int) int
 		Standing     func(childComplexity int) int
 		ThickerOpens func(childComplexity int) int
+	}
+
+	StackCandidate struct {
+		AboveMax    func(childComplexity int) int
+		BelowMin    func(childComplexity int) int
+		Inside      func(childComplexity int) int
+		OnHand      func(childComplexity int) int
+		Pieces      func(childComplexity int) int
+		Play        func(childComplexity int) int
+		Price       func(childComplexity int) int
+		Probability func(childComplexity int) int
+		Text        func(childComplexity int) int
+		Thickness   func(childComplexity int) int
+		Torque      func(childComplexity int) int
+		Verdict     func(childComplexity int) int
+	}
+
+	StackNoFit struct {
+		Looser     func(childComplexity int) int
+		MorePieces func(childComplexity int) int
+		Nearest    func(childComplexity int) int
+		NextStep   func(childComplexity int) int
+		OrderMax   func(childComplexity int) int
+		OrderMin   func(childComplexity int) int
+		Tighter    func(childComplexity int) int
+	}
+
+	StackResult struct {
+		Aim        func(childComplexity int) int
+		Budget     func(childComplexity int) int
+		Candidates func(childComplexity int) int
+		Chosen     func(childComplexity int) int
+		GuardBand  func(childComplexity int) int
+		Max        func(childComplexity int) int
+		Method     func(childComplexity int) int
+		Min        func(childComplexity int) int
+		NoFit      func(childComplexity int) int
+		Notices    func(childComplexity int) int
+		Refusals   func(childComplexity int) int
+		Room       func(childComplexity int) int
+		RoomAt     func(childComplexity int) int
+		Rule       func(childComplexity int) int
+		Series     func(childComplexity int) int
+		Stack      func(childComplexity int) int
+		Steps      func(childComplexity int) int
+		Thickest   func(childComplexity int) int
+		Thinnest   func(childComplexity int) int
+		TorqueAim  func(childComplexity int) int
+		TorqueMax  func(childComplexity int) int
+		TorqueMin  func(childComplexity int) int
+		Wanted     func(childComplexity int) int
+	}
+
+	StackState struct {
+		Choice   func(childComplexity int) int
+		Closed   func(childComplexity int) int
+		Open     func(childComplexity int) int
+		Readings func(childComplexity int) int
+		Result   func(childComplexity int) int
+		Stack    func(childComplexity int) int
 	}
 
 	Supersession struct {
@@ -782,6 +1040,24 @@ type ComplexityRoot struct {
 		Start func(childComplexity int) int
 	}
 
+	ThicknessPrior struct {
+		Basis func(childComplexity int) int
+		DoF   func(childComplexity int) int
+		Mean  func(childComplexity int) int
+		Sigma func(childComplexity int) int
+	}
+
+	ToleranceLimits struct {
+		Lower   func(childComplexity int) int
+		Max     func(childComplexity int) int
+		Min     func(childComplexity int) int
+		Nominal func(childComplexity int) int
+		Side    func(childComplexity int) int
+		Source  func(childComplexity int) int
+		Symbol  func(childComplexity int) int
+		Upper   func(childComplexity int) int
+	}
+
 	ToothCount struct {
 		Teeth func(childComplexity int) int
 		Wheel func(childComplexity int) int
@@ -814,12 +1090,28 @@ type ComplexityRoot struct {
 		Variants    func(childComplexity int) int
 	}
 
+	WearTrend struct {
+		PerYear     func(childComplexity int) int
+		Points      func(childComplexity int) int
+		Reaches     func(childComplexity int) int
+		Significant func(childComplexity int) int
+		Text        func(childComplexity int) int
+	}
+
 	Wheel struct {
 		At         func(childComplexity int) int
 		CaseClosed func(childComplexity int) int
 		ID         func(childComplexity int) int
 		Label      func(childComplexity int) int
 		Position   func(childComplexity int) int
+	}
+
+	WheelSize struct {
+		Chord       func(childComplexity int) int
+		ChordHeight func(childComplexity int) int
+		Span        func(childComplexity int) int
+		SpanTeeth   func(childComplexity int) int
+		Teeth       func(childComplexity int) int
 	}
 }
 
@@ -990,6 +1282,80 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Bond.Standing(childComplexity), true
+
+	case "Budget.coverage95":
+		if e.ComplexityRoot.Budget.Coverage95 == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Budget.Coverage95(childComplexity), true
+	case "Budget.dof":
+		if e.ComplexityRoot.Budget.DoF == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Budget.DoF(childComplexity), true
+	case "Budget.expanded":
+		if e.ComplexityRoot.Budget.Expanded == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Budget.Expanded(childComplexity), true
+	case "Budget.lines":
+		if e.ComplexityRoot.Budget.Lines == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Budget.Lines(childComplexity), true
+	case "Budget.u":
+		if e.ComplexityRoot.Budget.U == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Budget.U(childComplexity), true
+
+	case "BudgetLine.basis":
+		if e.ComplexityRoot.BudgetLine.Basis == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BudgetLine.Basis(childComplexity), true
+	case "BudgetLine.contribution":
+		if e.ComplexityRoot.BudgetLine.Contribution == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BudgetLine.Contribution(childComplexity), true
+	case "BudgetLine.dof":
+		if e.ComplexityRoot.BudgetLine.DoF == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BudgetLine.DoF(childComplexity), true
+	case "BudgetLine.name":
+		if e.ComplexityRoot.BudgetLine.Name == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BudgetLine.Name(childComplexity), true
+	case "BudgetLine.sensitivity":
+		if e.ComplexityRoot.BudgetLine.Sensitivity == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BudgetLine.Sensitivity(childComplexity), true
+	case "BudgetLine.typical":
+		if e.ComplexityRoot.BudgetLine.Typical == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BudgetLine.Typical(childComplexity), true
+	case "BudgetLine.u":
+		if e.ComplexityRoot.BudgetLine.U == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BudgetLine.U(childComplexity), true
 
 	case "Candidate.partKey", "Candidate.part":
 		if e.ComplexityRoot.Candidate.Part == nil {
@@ -1188,6 +1554,69 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Decision.Why(childComplexity), true
+
+	case "DecisionRule.factor":
+		if e.ComplexityRoot.DecisionRule.Factor == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecisionRule.Factor(childComplexity), true
+	case "DecisionRule.name":
+		if e.ComplexityRoot.DecisionRule.Name == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecisionRule.Name(childComplexity), true
+
+	case "DecodedDesignation.facts":
+		if e.ComplexityRoot.DecodedDesignation.Facts == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecodedDesignation.Facts(childComplexity), true
+	case "DecodedDesignation.notes":
+		if e.ComplexityRoot.DecodedDesignation.Notes == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecodedDesignation.Notes(childComplexity), true
+	case "DecodedDesignation.source":
+		if e.ComplexityRoot.DecodedDesignation.Source == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecodedDesignation.Source(childComplexity), true
+	case "DecodedDesignation.subject":
+		if e.ComplexityRoot.DecodedDesignation.Subject == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecodedDesignation.Subject(childComplexity), true
+	case "DecodedDesignation.title":
+		if e.ComplexityRoot.DecodedDesignation.Title == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecodedDesignation.Title(childComplexity), true
+
+	case "DecodedFact.label":
+		if e.ComplexityRoot.DecodedFact.Label == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecodedFact.Label(childComplexity), true
+	case "DecodedFact.source":
+		if e.ComplexityRoot.DecodedFact.Source == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecodedFact.Source(childComplexity), true
+	case "DecodedFact.value":
+		if e.ComplexityRoot.DecodedFact.Value == nil {
+			break
+		}
+
+		return e.ComplexityRoot.DecodedFact.Value(childComplexity), true
 
 	case "Demand.accept":
 		if e.ComplexityRoot.Demand.Accept == nil {
@@ -1700,6 +2129,92 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.FindingItem.Severity(childComplexity), true
 
+	case "FitClass.action":
+		if e.ComplexityRoot.FitClass.Action == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitClass.Action(childComplexity), true
+	case "FitClass.limits":
+		if e.ComplexityRoot.FitClass.Limits == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitClass.Limits(childComplexity), true
+	case "FitClass.newFit":
+		if e.ComplexityRoot.FitClass.NewFit == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitClass.NewFit(childComplexity), true
+	case "FitClass.notices":
+		if e.ComplexityRoot.FitClass.Notices == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitClass.Notices(childComplexity), true
+	case "FitClass.nowFit":
+		if e.ComplexityRoot.FitClass.NowFit == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitClass.NowFit(childComplexity), true
+	case "FitClass.probability":
+		if e.ComplexityRoot.FitClass.Probability == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitClass.Probability(childComplexity), true
+	case "FitClass.refusals":
+		if e.ComplexityRoot.FitClass.Refusals == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitClass.Refusals(childComplexity), true
+	case "FitClass.text":
+		if e.ComplexityRoot.FitClass.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitClass.Text(childComplexity), true
+
+	case "FitRange.character":
+		if e.ComplexityRoot.FitRange.Character == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitRange.Character(childComplexity), true
+	case "FitRange.hole":
+		if e.ComplexityRoot.FitRange.Hole == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitRange.Hole(childComplexity), true
+	case "FitRange.maxClearance":
+		if e.ComplexityRoot.FitRange.MaxClearance == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitRange.MaxClearance(childComplexity), true
+	case "FitRange.minClearance":
+		if e.ComplexityRoot.FitRange.MinClearance == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitRange.MinClearance(childComplexity), true
+	case "FitRange.range":
+		if e.ComplexityRoot.FitRange.Range == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitRange.Range(childComplexity), true
+	case "FitRange.shaft":
+		if e.ComplexityRoot.FitRange.Shaft == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitRange.Shaft(childComplexity), true
+
 	case "Fitment.key":
 		if e.ComplexityRoot.Fitment.Key == nil {
 			break
@@ -1768,6 +2283,103 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Fitted.State(childComplexity), true
 
+	case "GearCheck.commonFactor":
+		if e.ComplexityRoot.GearCheck.CommonFactor == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.CommonFactor(childComplexity), true
+	case "GearCheck.decimal":
+		if e.ComplexityRoot.GearCheck.Decimal == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.Decimal(childComplexity), true
+	case "GearCheck.helixWithoutShift":
+		if e.ComplexityRoot.GearCheck.HelixWithoutShift == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.HelixWithoutShift(childComplexity), true
+	case "GearCheck.meshes":
+		if e.ComplexityRoot.GearCheck.Meshes == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.Meshes(childComplexity), true
+	case "GearCheck.ratio":
+		if e.ComplexityRoot.GearCheck.Ratio == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.Ratio(childComplexity), true
+	case "GearCheck.referenceCentre":
+		if e.ComplexityRoot.GearCheck.ReferenceCentre == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.ReferenceCentre(childComplexity), true
+	case "GearCheck.reverses":
+		if e.ComplexityRoot.GearCheck.Reverses == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.Reverses(childComplexity), true
+	case "GearCheck.shiftNeeded":
+		if e.ComplexityRoot.GearCheck.ShiftNeeded == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.ShiftNeeded(childComplexity), true
+	case "GearCheck.sizes":
+		if e.ComplexityRoot.GearCheck.Sizes == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.Sizes(childComplexity), true
+	case "GearCheck.sumHigh":
+		if e.ComplexityRoot.GearCheck.SumHigh == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.SumHigh(childComplexity), true
+	case "GearCheck.sumLow":
+		if e.ComplexityRoot.GearCheck.SumLow == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.SumLow(childComplexity), true
+	case "GearCheck.sumVerdict":
+		if e.ComplexityRoot.GearCheck.SumVerdict == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.SumVerdict(childComplexity), true
+	case "GearCheck.toothSum":
+		if e.ComplexityRoot.GearCheck.ToothSum == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.ToothSum(childComplexity), true
+	case "GearCheck.turnsDriven":
+		if e.ComplexityRoot.GearCheck.TurnsDriven == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.TurnsDriven(childComplexity), true
+	case "GearCheck.turnsDriving":
+		if e.ComplexityRoot.GearCheck.TurnsDriving == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.TurnsDriving(childComplexity), true
+	case "GearCheck.workingCentre":
+		if e.ComplexityRoot.GearCheck.WorkingCentre == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GearCheck.WorkingCentre(childComplexity), true
+
 	case "Goods.due":
 		if e.ComplexityRoot.Goods.Due == nil {
 			break
@@ -1816,6 +2428,37 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Goods.Supplier(childComplexity), true
+
+	case "Grade.measured":
+		if e.ComplexityRoot.Grade.Measured == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grade.Measured(childComplexity), true
+	case "Grade.part":
+		if e.ComplexityRoot.Grade.Part == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grade.Part(childComplexity), true
+	case "Grade.price":
+		if e.ComplexityRoot.Grade.Price == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grade.Price(childComplexity), true
+	case "Grade.stock":
+		if e.ComplexityRoot.Grade.Stock == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grade.Stock(childComplexity), true
+	case "Grade.thickness":
+		if e.ComplexityRoot.Grade.Thickness == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grade.Thickness(childComplexity), true
 
 	case "Hop.cause":
 		if e.ComplexityRoot.Hop.Cause == nil {
@@ -1904,6 +2547,86 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.InputError.Remedy(childComplexity), true
 
+	case "Inspection.limit":
+		if e.ComplexityRoot.Inspection.Limit == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Inspection.Limit(childComplexity), true
+	case "Inspection.measurement":
+		if e.ComplexityRoot.Inspection.Measurement == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Inspection.Measurement(childComplexity), true
+	case "Inspection.result":
+		if e.ComplexityRoot.Inspection.Result == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Inspection.Result(childComplexity), true
+
+	case "InspectionResult.action":
+		if e.ComplexityRoot.InspectionResult.Action == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.Action(childComplexity), true
+	case "InspectionResult.budget":
+		if e.ComplexityRoot.InspectionResult.Budget == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.Budget(childComplexity), true
+	case "InspectionResult.guardBand":
+		if e.ComplexityRoot.InspectionResult.GuardBand == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.GuardBand(childComplexity), true
+	case "InspectionResult.notices":
+		if e.ComplexityRoot.InspectionResult.Notices == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.Notices(childComplexity), true
+	case "InspectionResult.probability":
+		if e.ComplexityRoot.InspectionResult.Probability == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.Probability(childComplexity), true
+	case "InspectionResult.refusals":
+		if e.ComplexityRoot.InspectionResult.Refusals == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.Refusals(childComplexity), true
+	case "InspectionResult.rule":
+		if e.ComplexityRoot.InspectionResult.Rule == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.Rule(childComplexity), true
+	case "InspectionResult.series":
+		if e.ComplexityRoot.InspectionResult.Series == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.Series(childComplexity), true
+	case "InspectionResult.text":
+		if e.ComplexityRoot.InspectionResult.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.Text(childComplexity), true
+	case "InspectionResult.trend":
+		if e.ComplexityRoot.InspectionResult.Trend == nil {
+			break
+		}
+
+		return e.ComplexityRoot.InspectionResult.Trend(childComplexity), true
+
 	case "Job.candidates":
 		if e.ComplexityRoot.Job.Candidates == nil {
 			break
@@ -1940,6 +2663,18 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Job.ID(childComplexity), true
+	case "Job.identification":
+		if e.ComplexityRoot.Job.Identification == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Job.Identification(childComplexity), true
+	case "Job.inspections":
+		if e.ComplexityRoot.Job.Inspections == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Job.Inspections(childComplexity), true
 	case "Job.kitLists":
 		if e.ComplexityRoot.Job.KitLists == nil {
 			break
@@ -2006,6 +2741,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Job.Serial(childComplexity), true
+	case "Job.stacks":
+		if e.ComplexityRoot.Job.Stacks == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Job.Stacks(childComplexity), true
 	case "Job.state":
 		if e.ComplexityRoot.Job.State == nil {
 			break
@@ -2163,6 +2904,73 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.KitReading.Reading(childComplexity), true
 
+	case "Limit.key":
+		if e.ComplexityRoot.Limit.ID == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.ID(childComplexity), true
+	case "Limit.instrument":
+		if e.ComplexityRoot.Limit.Instrument == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.Instrument(childComplexity), true
+	case "Limit.newMax":
+		if e.ComplexityRoot.Limit.NewMax == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.NewMax(childComplexity), true
+	case "Limit.newMin":
+		if e.ComplexityRoot.Limit.NewMin == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.NewMin(childComplexity), true
+	case "Limit.position":
+		if e.ComplexityRoot.Limit.Position == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.Position(childComplexity), true
+	case "Limit.resolution":
+		if e.ComplexityRoot.Limit.Resolution == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.Resolution(childComplexity), true
+	case "Limit.source":
+		if e.ComplexityRoot.Limit.Source == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.Source(childComplexity), true
+	case "Limit.standing":
+		if e.ComplexityRoot.Limit.Standing == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.Standing(childComplexity), true
+	case "Limit.wearMax":
+		if e.ComplexityRoot.Limit.WearMax == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.WearMax(childComplexity), true
+	case "Limit.wearMin":
+		if e.ComplexityRoot.Limit.WearMin == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.WearMin(childComplexity), true
+	case "Limit.what":
+		if e.ComplexityRoot.Limit.What == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.What(childComplexity), true
+
 	case "Mate.a":
 		if e.ComplexityRoot.Mate.A == nil {
 			break
@@ -2206,6 +3014,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Mate.Standing(childComplexity), true
 
+	case "Measurement.certificate":
+		if e.ComplexityRoot.Measurement.Certificate == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Measurement.Certificate(childComplexity), true
 	case "Measurement.date":
 		if e.ComplexityRoot.Measurement.Date == nil {
 			break
@@ -2242,12 +3056,24 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Measurement.Note(childComplexity), true
+	case "Measurement.pooled":
+		if e.ComplexityRoot.Measurement.Pooled == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Measurement.Pooled(childComplexity), true
 	case "Measurement.readings":
 		if e.ComplexityRoot.Measurement.Readings == nil {
 			break
 		}
 
 		return e.ComplexityRoot.Measurement.Readings(childComplexity), true
+	case "Measurement.resolution":
+		if e.ComplexityRoot.Measurement.Resolution == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Measurement.Resolution(childComplexity), true
 	case "Measurement.rev":
 		if e.ComplexityRoot.Measurement.Rev == nil {
 			break
@@ -2488,6 +3314,25 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.NextLook.Why(childComplexity), true
 
+	case "Notice.code":
+		if e.ComplexityRoot.Notice.Code == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Notice.Code(childComplexity), true
+	case "Notice.level":
+		if e.ComplexityRoot.Notice.Level == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Notice.Level(childComplexity), true
+	case "Notice.text":
+		if e.ComplexityRoot.Notice.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Notice.Text(childComplexity), true
+
 	case "Number.issuer":
 		if e.ComplexityRoot.Number.Issuer == nil {
 			break
@@ -2507,6 +3352,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Number.Text(childComplexity), true
 
+	case "Observation.care":
+		if e.ComplexityRoot.Observation.Care == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Observation.Care(childComplexity), true
 	case "Observation.feature":
 		if e.ComplexityRoot.Observation.Feature == nil {
 			break
@@ -3041,6 +3892,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.CatalogueProblems(childComplexity), true
+	case "Query.decode":
+		if e.ComplexityRoot.Query.Decode == nil {
+			break
+		}
+
+		args, err := ec.field_Query_decode_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.Decode(childComplexity, args["text"].(string)), true
 	case "Query.families":
 		if e.ComplexityRoot.Query.Families == nil {
 			break
@@ -3058,6 +3920,28 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Family(childComplexity, args["key"].(string)), true
+	case "Query.fitClass":
+		if e.ComplexityRoot.Query.FitClass == nil {
+			break
+		}
+
+		args, err := ec.field_Query_fitClass_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.FitClass(childComplexity, args["text"].(string), args["bearing"].(string), args["values"].([]string), args["unit"].(string), args["instrument"].(*measure.Instrument)), true
+	case "Query.gearCheck":
+		if e.ComplexityRoot.Query.GearCheck == nil {
+			break
+		}
+
+		args, err := ec.field_Query_gearCheck_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.GearCheck(childComplexity, args["input"].(model.GearCheckInput)), true
 	case "Query.history":
 		if e.ComplexityRoot.Query.History == nil {
 			break
@@ -3080,6 +3964,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Identify(childComplexity, args["input"].(model.IdentifyInput)), true
+	case "Query.inspect":
+		if e.ComplexityRoot.Query.Inspect == nil {
+			break
+		}
+
+		args, err := ec.field_Query_inspect_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.Inspect(childComplexity, args["input"].(model.InspectInput)), true
 
 	case "Query.job":
 		if e.ComplexityRoot.Query.Job == nil {
@@ -3103,6 +3998,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Jobs(childComplexity, args["first"].(*int), args["after"].(*string), args["filter"].(*model.JobFilter)), true
+	case "Query.measureStack":
+		if e.ComplexityRoot.Query.MeasureStack == nil {
+			break
+		}
+
+		args, err := ec.field_Query_measureStack_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.MeasureStack(childComplexity, args["input"].(model.MeasureStackInput)), true
 	case "Query.node":
 		if e.ComplexityRoot.Query.Node == nil {
 			break
@@ -3169,6 +4075,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.ReadKitList(childComplexity, args["input"].(model.ReadKitListInput)), true
+	case "Query.readingsWanted":
+		if e.ComplexityRoot.Query.ReadingsWanted == nil {
+			break
+		}
+
+		args, err := ec.field_Query_readingsWanted_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.ReadingsWanted(childComplexity, args["method"].(string)), true
 	case "Query.reconcile":
 		if e.ComplexityRoot.Query.Reconcile == nil {
 			break
@@ -3208,6 +4125,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Shortages(childComplexity, args["first"].(*int), args["after"].(*string), args["filter"].(*model.ShortageFilter)), true
+	case "Query.spread":
+		if e.ComplexityRoot.Query.Spread == nil {
+			break
+		}
+
+		args, err := ec.field_Query_spread_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.Spread(childComplexity, args["input"].(model.SpreadInput)), true
 	case "Query.suppliers":
 		if e.ComplexityRoot.Query.Suppliers == nil {
 			break
@@ -3226,6 +4154,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Query.Variant(childComplexity, args["key"].(string)), true
 
+	case "RankedVariant.contradictions":
+		if e.ComplexityRoot.RankedVariant.Contradictions == nil {
+			break
+		}
+
+		return e.ComplexityRoot.RankedVariant.Contradictions(childComplexity), true
 	case "RankedVariant.permille":
 		if e.ComplexityRoot.RankedVariant.Permille == nil {
 			break
@@ -3306,6 +4240,135 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Reading.Values(childComplexity), true
+
+	case "ReadingSeries.kind":
+		if e.ComplexityRoot.ReadingSeries.Kind == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.Kind(childComplexity), true
+	case "ReadingSeries.lengths":
+		if e.ComplexityRoot.ReadingSeries.Lengths == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.Lengths(childComplexity), true
+	case "ReadingSeries.mean":
+		if e.ComplexityRoot.ReadingSeries.Mean == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.Mean(childComplexity), true
+	case "ReadingSeries.meanTorque":
+		if e.ComplexityRoot.ReadingSeries.MeanTorque == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.MeanTorque(childComplexity), true
+	case "ReadingSeries.name":
+		if e.ComplexityRoot.ReadingSeries.Name == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.Name(childComplexity), true
+	case "ReadingSeries.raw":
+		if e.ComplexityRoot.ReadingSeries.Raw == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.Raw(childComplexity), true
+	case "ReadingSeries.s":
+		if e.ComplexityRoot.ReadingSeries.S == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.S(childComplexity), true
+	case "ReadingSeries.spread":
+		if e.ComplexityRoot.ReadingSeries.Spread == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.Spread(childComplexity), true
+	case "ReadingSeries.struck":
+		if e.ComplexityRoot.ReadingSeries.Struck == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.Struck(childComplexity), true
+	case "ReadingSeries.torques":
+		if e.ComplexityRoot.ReadingSeries.Torques == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSeries.Torques(childComplexity), true
+
+	case "ReadingSpec.advised":
+		if e.ComplexityRoot.ReadingSpec.Advised == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSpec.Advised(childComplexity), true
+	case "ReadingSpec.group":
+		if e.ComplexityRoot.ReadingSpec.Group == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSpec.Group(childComplexity), true
+	case "ReadingSpec.hint":
+		if e.ComplexityRoot.ReadingSpec.Hint == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSpec.Hint(childComplexity), true
+	case "ReadingSpec.kind":
+		if e.ComplexityRoot.ReadingSpec.Kind == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSpec.Kind(childComplexity), true
+	case "ReadingSpec.label":
+		if e.ComplexityRoot.ReadingSpec.Label == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSpec.Label(childComplexity), true
+	case "ReadingSpec.name":
+		if e.ComplexityRoot.ReadingSpec.Name == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSpec.Name(childComplexity), true
+	case "ReadingSpec.required":
+		if e.ComplexityRoot.ReadingSpec.Required == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ReadingSpec.Required(childComplexity), true
+
+	case "Refusal.code":
+		if e.ComplexityRoot.Refusal.Code == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Refusal.Code(childComplexity), true
+	case "Refusal.place":
+		if e.ComplexityRoot.Refusal.Place == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Refusal.Place(childComplexity), true
+	case "Refusal.reason":
+		if e.ComplexityRoot.Refusal.Reason == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Refusal.Reason(childComplexity), true
+	case "Refusal.remedy":
+		if e.ComplexityRoot.Refusal.Remedy == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Refusal.Remedy(childComplexity), true
 
 	case "Remedy.options":
 		if e.ComplexityRoot.Remedy.Options == nil {
@@ -3726,6 +4789,117 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.SpeedRatio.Speed(childComplexity), true
 
+	case "Spread.cheapest":
+		if e.ComplexityRoot.Spread.Cheapest == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.Cheapest(childComplexity), true
+	case "Spread.enough":
+		if e.ComplexityRoot.Spread.Enough == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.Enough(childComplexity), true
+	case "Spread.notices":
+		if e.ComplexityRoot.Spread.Notices == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.Notices(childComplexity), true
+	case "Spread.onHand":
+		if e.ComplexityRoot.Spread.OnHand == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.OnHand(childComplexity), true
+	case "Spread.past":
+		if e.ComplexityRoot.Spread.Past == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.Past(childComplexity), true
+	case "Spread.prior":
+		if e.ComplexityRoot.Spread.Prior == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.Prior(childComplexity), true
+	case "Spread.reachAbove":
+		if e.ComplexityRoot.Spread.ReachAbove == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.ReachAbove(childComplexity), true
+	case "Spread.reachBelow":
+		if e.ComplexityRoot.Spread.ReachBelow == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.ReachBelow(childComplexity), true
+	case "Spread.refusals":
+		if e.ComplexityRoot.Spread.Refusals == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.Refusals(childComplexity), true
+	case "Spread.rows":
+		if e.ComplexityRoot.Spread.Rows == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Spread.Rows(childComplexity), true
+
+	case "SpreadGrade.chance":
+		if e.ComplexityRoot.SpreadGrade.Chance == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SpreadGrade.Chance(childComplexity), true
+	case "SpreadGrade.part":
+		if e.ComplexityRoot.SpreadGrade.Part == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SpreadGrade.Part(childComplexity), true
+	case "SpreadGrade.price":
+		if e.ComplexityRoot.SpreadGrade.Price == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SpreadGrade.Price(childComplexity), true
+	case "SpreadGrade.thickness":
+		if e.ComplexityRoot.SpreadGrade.Thickness == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SpreadGrade.Thickness(childComplexity), true
+
+	case "SpreadRow.bought":
+		if e.ComplexityRoot.SpreadRow.Bought == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SpreadRow.Bought(childComplexity), true
+	case "SpreadRow.covered":
+		if e.ComplexityRoot.SpreadRow.Covered == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SpreadRow.Covered(childComplexity), true
+	case "SpreadRow.expected":
+		if e.ComplexityRoot.SpreadRow.Expected == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SpreadRow.Expected(childComplexity), true
+	case "SpreadRow.price":
+		if e.ComplexityRoot.SpreadRow.Price == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SpreadRow.Price(childComplexity), true
+
 	case "Stack.aim":
 		if e.ComplexityRoot.Stack.Aim == nil {
 			break
@@ -3804,6 +4978,298 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Stack.ThickerOpens(childComplexity), true
+
+	case "StackCandidate.aboveMax":
+		if e.ComplexityRoot.StackCandidate.AboveMax == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.AboveMax(childComplexity), true
+	case "StackCandidate.belowMin":
+		if e.ComplexityRoot.StackCandidate.BelowMin == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.BelowMin(childComplexity), true
+	case "StackCandidate.inside":
+		if e.ComplexityRoot.StackCandidate.Inside == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.Inside(childComplexity), true
+	case "StackCandidate.onHand":
+		if e.ComplexityRoot.StackCandidate.OnHand == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.OnHand(childComplexity), true
+	case "StackCandidate.pieces":
+		if e.ComplexityRoot.StackCandidate.Pieces == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.Pieces(childComplexity), true
+	case "StackCandidate.play":
+		if e.ComplexityRoot.StackCandidate.Play == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.Play(childComplexity), true
+	case "StackCandidate.price":
+		if e.ComplexityRoot.StackCandidate.Price == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.Price(childComplexity), true
+	case "StackCandidate.probability":
+		if e.ComplexityRoot.StackCandidate.Probability == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.Probability(childComplexity), true
+	case "StackCandidate.text":
+		if e.ComplexityRoot.StackCandidate.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.Text(childComplexity), true
+	case "StackCandidate.thickness":
+		if e.ComplexityRoot.StackCandidate.Thickness == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.Thickness(childComplexity), true
+	case "StackCandidate.torque":
+		if e.ComplexityRoot.StackCandidate.Torque == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.Torque(childComplexity), true
+	case "StackCandidate.verdict":
+		if e.ComplexityRoot.StackCandidate.Verdict == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackCandidate.Verdict(childComplexity), true
+
+	case "StackNoFit.looser":
+		if e.ComplexityRoot.StackNoFit.Looser == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackNoFit.Looser(childComplexity), true
+	case "StackNoFit.morePieces":
+		if e.ComplexityRoot.StackNoFit.MorePieces == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackNoFit.MorePieces(childComplexity), true
+	case "StackNoFit.nearest":
+		if e.ComplexityRoot.StackNoFit.Nearest == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackNoFit.Nearest(childComplexity), true
+	case "StackNoFit.nextStep":
+		if e.ComplexityRoot.StackNoFit.NextStep == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackNoFit.NextStep(childComplexity), true
+	case "StackNoFit.orderMax":
+		if e.ComplexityRoot.StackNoFit.OrderMax == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackNoFit.OrderMax(childComplexity), true
+	case "StackNoFit.orderMin":
+		if e.ComplexityRoot.StackNoFit.OrderMin == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackNoFit.OrderMin(childComplexity), true
+	case "StackNoFit.tighter":
+		if e.ComplexityRoot.StackNoFit.Tighter == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackNoFit.Tighter(childComplexity), true
+
+	case "StackResult.aim":
+		if e.ComplexityRoot.StackResult.Aim == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Aim(childComplexity), true
+	case "StackResult.budget":
+		if e.ComplexityRoot.StackResult.Budget == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Budget(childComplexity), true
+	case "StackResult.candidates":
+		if e.ComplexityRoot.StackResult.Candidates == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Candidates(childComplexity), true
+	case "StackResult.chosen":
+		if e.ComplexityRoot.StackResult.Chosen == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Chosen(childComplexity), true
+	case "StackResult.guardBand":
+		if e.ComplexityRoot.StackResult.GuardBand == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.GuardBand(childComplexity), true
+	case "StackResult.max":
+		if e.ComplexityRoot.StackResult.Max == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Max(childComplexity), true
+	case "StackResult.method":
+		if e.ComplexityRoot.StackResult.Method == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Method(childComplexity), true
+	case "StackResult.min":
+		if e.ComplexityRoot.StackResult.Min == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Min(childComplexity), true
+	case "StackResult.noFit":
+		if e.ComplexityRoot.StackResult.NoFit == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.NoFit(childComplexity), true
+	case "StackResult.notices":
+		if e.ComplexityRoot.StackResult.Notices == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Notices(childComplexity), true
+	case "StackResult.refusals":
+		if e.ComplexityRoot.StackResult.Refusals == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Refusals(childComplexity), true
+	case "StackResult.room":
+		if e.ComplexityRoot.StackResult.Room == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Room(childComplexity), true
+	case "StackResult.roomAt":
+		if e.ComplexityRoot.StackResult.RoomAt == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.RoomAt(childComplexity), true
+	case "StackResult.rule":
+		if e.ComplexityRoot.StackResult.Rule == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Rule(childComplexity), true
+	case "StackResult.series":
+		if e.ComplexityRoot.StackResult.Series == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Series(childComplexity), true
+	case "StackResult.stack":
+		if e.ComplexityRoot.StackResult.Stack == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Stack(childComplexity), true
+	case "StackResult.steps":
+		if e.ComplexityRoot.StackResult.Steps == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Steps(childComplexity), true
+	case "StackResult.thickest":
+		if e.ComplexityRoot.StackResult.Thickest == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Thickest(childComplexity), true
+	case "StackResult.thinnest":
+		if e.ComplexityRoot.StackResult.Thinnest == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Thinnest(childComplexity), true
+	case "StackResult.torqueAim":
+		if e.ComplexityRoot.StackResult.TorqueAim == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.TorqueAim(childComplexity), true
+	case "StackResult.torqueMax":
+		if e.ComplexityRoot.StackResult.TorqueMax == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.TorqueMax(childComplexity), true
+	case "StackResult.torqueMin":
+		if e.ComplexityRoot.StackResult.TorqueMin == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.TorqueMin(childComplexity), true
+	case "StackResult.wanted":
+		if e.ComplexityRoot.StackResult.Wanted == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackResult.Wanted(childComplexity), true
+
+	case "StackState.choice":
+		if e.ComplexityRoot.StackState.Choice == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackState.Choice(childComplexity), true
+	case "StackState.closed":
+		if e.ComplexityRoot.StackState.Closed == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackState.Closed(childComplexity), true
+	case "StackState.open":
+		if e.ComplexityRoot.StackState.Open == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackState.Open(childComplexity), true
+	case "StackState.readings":
+		if e.ComplexityRoot.StackState.Readings == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackState.Readings(childComplexity), true
+	case "StackState.result":
+		if e.ComplexityRoot.StackState.Result == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackState.Result(childComplexity), true
+	case "StackState.stack":
+		if e.ComplexityRoot.StackState.Stack == nil {
+			break
+		}
+
+		return e.ComplexityRoot.StackState.Stack(childComplexity), true
 
 	case "Supersession.companions":
 		if e.ComplexityRoot.Supersession.Companions == nil {
@@ -4068,6 +5534,80 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.TextSpan.Start(childComplexity), true
 
+	case "ThicknessPrior.basis":
+		if e.ComplexityRoot.ThicknessPrior.Basis == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ThicknessPrior.Basis(childComplexity), true
+	case "ThicknessPrior.dof":
+		if e.ComplexityRoot.ThicknessPrior.DoF == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ThicknessPrior.DoF(childComplexity), true
+	case "ThicknessPrior.mean":
+		if e.ComplexityRoot.ThicknessPrior.Mean == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ThicknessPrior.Mean(childComplexity), true
+	case "ThicknessPrior.sigma":
+		if e.ComplexityRoot.ThicknessPrior.Sigma == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ThicknessPrior.Sigma(childComplexity), true
+
+	case "ToleranceLimits.lower":
+		if e.ComplexityRoot.ToleranceLimits.Lower == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ToleranceLimits.Lower(childComplexity), true
+	case "ToleranceLimits.max":
+		if e.ComplexityRoot.ToleranceLimits.Max == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ToleranceLimits.Max(childComplexity), true
+	case "ToleranceLimits.min":
+		if e.ComplexityRoot.ToleranceLimits.Min == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ToleranceLimits.Min(childComplexity), true
+	case "ToleranceLimits.nominal":
+		if e.ComplexityRoot.ToleranceLimits.Nominal == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ToleranceLimits.Nominal(childComplexity), true
+	case "ToleranceLimits.side":
+		if e.ComplexityRoot.ToleranceLimits.Side == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ToleranceLimits.Side(childComplexity), true
+	case "ToleranceLimits.source":
+		if e.ComplexityRoot.ToleranceLimits.Source == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ToleranceLimits.Source(childComplexity), true
+	case "ToleranceLimits.symbol":
+		if e.ComplexityRoot.ToleranceLimits.Symbol == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ToleranceLimits.Symbol(childComplexity), true
+	case "ToleranceLimits.upper":
+		if e.ComplexityRoot.ToleranceLimits.Upper == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ToleranceLimits.Upper(childComplexity), true
+
 	case "ToothCount.teeth":
 		if e.ComplexityRoot.ToothCount.Teeth == nil {
 			break
@@ -4197,6 +5737,37 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.VariantGroup.Variants(childComplexity), true
 
+	case "WearTrend.perYear":
+		if e.ComplexityRoot.WearTrend.PerYear == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WearTrend.PerYear(childComplexity), true
+	case "WearTrend.points":
+		if e.ComplexityRoot.WearTrend.Points == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WearTrend.Points(childComplexity), true
+	case "WearTrend.reaches":
+		if e.ComplexityRoot.WearTrend.Reaches == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WearTrend.Reaches(childComplexity), true
+	case "WearTrend.significant":
+		if e.ComplexityRoot.WearTrend.Significant == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WearTrend.Significant(childComplexity), true
+	case "WearTrend.text":
+		if e.ComplexityRoot.WearTrend.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WearTrend.Text(childComplexity), true
+
 	case "Wheel.at":
 		if e.ComplexityRoot.Wheel.At == nil {
 			break
@@ -4228,6 +5799,37 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Wheel.Position(childComplexity), true
 
+	case "WheelSize.chord":
+		if e.ComplexityRoot.WheelSize.Chord == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WheelSize.Chord(childComplexity), true
+	case "WheelSize.chordHeight":
+		if e.ComplexityRoot.WheelSize.ChordHeight == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WheelSize.ChordHeight(childComplexity), true
+	case "WheelSize.span":
+		if e.ComplexityRoot.WheelSize.Span == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WheelSize.Span(childComplexity), true
+	case "WheelSize.spanTeeth":
+		if e.ComplexityRoot.WheelSize.SpanTeeth == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WheelSize.SpanTeeth(childComplexity), true
+	case "WheelSize.teeth":
+		if e.ComplexityRoot.WheelSize.Teeth == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WheelSize.Teeth(childComplexity), true
+
 	}
 	return 0, false
 }
@@ -4246,13 +5848,18 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ContentInput", ec.unmarshalInputContentInput),
 			graphql.NewInputUnmarshaler("DecisionInput", ec.unmarshalInputDecisionInput),
 			graphql.NewInputUnmarshaler("DisturbanceInput", ec.unmarshalInputDisturbanceInput),
+			graphql.NewInputUnmarshaler("EarlierInput", ec.unmarshalInputEarlierInput),
 			graphql.NewInputUnmarshaler("FamilyInput", ec.unmarshalInputFamilyInput),
 			graphql.NewInputUnmarshaler("FeatureInput", ec.unmarshalInputFeatureInput),
 			graphql.NewInputUnmarshaler("FeatureValueInput", ec.unmarshalInputFeatureValueInput),
 			graphql.NewInputUnmarshaler("FitmentInput", ec.unmarshalInputFitmentInput),
+			graphql.NewInputUnmarshaler("GearCheckInput", ec.unmarshalInputGearCheckInput),
 			graphql.NewInputUnmarshaler("GoodsInput", ec.unmarshalInputGoodsInput),
+			graphql.NewInputUnmarshaler("GradeInput", ec.unmarshalInputGradeInput),
 			graphql.NewInputUnmarshaler("HistoryFilter", ec.unmarshalInputHistoryFilter),
 			graphql.NewInputUnmarshaler("IdentifyInput", ec.unmarshalInputIdentifyInput),
+			graphql.NewInputUnmarshaler("InspectInput", ec.unmarshalInputInspectInput),
+			graphql.NewInputUnmarshaler("InstrumentInput", ec.unmarshalInputInstrumentInput),
 			graphql.NewInputUnmarshaler("JobEditInput", ec.unmarshalInputJobEditInput),
 			graphql.NewInputUnmarshaler("JobFilter", ec.unmarshalInputJobFilter),
 			graphql.NewInputUnmarshaler("JobInput", ec.unmarshalInputJobInput),
@@ -4262,6 +5869,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("KitTextInput", ec.unmarshalInputKitTextInput),
 			graphql.NewInputUnmarshaler("LimitInput", ec.unmarshalInputLimitInput),
 			graphql.NewInputUnmarshaler("MateInput", ec.unmarshalInputMateInput),
+			graphql.NewInputUnmarshaler("MeasureStackInput", ec.unmarshalInputMeasureStackInput),
 			graphql.NewInputUnmarshaler("MeasurementInput", ec.unmarshalInputMeasurementInput),
 			graphql.NewInputUnmarshaler("MeshInput", ec.unmarshalInputMeshInput),
 			graphql.NewInputUnmarshaler("MoneyInput", ec.unmarshalInputMoneyInput),
@@ -4282,6 +5890,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ShortageFilter", ec.unmarshalInputShortageFilter),
 			graphql.NewInputUnmarshaler("SizeInput", ec.unmarshalInputSizeInput),
 			graphql.NewInputUnmarshaler("SpeedInput", ec.unmarshalInputSpeedInput),
+			graphql.NewInputUnmarshaler("SpreadInput", ec.unmarshalInputSpreadInput),
 			graphql.NewInputUnmarshaler("StackInput", ec.unmarshalInputStackInput),
 			graphql.NewInputUnmarshaler("SupersessionInput", ec.unmarshalInputSupersessionInput),
 			graphql.NewInputUnmarshaler("SupplierInput", ec.unmarshalInputSupplierInput),
@@ -5530,7 +7139,7 @@ extend type Query {
 `, BuiltIn: false},
 	{Name: "../schema/identify.graphqls", Input: `"One piece of evidence on which variant it is."
 input ObservationInput {
-  "A tooth count, feature or ratio as people write it: \"in-drive=23\", \"2nd turns 10 = 4.87\", \"cable-speedo=yes\"."
+  "A tooth count, feature or ratio as people write it: \"in-drive=23\", \"in-drive=23 marked\" (start tooth marked) or \"in-drive=23 photo\", \"2nd turns 10 = 4.87\", \"cable-speedo=yes\"."
   text: String!
 }
 
@@ -5539,13 +7148,20 @@ input IdentifyInput {
   "Family, when it is known; all families when left out."
   family: String
   observations: [ObservationInput!]!
+  "The case is open already, so looking inside costs nothing more."
+  caseOpen: Boolean! = false
+  "Weigh the variants by how many of the shop's own jobs they were; needs JOBS_READ."
+  useJobs: Boolean! = false
 }
 
 "One variant with its probability."
 type RankedVariant {
+  "Its exact ratios are Variant.ratios."
   variant: Variant!
   "Probability in thousandths."
   permille: Int!
+  "What speaks against this variant; filled for the first 20."
+  contradictions: [Contradiction!]!
 }
 
 "Variants that the evidence cannot tell apart."
@@ -5598,6 +7214,11 @@ type Identification {
   next: [NextLook!]!
   "Observations that could not be used, and why."
   problems: [String!]!
+}
+
+extend type Job {
+  "What the evidence kept with the job says, weighed by the shop's other jobs."
+  identification: Identification!
 }
 
 extend type Query {
@@ -5742,6 +7363,8 @@ type Observation {
   feature: String!
   "As people write it."
   text: String!
+  "How a count was made: marked, photo or empty."
+  care: String!
   note: String!
   rev: Revision!
 }
@@ -5754,6 +7377,12 @@ type Measurement {
   limit: String!
   readings: [Reading!]!
   instrument: String!
+  "Resolution of the instrument; 0 when not known."
+  resolution: Millimetres!
+  "Expanded uncertainty (k = 2) of its certificate; 0 when not known."
+  certificate: Millimetres!
+  "The shop's standard deviation of one reading; 0 when not known."
+  pooled: Millimetres!
   date: Date
   "Grades chosen, one entry a piece."
   grades: [String!]!
@@ -5912,7 +7541,7 @@ input GoodsInput {
 input KeepObservationInput {
   "Identifier inside the job."
   name: String!
-  "As people write it: \"in-drive=23\"."
+  "As people write it: \"in-drive=23\", or \"in-drive=23 marked\" when the start tooth was marked."
   text: String!
   note: String! = ""
 }
@@ -5925,6 +7554,12 @@ input MeasurementInput {
   limit: String! = ""
   readings: [ReadingInput!]!
   instrument: String! = ""
+  "Resolution of the instrument; from the digits typed when left out."
+  resolution: Millimetres! = "0"
+  "Expanded uncertainty (k = 2) of its certificate."
+  certificate: Millimetres! = "0"
+  "The shop's standard deviation of one reading."
+  pooled: Millimetres! = "0"
   date: Date
   "Grades chosen, one entry a piece."
   grades: [String!]! = []
@@ -6043,6 +7678,465 @@ type KitListReading {
 extend type Query {
   "Read a pasted kit list: every line, what was read from where, and which part it means."
   readKitList("The text and what is known about it." input: ReadKitListInput!): KitListReading! @needs(scope: CATALOGUE_READ)
+}
+`, BuiltIn: false},
+	{Name: "../schema/measure.graphqls", Input: `"What a reading is a reading of."
+enum ReadingKind {
+  LENGTH
+  TORQUE
+  TEMPERATURE
+}
+
+"How much a notice asks of a person."
+enum NoticeLevel {
+  "Can lock or seize, or data contradict."
+  STOP
+  "A person must look; not proved."
+  CHECK
+  "Good to know."
+  NOTE
+}
+
+"What a value and its uncertainty prove about limits, by the guard band of ISO 14253-1."
+enum Proof {
+  PROVED_INSIDE
+  "Within a guard band of a limit."
+  NOT_PROVED
+  PROVED_OUTSIDE
+}
+
+"What an inspection comes to."
+enum InspectionAction {
+  "The readings can't be used: see the refusals."
+  NONE
+  KEEP
+  RENEW
+  "Within a guard band of a limit."
+  MEASURE_AGAIN
+  "Never a pass."
+  NO_LIMIT_KNOWN
+}
+
+"A reading that a method takes."
+type ReadingSpec {
+  "Stable name, as jobs store it: depth, height, travel ..."
+  name: String!
+  label: String!
+  hint: String!
+  kind: ReadingKind!
+  "The method can't do without it, or without one of its group."
+  required: Boolean!
+  "Readings of one group: exactly one of them is given. Empty for none."
+  group: String!
+  "Repeats that give a repeatability of their own."
+  advised: Int!
+}
+
+"Why a result is not given."
+type Refusal {
+  "Stable code: missing-reading, outlier, void, absurd ..."
+  code: String!
+  "Reading or field: \"depth\", \"depth 3\", \"window\"."
+  place: String!
+  reason: String!
+  remedy: String!
+}
+
+"A sentence with a stable code."
+type Notice {
+  code: String!
+  level: NoticeLevel!
+  text: String!
+}
+
+"A series of readings as understood."
+type ReadingSeries {
+  name: String!
+  kind: ReadingKind!
+  "As typed."
+  raw: [String!]!
+  "Lengths in use."
+  lengths: [Millimetres!]!
+  "Torques in use."
+  torques: [Torque!]!
+  "Values kept and not used."
+  struck: Int!
+  "Mean of the lengths."
+  mean: Millimetres!
+  "Mean of the torques."
+  meanTorque: Torque!
+  "Standard deviation of one reading, in mm or N·m; 0 for one value."
+  s: Float!
+  "Largest minus smallest length."
+  spread: Millimetres!
+}
+
+"One line of an uncertainty budget (JCGM 100)."
+type BudgetLine {
+  name: String!
+  "Standard uncertainty of the input, in mm or N·m."
+  u: Float!
+  "Degrees of freedom; 0 when taken as known."
+  dof: Float!
+  "Change of the result per change of the input."
+  sensitivity: Float!
+  "Sensitivity times u, in mm or N·m."
+  contribution: Float!
+  "Where the figure comes from."
+  basis: String!
+  "A typical value stands in for one not stated."
+  typical: Boolean!
+}
+
+"Uncertainty of a measured size."
+type Budget {
+  lines: [BudgetLine!]!
+  "Combined standard uncertainty, in mm or N·m."
+  u: Float!
+  "Effective degrees of freedom; 0 for infinitely many."
+  dof: Float!
+  "2 u."
+  expanded: Float!
+  "The factor that would cover 95 %."
+  coverage95: Float!
+}
+
+"The decision rule in use: the guard band is factor times u."
+type DecisionRule {
+  name: String!
+  factor: Float!
+}
+
+"One thickness that can be fitted."
+type Grade {
+  "Identifier of the part, or the label given."
+  part: String!
+  thickness: Millimetres!
+  "Read on the piece itself, not off its mark."
+  measured: Boolean!
+  "Pieces on hand; null when not known."
+  stock: Int
+  "Price of one; null when not known."
+  price: Money
+}
+
+"A grade, or an allowed stack of them, with what it gives."
+type StackCandidate {
+  "Thickest first."
+  pieces: [Grade!]!
+  thickness: Millimetres!
+  "Resulting end play; negative is preload. Outside the window it is rounded away from it."
+  play: Millimetres!
+  "Turning torque expected, where the window is one of torque."
+  torque: Torque!
+  "Inside the window, decided exactly."
+  inside: Boolean!
+  "Chance that it lies in the window, measurement error only; 0 to 1."
+  probability: Float!
+  "Chance of missing the window on its low side; 0 to 1."
+  belowMin: Float!
+  "Chance of missing the window on its high side; 0 to 1."
+  aboveMax: Float!
+  verdict: Proof!
+  "No piece is known to be out of stock."
+  onHand: Boolean!
+  "Price of all pieces; null when not known."
+  price: Money
+  text: String!
+}
+
+"What is nearest when no allowed grade lies in the window. None of it is advice to fit it."
+type StackNoFit {
+  looser: StackCandidate
+  tighter: StackCandidate
+  nearest: StackCandidate
+  "Thinnest grade that would do."
+  orderMin: Millimetres!
+  "Thickest grade that would do."
+  orderMax: Millimetres!
+  "Would fit and is not allowed by the stack's count."
+  morePieces: StackCandidate
+  nextStep: String!
+}
+
+"What readings of a stack come to. With refusals there is no thickness."
+type StackResult {
+  stack: String!
+  method: String!
+  refusals: [Refusal!]!
+  notices: [Notice!]!
+  series: [ReadingSeries!]!
+  "Window of end play used; negative is preload."
+  min: Millimetres!
+  max: Millimetres!
+  aim: Millimetres!
+  "Window of turning torque used."
+  torqueMin: Torque!
+  torqueMax: Torque!
+  torqueAim: Torque!
+  "Play found at the thickness roomAt; 0 for without a shim."
+  room: Millimetres!
+  roomAt: Millimetres!
+  "Grades thicker that turning torque asks for."
+  steps: Float!
+  "Thickness for the aim."
+  wanted: Millimetres!
+  "Every thickness from thinnest to thickest is in the window."
+  thinnest: Millimetres!
+  thickest: Millimetres!
+  budget: Budget!
+  rule: DecisionRule!
+  "Guard band at each limit, in mm or N·m."
+  guardBand: Float!
+  "Ranked; those inside the window and on hand first."
+  candidates: [StackCandidate!]!
+  noFit: StackNoFit
+  "What the chosen pieces give."
+  chosen: StackCandidate
+}
+
+"What a job's measurements say about one select-fit stack."
+type StackState {
+  stack: Stack!
+  "The measurement whose readings count: the latest by date, then by identifier."
+  readings: Measurement
+  "The measurement whose grades count."
+  choice: Measurement
+  "What the readings come to; null without readings."
+  result: StackResult
+  "The part that sets it is in demand and its grade is not settled."
+  open: Boolean!
+  "Grades are chosen and nothing speaks against them. Void readings never close a stack."
+  closed: Boolean!
+}
+
+"An inspection limit."
+type Limit {
+  "Identifier inside the family."
+  key: String!
+  position: String!
+  what: String!
+  "Range of a new part; both 0 when not known."
+  newMin: Millimetres!
+  newMax: Millimetres!
+  "Least size that may stay; null for no bound."
+  wearMin: Millimetres
+  "Greatest size that may stay; null for no bound."
+  wearMax: Millimetres
+  instrument: String!
+  resolution: Millimetres!
+  standing: Standing!
+  "Who says so."
+  source: String!
+}
+
+"How a size moved between dated readings."
+type WearTrend {
+  points: Int!
+  "By least squares over the dates, signed."
+  perYear: Millimetres!
+  "Exceeds the measurement error."
+  significant: Boolean!
+  "Day on which the line meets the wear limit; null when it does not."
+  reaches: Date
+  text: String!
+}
+
+"A measured value against its limit."
+type InspectionResult {
+  refusals: [Refusal!]!
+  notices: [Notice!]!
+  series: ReadingSeries!
+  budget: Budget!
+  rule: DecisionRule!
+  "Guard band at each limit, in mm."
+  guardBand: Float!
+  action: InspectionAction!
+  "Chance that the size is within the limits, measurement error only; 0 to 1. Meaningless without limits."
+  probability: Float!
+  trend: WearTrend
+  text: String!
+}
+
+"What a job's measurements say about one limit."
+type Inspection {
+  limit: Limit!
+  "The measurement that counts: the latest by date, then by identifier."
+  measurement: Measurement!
+  result: InspectionResult!
+}
+
+"What is believed of a thickness before measuring."
+type ThicknessPrior {
+  "In mm."
+  mean: Float!
+  "In mm."
+  sigma: Float!
+  "Degrees of freedom of Student's t; 0 for the normal distribution."
+  dof: Float!
+  basis: String!
+}
+
+"A grade in a spread."
+type SpreadGrade {
+  part: String!
+  thickness: Millimetres!
+  price: Money
+  "Chance that this grade is needed and no other of the spread would do; 0 to 1."
+  chance: Float!
+}
+
+"The best spread with a number of grades bought."
+type SpreadRow {
+  "Thinnest first; grades on hand count as well."
+  bought: [SpreadGrade!]!
+  "Chance that a grade on hand or bought fits; 0 to 1."
+  covered: Float!
+  "Price of those bought; null without prices."
+  price: Money
+  "Price less worth in stock, plus the second order times the chance of needing it; null without prices."
+  expected: Money
+}
+
+"Which grades to have before the dry build."
+type Spread {
+  refusals: [Refusal!]!
+  notices: [Notice!]!
+  prior: ThicknessPrior!
+  "Thicknesses of the family's past jobs that were used."
+  past: [Millimetres!]!
+  "A grade fits when the thickness wanted lies from reachBelow under to reachAbove over it."
+  reachBelow: Millimetres!
+  reachAbove: Millimetres!
+  onHand: [Grade!]!
+  "By number bought, from none."
+  rows: [SpreadRow!]!
+  "Index of the first row that reaches the wanted chance; -1 when none does."
+  enough: Int!
+  "Spread of least expected cost; null without prices."
+  cheapest: SpreadRow
+}
+
+"What is known of a gauge. What is left out is taken from the digits typed or from typical values, and the budget says so."
+input InstrumentInput {
+  name: String! = ""
+  "Smallest step shown."
+  resolution: Millimetres! = "0"
+  "Expanded uncertainty (k = 2) of its certificate."
+  certificate: Millimetres! = "0"
+  "The shop's standard deviation of one reading."
+  pooled: Millimetres! = "0"
+}
+
+"One thickness that can be fitted."
+input GradeInput {
+  "Part of the catalogue, or any label."
+  part: String!
+  thickness: Millimetres!
+  "Read on the piece itself."
+  measured: Boolean! = false
+  "Pieces on hand; leave out when not known."
+  stock: Int
+}
+
+"A stack as it might be measured: one of the catalogue by family and stack, or a recipe."
+input MeasureStackInput {
+  family: String! = ""
+  stack: String! = ""
+  "Variant whose grades count; all of the family when left out."
+  variant: String! = ""
+  "A recipe in place of the catalogue's."
+  recipe: StackInput
+  readings: [ReadingInput!]!
+  "Unit of bare lengths, \"mm\" or \"in\"; left out, a length without unit is refused."
+  unit: String! = ""
+  "Unit of bare torques, like \"N.m\"; left out, a torque without unit is refused."
+  torqueUnit: String! = ""
+  instrument: InstrumentInput
+  "Grades in place of the catalogue's."
+  grades: [GradeInput!]
+  "Step between grades, for turning torque, when the grades do not show it."
+  gradeStep: Millimetres! = "0"
+  "Pieces chosen, one entry a piece: judged whether they fit."
+  chosen: [String!]! = []
+  "The build has a gasket at this joint, whatever the stack says."
+  gasketFitted: Boolean! = false
+  "Guard band g = U (k = 2) in place of 1.65 u."
+  expandedGuard: Boolean! = false
+  "Candidates wanted, 1 to 100."
+  keep: Int! = 12
+}
+
+"Earlier readings of the same place."
+input EarlierInput {
+  date: Date!
+  values: [String!]!
+}
+
+"A size as it might be measured: against a limit of the catalogue, or one given."
+input InspectInput {
+  family: String! = ""
+  "Limit of the catalogue."
+  limit: String! = ""
+  "A limit in place of the catalogue's."
+  given: LimitInput
+  "As typed, unit kept: \"29.98 mm\", \"1.1803 in\"."
+  values: [String!]!
+  "Unit of bare lengths, \"mm\" or \"in\"; left out, a length without unit is refused."
+  unit: String! = ""
+  instrument: InstrumentInput
+  "Day of these readings, for the wear trend."
+  date: Date
+  before: [EarlierInput!]! = []
+  "Guard band g = U (k = 2) in place of 1.65 u."
+  expandedGuard: Boolean! = false
+}
+
+"What a spread of grades is asked for."
+input SpreadInput {
+  family: String!
+  stack: String!
+  "Variant whose grades count; all of the family when left out."
+  variant: String! = ""
+  "Job that the spread is for: its own readings are no past."
+  job: String! = ""
+  "Old shim as measured."
+  oldShim: Millimetres! = "0"
+  "Standard deviation of the new thickness about the old shim; a typical value when left out."
+  oldSigma: Millimetres! = "0"
+  "Thicknesses of earlier jobs beside those in the shop's data."
+  past: [Millimetres!]! = []
+  "Leave out the shop's own jobs."
+  ignoreJobs: Boolean! = false
+  "Mean and standard deviation in place of the past."
+  mean: Millimetres! = "0"
+  sigma: Millimetres! = "0"
+  "What a missing grade costs: freight and waiting."
+  secondOrder: MoneyInput
+  "Worth of an unused grade, per thousand of its price."
+  stockWorth: Int! = 0
+  "Wanted chance that a grade on hand fits, 0 to 1."
+  wanted: Float! = 0.95
+  "Grades in place of the catalogue's."
+  grades: [GradeInput!]
+}
+
+extend type Job {
+  "What the measurements come to, for every stack that is open or measured."
+  stacks: [StackState!]!
+  "What the measurements come to, for every limit measured. Readings of the same serial on other jobs give the wear trend."
+  inspections: [Inspection!]!
+}
+
+extend type Query {
+  "The readings that a method takes, in the order of work; empty for an unknown method."
+  readingsWanted("depth-and-height, trial-play, trial-preload, feeler, crushed-wire, groove, turning-torque or hold-down." method: String!): [ReadingSpec!]! @needs(scope: CATALOGUE_READ)
+  "Which grade would close a stack? Nothing is stored."
+  measureStack("Recipe, readings, grades." input: MeasureStackInput!): StackResult! @needs(scope: CATALOGUE_READ)
+  "May a measured part stay? Nothing is stored."
+  inspect("Limit and readings." input: InspectInput!): InspectionResult! @needs(scope: CATALOGUE_READ)
+  "Which grades to have before the dry build, from the family's past jobs and the old shim."
+  spread("Stack and what is known." input: SpreadInput!): Spread! @needs(scope: JOBS_READ)
 }
 `, BuiltIn: false},
 	{Name: "../schema/report.graphqls", Input: `"How grave a finding is."
@@ -6399,6 +8493,163 @@ extend type Query {
   ): ShortageConnection! @needs(scope: SHORTAGES_READ)
 }
 `, BuiltIn: false},
+	{Name: "../schema/standard.graphqls", Input: `"What a standard designation means."
+type DecodedDesignation {
+  "rolling bearing, ISO 286 limits, ISO 286 fit, metric thread, retaining ring, radial shaft seal, O-ring or sizes."
+  subject: String!
+  "Canonical writing."
+  title: String!
+  facts: [DecodedFact!]!
+  "What to mind."
+  notes: [String!]!
+  "Standard and tables that the sizes come from."
+  source: String!
+}
+
+"One line of an answer."
+type DecodedFact {
+  label: String!
+  "With its unit."
+  value: String!
+  "Where it comes from; empty when the answer's own source covers it."
+  source: String!
+}
+
+"The two permitted deviations of one nominal size (ISO 286)."
+type ToleranceLimits {
+  "hole or shaft."
+  side: String!
+  "\"k6\", \"H7\"; for a bearing ring its tolerance class."
+  symbol: String!
+  nominal: Millimetres!
+  "Upper deviation, signed."
+  upper: Millimetres!
+  "Lower deviation, signed."
+  lower: Millimetres!
+  "Least size permitted."
+  min: Millimetres!
+  "Greatest size permitted."
+  max: Millimetres!
+  source: String!
+}
+
+"A hole and a shaft of one nominal size. Negative clearance is interference."
+type FitRange {
+  hole: ToleranceLimits!
+  shaft: ToleranceLimits!
+  minClearance: Millimetres!
+  maxClearance: Millimetres!
+  "clearance, transition or interference."
+  character: String!
+  "As people write it: \"0.002 to 0.030 mm interference\"."
+  range: String!
+}
+
+"A journal or bore by its ISO 286 symbol."
+type FitClass {
+  refusals: [Refusal!]!
+  notices: [Notice!]!
+  "Limits of a new seat; null when refused or when a fit of hole and shaft was asked for."
+  limits: ToleranceLimits
+  "Fit of the bearing's ring, or of hole and shaft, new; null without one."
+  newFit: FitRange
+  "Fit on the seat as measured; null without bearing or readings."
+  nowFit: FitRange
+  "Verdict on the readings: outside the limits of a new seat it wants treatment or renewing. NONE without readings."
+  action: InspectionAction!
+  "Chance that the seat is within its limits, measurement error only; 0 to 1."
+  probability: Float!
+  text: String!
+}
+
+"A pair of wheels to look at."
+input GearCheckInput {
+  "Mesh of a family whose module, helix, centre distance and idlers are taken; leave out to give them."
+  family: String! = ""
+  mesh: String! = ""
+  "Variant whose counts are taken where none are given."
+  variant: String! = ""
+  driving: Int! = 0
+  driven: Int! = 0
+  "Idler wheels between, in order of power flow: one plain, two on one body."
+  idlers: [Int!]! = []
+  "0 when not known."
+  normalModule: Millimetres! = "0"
+  "In the normal section; 20 when left out."
+  pressureAngle: Degrees! = "20"
+  "At the reference cylinder; 0 for spur or not known."
+  helix: Degrees! = "0"
+  "Profile shift coefficients, multiples of the normal module."
+  shiftDriving: Float! = 0
+  shiftDriven: Float! = 0
+  "Between the shafts; 0 when not known."
+  centreDistance: Millimetres! = "0"
+}
+
+"What a gauge reads on one wheel."
+type WheelSize {
+  teeth: Int!
+  "Teeth spanned by a disc micrometer."
+  spanTeeth: Int!
+  span: Millimetres!
+  "Chord of a tooth caliper at chordHeight below the tip."
+  chord: Millimetres!
+  chordHeight: Millimetres!
+}
+
+"The geometry of a pair of wheels (ISO 21771)."
+type GearCheck {
+  "Driven over driving as a reduced fraction."
+  ratio: String!
+  "The same, rounded to 4 decimals."
+  decimal: String!
+  "The driven wheel turns against the driving one."
+  reverses: Boolean!
+  toothSum: Int!
+  "Common factor of the counts; 1 means that every tooth meets every tooth."
+  commonFactor: Int!
+  "Meshes until the same two teeth meet again."
+  meshes: Int!
+  "Turns of the driving wheel until then."
+  turnsDriving: Int!
+  turnsDriven: Int!
+  "Centre distance without profile shift; null without a module."
+  referenceCentre: Millimetres
+  "Working centre distance with the shifts given, no backlash; null without a module."
+  workingCentre: Millimetres
+  "Shift sum that the centre distance asks for; null when not known."
+  shiftNeeded: Float
+  "Helix at which the sum fills the distance without shift; null when none does or the distance is not known."
+  helixWithoutShift: Degrees
+  "Whether the tooth sum suits the distance, in words; empty when not known."
+  sumVerdict: String!
+  "Least and greatest sum that suits; 0 when not known."
+  sumLow: Int!
+  sumHigh: Int!
+  "Sizes to measure, driving wheel first; empty without a module."
+  sizes: [WheelSize!]!
+}
+
+extend type Query {
+  "What is a 6207-2RS C3 NR, a 30 k6, a 30 H7/k6, an M30x1.5, a 35x50x8 seal, a circlip 30 shaft?"
+  decode("As it is written on the part or the drawing." text: String!): DecodedDesignation! @needs(scope: CATALOGUE_READ)
+  "The limits of a journal or bore, the fit of a bearing's ring on it, and a verdict on readings."
+  fitClass(
+    "\"35 k6\", \"72 H7\" or a fit, \"30 H7/k6\"."
+    text: String!
+    "Bearing that sits there, by designation."
+    bearing: String! = ""
+    "Readings as typed, unit kept; inch is accepted."
+    values: [String!]! = []
+    "Unit of bare lengths, \"mm\" or \"in\"; left out, a length without unit is refused."
+    unit: String! = ""
+    "The gauge."
+    instrument: InstrumentInput
+  ): FitClass! @needs(scope: CATALOGUE_READ)
+  "Ratio, hunting tooth, centre distance, tooth sum and measuring sizes of a pair of wheels."
+  gearCheck("The pair." input: GearCheckInput!): GearCheck! @needs(scope: CATALOGUE_READ)
+}
+`, BuiltIn: false},
 }
 var parsedSchema = gqlparser.MustLoadSchema(sources...)
 
@@ -6480,6 +8731,42 @@ func (ec *executionContext) childFields_Bond(ctx context.Context, field graphql.
 	return nil, fmt.Errorf("no field named %q was found under type Bond", field.Name)
 }
 
+func (ec *executionContext) childFields_Budget(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "lines":
+		return ec.fieldContext_Budget_lines(ctx, field)
+	case "u":
+		return ec.fieldContext_Budget_u(ctx, field)
+	case "dof":
+		return ec.fieldContext_Budget_dof(ctx, field)
+	case "expanded":
+		return ec.fieldContext_Budget_expanded(ctx, field)
+	case "coverage95":
+		return ec.fieldContext_Budget_coverage95(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Budget", field.Name)
+}
+
+func (ec *executionContext) childFields_BudgetLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_BudgetLine_name(ctx, field)
+	case "u":
+		return ec.fieldContext_BudgetLine_u(ctx, field)
+	case "dof":
+		return ec.fieldContext_BudgetLine_dof(ctx, field)
+	case "sensitivity":
+		return ec.fieldContext_BudgetLine_sensitivity(ctx, field)
+	case "contribution":
+		return ec.fieldContext_BudgetLine_contribution(ctx, field)
+	case "basis":
+		return ec.fieldContext_BudgetLine_basis(ctx, field)
+	case "typical":
+		return ec.fieldContext_BudgetLine_typical(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BudgetLine", field.Name)
+}
+
 func (ec *executionContext) childFields_Candidate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "partKey":
@@ -6552,6 +8839,44 @@ func (ec *executionContext) childFields_Decision(ctx context.Context, field grap
 		return ec.fieldContext_Decision_rev(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Decision", field.Name)
+}
+
+func (ec *executionContext) childFields_DecisionRule(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_DecisionRule_name(ctx, field)
+	case "factor":
+		return ec.fieldContext_DecisionRule_factor(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DecisionRule", field.Name)
+}
+
+func (ec *executionContext) childFields_DecodedDesignation(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "subject":
+		return ec.fieldContext_DecodedDesignation_subject(ctx, field)
+	case "title":
+		return ec.fieldContext_DecodedDesignation_title(ctx, field)
+	case "facts":
+		return ec.fieldContext_DecodedDesignation_facts(ctx, field)
+	case "notes":
+		return ec.fieldContext_DecodedDesignation_notes(ctx, field)
+	case "source":
+		return ec.fieldContext_DecodedDesignation_source(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DecodedDesignation", field.Name)
+}
+
+func (ec *executionContext) childFields_DecodedFact(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "label":
+		return ec.fieldContext_DecodedFact_label(ctx, field)
+	case "value":
+		return ec.fieldContext_DecodedFact_value(ctx, field)
+	case "source":
+		return ec.fieldContext_DecodedFact_source(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DecodedFact", field.Name)
 }
 
 func (ec *executionContext) childFields_Demand(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6802,6 +9127,46 @@ func (ec *executionContext) childFields_FindingItem(ctx context.Context, field g
 	return nil, fmt.Errorf("no field named %q was found under type FindingItem", field.Name)
 }
 
+func (ec *executionContext) childFields_FitClass(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "refusals":
+		return ec.fieldContext_FitClass_refusals(ctx, field)
+	case "notices":
+		return ec.fieldContext_FitClass_notices(ctx, field)
+	case "limits":
+		return ec.fieldContext_FitClass_limits(ctx, field)
+	case "newFit":
+		return ec.fieldContext_FitClass_newFit(ctx, field)
+	case "nowFit":
+		return ec.fieldContext_FitClass_nowFit(ctx, field)
+	case "action":
+		return ec.fieldContext_FitClass_action(ctx, field)
+	case "probability":
+		return ec.fieldContext_FitClass_probability(ctx, field)
+	case "text":
+		return ec.fieldContext_FitClass_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FitClass", field.Name)
+}
+
+func (ec *executionContext) childFields_FitRange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "hole":
+		return ec.fieldContext_FitRange_hole(ctx, field)
+	case "shaft":
+		return ec.fieldContext_FitRange_shaft(ctx, field)
+	case "minClearance":
+		return ec.fieldContext_FitRange_minClearance(ctx, field)
+	case "maxClearance":
+		return ec.fieldContext_FitRange_maxClearance(ctx, field)
+	case "character":
+		return ec.fieldContext_FitRange_character(ctx, field)
+	case "range":
+		return ec.fieldContext_FitRange_range(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FitRange", field.Name)
+}
+
 func (ec *executionContext) childFields_Fitment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "key":
@@ -6840,6 +9205,44 @@ func (ec *executionContext) childFields_Fitted(ctx context.Context, field graphq
 	return nil, fmt.Errorf("no field named %q was found under type Fitted", field.Name)
 }
 
+func (ec *executionContext) childFields_GearCheck(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "ratio":
+		return ec.fieldContext_GearCheck_ratio(ctx, field)
+	case "decimal":
+		return ec.fieldContext_GearCheck_decimal(ctx, field)
+	case "reverses":
+		return ec.fieldContext_GearCheck_reverses(ctx, field)
+	case "toothSum":
+		return ec.fieldContext_GearCheck_toothSum(ctx, field)
+	case "commonFactor":
+		return ec.fieldContext_GearCheck_commonFactor(ctx, field)
+	case "meshes":
+		return ec.fieldContext_GearCheck_meshes(ctx, field)
+	case "turnsDriving":
+		return ec.fieldContext_GearCheck_turnsDriving(ctx, field)
+	case "turnsDriven":
+		return ec.fieldContext_GearCheck_turnsDriven(ctx, field)
+	case "referenceCentre":
+		return ec.fieldContext_GearCheck_referenceCentre(ctx, field)
+	case "workingCentre":
+		return ec.fieldContext_GearCheck_workingCentre(ctx, field)
+	case "shiftNeeded":
+		return ec.fieldContext_GearCheck_shiftNeeded(ctx, field)
+	case "helixWithoutShift":
+		return ec.fieldContext_GearCheck_helixWithoutShift(ctx, field)
+	case "sumVerdict":
+		return ec.fieldContext_GearCheck_sumVerdict(ctx, field)
+	case "sumLow":
+		return ec.fieldContext_GearCheck_sumLow(ctx, field)
+	case "sumHigh":
+		return ec.fieldContext_GearCheck_sumHigh(ctx, field)
+	case "sizes":
+		return ec.fieldContext_GearCheck_sizes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type GearCheck", field.Name)
+}
+
 func (ec *executionContext) childFields_Goods(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "name":
@@ -6860,6 +9263,22 @@ func (ec *executionContext) childFields_Goods(ctx context.Context, field graphql
 		return ec.fieldContext_Goods_rev(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Goods", field.Name)
+}
+
+func (ec *executionContext) childFields_Grade(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "part":
+		return ec.fieldContext_Grade_part(ctx, field)
+	case "thickness":
+		return ec.fieldContext_Grade_thickness(ctx, field)
+	case "measured":
+		return ec.fieldContext_Grade_measured(ctx, field)
+	case "stock":
+		return ec.fieldContext_Grade_stock(ctx, field)
+	case "price":
+		return ec.fieldContext_Grade_price(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Grade", field.Name)
 }
 
 func (ec *executionContext) childFields_Hop(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6892,6 +9311,44 @@ func (ec *executionContext) childFields_Identification(ctx context.Context, fiel
 		return ec.fieldContext_Identification_problems(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Identification", field.Name)
+}
+
+func (ec *executionContext) childFields_Inspection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "limit":
+		return ec.fieldContext_Inspection_limit(ctx, field)
+	case "measurement":
+		return ec.fieldContext_Inspection_measurement(ctx, field)
+	case "result":
+		return ec.fieldContext_Inspection_result(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Inspection", field.Name)
+}
+
+func (ec *executionContext) childFields_InspectionResult(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "refusals":
+		return ec.fieldContext_InspectionResult_refusals(ctx, field)
+	case "notices":
+		return ec.fieldContext_InspectionResult_notices(ctx, field)
+	case "series":
+		return ec.fieldContext_InspectionResult_series(ctx, field)
+	case "budget":
+		return ec.fieldContext_InspectionResult_budget(ctx, field)
+	case "rule":
+		return ec.fieldContext_InspectionResult_rule(ctx, field)
+	case "guardBand":
+		return ec.fieldContext_InspectionResult_guardBand(ctx, field)
+	case "action":
+		return ec.fieldContext_InspectionResult_action(ctx, field)
+	case "probability":
+		return ec.fieldContext_InspectionResult_probability(ctx, field)
+	case "trend":
+		return ec.fieldContext_InspectionResult_trend(ctx, field)
+	case "text":
+		return ec.fieldContext_InspectionResult_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InspectionResult", field.Name)
 }
 
 func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6942,6 +9399,12 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_jobRevision(ctx, field)
 	case "report":
 		return ec.fieldContext_Job_report(ctx, field)
+	case "identification":
+		return ec.fieldContext_Job_identification(ctx, field)
+	case "stacks":
+		return ec.fieldContext_Job_stacks(ctx, field)
+	case "inspections":
+		return ec.fieldContext_Job_inspections(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Job", field.Name)
 }
@@ -7026,6 +9489,34 @@ func (ec *executionContext) childFields_KitReading(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type KitReading", field.Name)
 }
 
+func (ec *executionContext) childFields_Limit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "key":
+		return ec.fieldContext_Limit_key(ctx, field)
+	case "position":
+		return ec.fieldContext_Limit_position(ctx, field)
+	case "what":
+		return ec.fieldContext_Limit_what(ctx, field)
+	case "newMin":
+		return ec.fieldContext_Limit_newMin(ctx, field)
+	case "newMax":
+		return ec.fieldContext_Limit_newMax(ctx, field)
+	case "wearMin":
+		return ec.fieldContext_Limit_wearMin(ctx, field)
+	case "wearMax":
+		return ec.fieldContext_Limit_wearMax(ctx, field)
+	case "instrument":
+		return ec.fieldContext_Limit_instrument(ctx, field)
+	case "resolution":
+		return ec.fieldContext_Limit_resolution(ctx, field)
+	case "standing":
+		return ec.fieldContext_Limit_standing(ctx, field)
+	case "source":
+		return ec.fieldContext_Limit_source(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Limit", field.Name)
+}
+
 func (ec *executionContext) childFields_Mate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "key":
@@ -7058,6 +9549,12 @@ func (ec *executionContext) childFields_Measurement(ctx context.Context, field g
 		return ec.fieldContext_Measurement_readings(ctx, field)
 	case "instrument":
 		return ec.fieldContext_Measurement_instrument(ctx, field)
+	case "resolution":
+		return ec.fieldContext_Measurement_resolution(ctx, field)
+	case "certificate":
+		return ec.fieldContext_Measurement_certificate(ctx, field)
+	case "pooled":
+		return ec.fieldContext_Measurement_pooled(ctx, field)
 	case "date":
 		return ec.fieldContext_Measurement_date(ctx, field)
 	case "grades":
@@ -7122,6 +9619,18 @@ func (ec *executionContext) childFields_NextLook(ctx context.Context, field grap
 	return nil, fmt.Errorf("no field named %q was found under type NextLook", field.Name)
 }
 
+func (ec *executionContext) childFields_Notice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Notice_code(ctx, field)
+	case "level":
+		return ec.fieldContext_Notice_level(ctx, field)
+	case "text":
+		return ec.fieldContext_Notice_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Notice", field.Name)
+}
+
 func (ec *executionContext) childFields_Number(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "issuer":
@@ -7144,6 +9653,8 @@ func (ec *executionContext) childFields_Observation(ctx context.Context, field g
 		return ec.fieldContext_Observation_feature(ctx, field)
 	case "text":
 		return ec.fieldContext_Observation_text(ctx, field)
+	case "care":
+		return ec.fieldContext_Observation_care(ctx, field)
 	case "note":
 		return ec.fieldContext_Observation_note(ctx, field)
 	case "rev":
@@ -7388,6 +9899,8 @@ func (ec *executionContext) childFields_RankedVariant(ctx context.Context, field
 		return ec.fieldContext_RankedVariant_variant(ctx, field)
 	case "permille":
 		return ec.fieldContext_RankedVariant_permille(ctx, field)
+	case "contradictions":
+		return ec.fieldContext_RankedVariant_contradictions(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RankedVariant", field.Name)
 }
@@ -7424,6 +9937,66 @@ func (ec *executionContext) childFields_Reading(ctx context.Context, field graph
 		return ec.fieldContext_Reading_values(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Reading", field.Name)
+}
+
+func (ec *executionContext) childFields_ReadingSeries(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_ReadingSeries_name(ctx, field)
+	case "kind":
+		return ec.fieldContext_ReadingSeries_kind(ctx, field)
+	case "raw":
+		return ec.fieldContext_ReadingSeries_raw(ctx, field)
+	case "lengths":
+		return ec.fieldContext_ReadingSeries_lengths(ctx, field)
+	case "torques":
+		return ec.fieldContext_ReadingSeries_torques(ctx, field)
+	case "struck":
+		return ec.fieldContext_ReadingSeries_struck(ctx, field)
+	case "mean":
+		return ec.fieldContext_ReadingSeries_mean(ctx, field)
+	case "meanTorque":
+		return ec.fieldContext_ReadingSeries_meanTorque(ctx, field)
+	case "s":
+		return ec.fieldContext_ReadingSeries_s(ctx, field)
+	case "spread":
+		return ec.fieldContext_ReadingSeries_spread(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReadingSeries", field.Name)
+}
+
+func (ec *executionContext) childFields_ReadingSpec(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_ReadingSpec_name(ctx, field)
+	case "label":
+		return ec.fieldContext_ReadingSpec_label(ctx, field)
+	case "hint":
+		return ec.fieldContext_ReadingSpec_hint(ctx, field)
+	case "kind":
+		return ec.fieldContext_ReadingSpec_kind(ctx, field)
+	case "required":
+		return ec.fieldContext_ReadingSpec_required(ctx, field)
+	case "group":
+		return ec.fieldContext_ReadingSpec_group(ctx, field)
+	case "advised":
+		return ec.fieldContext_ReadingSpec_advised(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReadingSpec", field.Name)
+}
+
+func (ec *executionContext) childFields_Refusal(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Refusal_code(ctx, field)
+	case "place":
+		return ec.fieldContext_Refusal_place(ctx, field)
+	case "reason":
+		return ec.fieldContext_Refusal_reason(ctx, field)
+	case "remedy":
+		return ec.fieldContext_Refusal_remedy(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Refusal", field.Name)
 }
 
 func (ec *executionContext) childFields_Remedy(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7628,6 +10201,60 @@ func (ec *executionContext) childFields_SpeedRatio(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type SpeedRatio", field.Name)
 }
 
+func (ec *executionContext) childFields_Spread(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "refusals":
+		return ec.fieldContext_Spread_refusals(ctx, field)
+	case "notices":
+		return ec.fieldContext_Spread_notices(ctx, field)
+	case "prior":
+		return ec.fieldContext_Spread_prior(ctx, field)
+	case "past":
+		return ec.fieldContext_Spread_past(ctx, field)
+	case "reachBelow":
+		return ec.fieldContext_Spread_reachBelow(ctx, field)
+	case "reachAbove":
+		return ec.fieldContext_Spread_reachAbove(ctx, field)
+	case "onHand":
+		return ec.fieldContext_Spread_onHand(ctx, field)
+	case "rows":
+		return ec.fieldContext_Spread_rows(ctx, field)
+	case "enough":
+		return ec.fieldContext_Spread_enough(ctx, field)
+	case "cheapest":
+		return ec.fieldContext_Spread_cheapest(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Spread", field.Name)
+}
+
+func (ec *executionContext) childFields_SpreadGrade(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "part":
+		return ec.fieldContext_SpreadGrade_part(ctx, field)
+	case "thickness":
+		return ec.fieldContext_SpreadGrade_thickness(ctx, field)
+	case "price":
+		return ec.fieldContext_SpreadGrade_price(ctx, field)
+	case "chance":
+		return ec.fieldContext_SpreadGrade_chance(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SpreadGrade", field.Name)
+}
+
+func (ec *executionContext) childFields_SpreadRow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "bought":
+		return ec.fieldContext_SpreadRow_bought(ctx, field)
+	case "covered":
+		return ec.fieldContext_SpreadRow_covered(ctx, field)
+	case "price":
+		return ec.fieldContext_SpreadRow_price(ctx, field)
+	case "expected":
+		return ec.fieldContext_SpreadRow_expected(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SpreadRow", field.Name)
+}
+
 func (ec *executionContext) childFields_Stack(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "key":
@@ -7658,6 +10285,126 @@ func (ec *executionContext) childFields_Stack(ctx context.Context, field graphql
 		return ec.fieldContext_Stack_source(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Stack", field.Name)
+}
+
+func (ec *executionContext) childFields_StackCandidate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "pieces":
+		return ec.fieldContext_StackCandidate_pieces(ctx, field)
+	case "thickness":
+		return ec.fieldContext_StackCandidate_thickness(ctx, field)
+	case "play":
+		return ec.fieldContext_StackCandidate_play(ctx, field)
+	case "torque":
+		return ec.fieldContext_StackCandidate_torque(ctx, field)
+	case "inside":
+		return ec.fieldContext_StackCandidate_inside(ctx, field)
+	case "probability":
+		return ec.fieldContext_StackCandidate_probability(ctx, field)
+	case "belowMin":
+		return ec.fieldContext_StackCandidate_belowMin(ctx, field)
+	case "aboveMax":
+		return ec.fieldContext_StackCandidate_aboveMax(ctx, field)
+	case "verdict":
+		return ec.fieldContext_StackCandidate_verdict(ctx, field)
+	case "onHand":
+		return ec.fieldContext_StackCandidate_onHand(ctx, field)
+	case "price":
+		return ec.fieldContext_StackCandidate_price(ctx, field)
+	case "text":
+		return ec.fieldContext_StackCandidate_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type StackCandidate", field.Name)
+}
+
+func (ec *executionContext) childFields_StackNoFit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "looser":
+		return ec.fieldContext_StackNoFit_looser(ctx, field)
+	case "tighter":
+		return ec.fieldContext_StackNoFit_tighter(ctx, field)
+	case "nearest":
+		return ec.fieldContext_StackNoFit_nearest(ctx, field)
+	case "orderMin":
+		return ec.fieldContext_StackNoFit_orderMin(ctx, field)
+	case "orderMax":
+		return ec.fieldContext_StackNoFit_orderMax(ctx, field)
+	case "morePieces":
+		return ec.fieldContext_StackNoFit_morePieces(ctx, field)
+	case "nextStep":
+		return ec.fieldContext_StackNoFit_nextStep(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type StackNoFit", field.Name)
+}
+
+func (ec *executionContext) childFields_StackResult(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "stack":
+		return ec.fieldContext_StackResult_stack(ctx, field)
+	case "method":
+		return ec.fieldContext_StackResult_method(ctx, field)
+	case "refusals":
+		return ec.fieldContext_StackResult_refusals(ctx, field)
+	case "notices":
+		return ec.fieldContext_StackResult_notices(ctx, field)
+	case "series":
+		return ec.fieldContext_StackResult_series(ctx, field)
+	case "min":
+		return ec.fieldContext_StackResult_min(ctx, field)
+	case "max":
+		return ec.fieldContext_StackResult_max(ctx, field)
+	case "aim":
+		return ec.fieldContext_StackResult_aim(ctx, field)
+	case "torqueMin":
+		return ec.fieldContext_StackResult_torqueMin(ctx, field)
+	case "torqueMax":
+		return ec.fieldContext_StackResult_torqueMax(ctx, field)
+	case "torqueAim":
+		return ec.fieldContext_StackResult_torqueAim(ctx, field)
+	case "room":
+		return ec.fieldContext_StackResult_room(ctx, field)
+	case "roomAt":
+		return ec.fieldContext_StackResult_roomAt(ctx, field)
+	case "steps":
+		return ec.fieldContext_StackResult_steps(ctx, field)
+	case "wanted":
+		return ec.fieldContext_StackResult_wanted(ctx, field)
+	case "thinnest":
+		return ec.fieldContext_StackResult_thinnest(ctx, field)
+	case "thickest":
+		return ec.fieldContext_StackResult_thickest(ctx, field)
+	case "budget":
+		return ec.fieldContext_StackResult_budget(ctx, field)
+	case "rule":
+		return ec.fieldContext_StackResult_rule(ctx, field)
+	case "guardBand":
+		return ec.fieldContext_StackResult_guardBand(ctx, field)
+	case "candidates":
+		return ec.fieldContext_StackResult_candidates(ctx, field)
+	case "noFit":
+		return ec.fieldContext_StackResult_noFit(ctx, field)
+	case "chosen":
+		return ec.fieldContext_StackResult_chosen(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type StackResult", field.Name)
+}
+
+func (ec *executionContext) childFields_StackState(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "stack":
+		return ec.fieldContext_StackState_stack(ctx, field)
+	case "readings":
+		return ec.fieldContext_StackState_readings(ctx, field)
+	case "choice":
+		return ec.fieldContext_StackState_choice(ctx, field)
+	case "result":
+		return ec.fieldContext_StackState_result(ctx, field)
+	case "open":
+		return ec.fieldContext_StackState_open(ctx, field)
+	case "closed":
+		return ec.fieldContext_StackState_closed(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type StackState", field.Name)
 }
 
 func (ec *executionContext) childFields_Supersession(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7784,6 +10531,42 @@ func (ec *executionContext) childFields_TextSpan(ctx context.Context, field grap
 	return nil, fmt.Errorf("no field named %q was found under type TextSpan", field.Name)
 }
 
+func (ec *executionContext) childFields_ThicknessPrior(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "mean":
+		return ec.fieldContext_ThicknessPrior_mean(ctx, field)
+	case "sigma":
+		return ec.fieldContext_ThicknessPrior_sigma(ctx, field)
+	case "dof":
+		return ec.fieldContext_ThicknessPrior_dof(ctx, field)
+	case "basis":
+		return ec.fieldContext_ThicknessPrior_basis(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ThicknessPrior", field.Name)
+}
+
+func (ec *executionContext) childFields_ToleranceLimits(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "side":
+		return ec.fieldContext_ToleranceLimits_side(ctx, field)
+	case "symbol":
+		return ec.fieldContext_ToleranceLimits_symbol(ctx, field)
+	case "nominal":
+		return ec.fieldContext_ToleranceLimits_nominal(ctx, field)
+	case "upper":
+		return ec.fieldContext_ToleranceLimits_upper(ctx, field)
+	case "lower":
+		return ec.fieldContext_ToleranceLimits_lower(ctx, field)
+	case "min":
+		return ec.fieldContext_ToleranceLimits_min(ctx, field)
+	case "max":
+		return ec.fieldContext_ToleranceLimits_max(ctx, field)
+	case "source":
+		return ec.fieldContext_ToleranceLimits_source(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ToleranceLimits", field.Name)
+}
+
 func (ec *executionContext) childFields_ToothCount(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "wheel":
@@ -7850,6 +10633,22 @@ func (ec *executionContext) childFields_VariantGroup(ctx context.Context, field 
 	return nil, fmt.Errorf("no field named %q was found under type VariantGroup", field.Name)
 }
 
+func (ec *executionContext) childFields_WearTrend(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "points":
+		return ec.fieldContext_WearTrend_points(ctx, field)
+	case "perYear":
+		return ec.fieldContext_WearTrend_perYear(ctx, field)
+	case "significant":
+		return ec.fieldContext_WearTrend_significant(ctx, field)
+	case "reaches":
+		return ec.fieldContext_WearTrend_reaches(ctx, field)
+	case "text":
+		return ec.fieldContext_WearTrend_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WearTrend", field.Name)
+}
+
 func (ec *executionContext) childFields_Wheel(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "key":
@@ -7864,6 +10663,22 @@ func (ec *executionContext) childFields_Wheel(ctx context.Context, field graphql
 		return ec.fieldContext_Wheel_caseClosed(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Wheel", field.Name)
+}
+
+func (ec *executionContext) childFields_WheelSize(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "teeth":
+		return ec.fieldContext_WheelSize_teeth(ctx, field)
+	case "spanTeeth":
+		return ec.fieldContext_WheelSize_spanTeeth(ctx, field)
+	case "span":
+		return ec.fieldContext_WheelSize_span(ctx, field)
+	case "chord":
+		return ec.fieldContext_WheelSize_chord(ctx, field)
+	case "chordHeight":
+		return ec.fieldContext_WheelSize_chordHeight(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WheelSize", field.Name)
 }
 
 func (ec *executionContext) childFields___Directive(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

@@ -7,8 +7,11 @@ import (
 	"fmt"
 	"io"
 	"layshaft/catalog"
+	"layshaft/catalog/gearing"
 	"layshaft/catalog/quantity"
+	"layshaft/catalog/standard"
 	"layshaft/reconcile"
+	"layshaft/reconcile/measure"
 	"strconv"
 )
 
@@ -174,6 +177,80 @@ type FieldChange struct {
 	After  string `json:"after"`
 }
 
+// A journal or bore by its ISO 286 symbol.
+type FitClass struct {
+	Refusals []*measure.Refusal `json:"refusals"`
+	Notices  []*measure.Notice  `json:"notices"`
+	// Limits of a new seat; null when refused or when a fit of hole and shaft was asked for.
+	Limits *standard.Limits `json:"limits,omitempty"`
+	// Fit of the bearing's ring, or of hole and shaft, new; null without one.
+	NewFit *standard.Fit `json:"newFit,omitempty"`
+	// Fit on the seat as measured; null without bearing or readings.
+	NowFit *standard.Fit `json:"nowFit,omitempty"`
+	// Verdict on the readings: outside the limits of a new seat it wants treatment or renewing. NONE without readings.
+	Action measure.Action `json:"action"`
+	// Chance that the seat is within its limits, measurement error only; 0 to 1.
+	Probability float64 `json:"probability"`
+	Text        string  `json:"text"`
+}
+
+// The geometry of a pair of wheels (ISO 21771).
+type GearCheck struct {
+	// Driven over driving as a reduced fraction.
+	Ratio string `json:"ratio"`
+	// The same, rounded to 4 decimals.
+	Decimal string `json:"decimal"`
+	// The driven wheel turns against the driving one.
+	Reverses bool `json:"reverses"`
+	ToothSum int  `json:"toothSum"`
+	// Common factor of the counts; 1 means that every tooth meets every tooth.
+	CommonFactor int `json:"commonFactor"`
+	// Meshes until the same two teeth meet again.
+	Meshes int `json:"meshes"`
+	// Turns of the driving wheel until then.
+	TurnsDriving int `json:"turnsDriving"`
+	TurnsDriven  int `json:"turnsDriven"`
+	// Centre distance without profile shift; null without a module.
+	ReferenceCentre *quantity.Length `json:"referenceCentre,omitempty"`
+	// Working centre distance with the shifts given, no backlash; null without a module.
+	WorkingCentre *quantity.Length `json:"workingCentre,omitempty"`
+	// Shift sum that the centre distance asks for; null when not known.
+	ShiftNeeded *float64 `json:"shiftNeeded,omitempty"`
+	// Helix at which the sum fills the distance without shift; null when none does or the distance is not known.
+	HelixWithoutShift *quantity.Angle `json:"helixWithoutShift,omitempty"`
+	// Whether the tooth sum suits the distance, in words; empty when not known.
+	SumVerdict string `json:"sumVerdict"`
+	// Least and greatest sum that suits; 0 when not known.
+	SumLow  int `json:"sumLow"`
+	SumHigh int `json:"sumHigh"`
+	// Sizes to measure, driving wheel first; empty without a module.
+	Sizes []*gearing.WheelSize `json:"sizes"`
+}
+
+// A pair of wheels to look at.
+type GearCheckInput struct {
+	// Mesh of a family whose module, helix, centre distance and idlers are taken; leave out to give them.
+	Family string `json:"family"`
+	Mesh   string `json:"mesh"`
+	// Variant whose counts are taken where none are given.
+	Variant string `json:"variant"`
+	Driving int    `json:"driving"`
+	Driven  int    `json:"driven"`
+	// Idler wheels between, in order of power flow: one plain, two on one body.
+	Idlers []int `json:"idlers"`
+	// 0 when not known.
+	NormalModule quantity.Length `json:"normalModule"`
+	// In the normal section; 20 when left out.
+	PressureAngle quantity.Angle `json:"pressureAngle"`
+	// At the reference cylinder; 0 for spur or not known.
+	Helix quantity.Angle `json:"helix"`
+	// Profile shift coefficients, multiples of the normal module.
+	ShiftDriving float64 `json:"shiftDriving"`
+	ShiftDriven  float64 `json:"shiftDriven"`
+	// Between the shafts; 0 when not known.
+	CentreDistance quantity.Length `json:"centreDistance"`
+}
+
 // A quantity of one part available beside the kits.
 type GoodsInput struct {
 	// Identifier inside the job.
@@ -185,6 +262,17 @@ type GoodsInput struct {
 	Supplier string         `json:"supplier"`
 	Due      *quantity.Date `json:"due,omitempty"`
 	Note     string         `json:"note"`
+}
+
+// One thickness that can be fitted.
+type GradeInput struct {
+	// Part of the catalogue, or any label.
+	Part      string          `json:"part"`
+	Thickness quantity.Length `json:"thickness"`
+	// Read on the piece itself.
+	Measured bool `json:"measured"`
+	// Pieces on hand; leave out when not known.
+	Stock *int `json:"stock,omitempty"`
 }
 
 // Narrows a history.
@@ -216,6 +304,10 @@ type IdentifyInput struct {
 	// Family, when it is known; all families when left out.
 	Family       *string             `json:"family,omitempty"`
 	Observations []*ObservationInput `json:"observations"`
+	// The case is open already, so looking inside costs nothing more.
+	CaseOpen bool `json:"caseOpen"`
+	// Weigh the variants by how many of the shop's own jobs they were; needs JOBS_READ.
+	UseJobs bool `json:"useJobs"`
 }
 
 // Input that cannot be used as it is.
@@ -227,6 +319,25 @@ type InputError struct {
 }
 
 func (InputError) IsUserError() {}
+
+// A size as it might be measured: against a limit of the catalogue, or one given.
+type InspectInput struct {
+	Family string `json:"family"`
+	// Limit of the catalogue.
+	Limit string `json:"limit"`
+	// A limit in place of the catalogue's.
+	Given *catalog.Limit `json:"given,omitempty"`
+	// As typed, unit kept: "29.98 mm", "1.1803 in".
+	Values []string `json:"values"`
+	// Unit of bare lengths, "mm" or "in"; left out, a length without unit is refused.
+	Unit       string              `json:"unit"`
+	Instrument *measure.Instrument `json:"instrument,omitempty"`
+	// Day of these readings, for the wear trend.
+	Date   *quantity.Date     `json:"date,omitempty"`
+	Before []*measure.Earlier `json:"before"`
+	// Guard band g = U (k = 2) in place of 1.65 u.
+	ExpandedGuard bool `json:"expandedGuard"`
+}
 
 // A page of jobs.
 type JobConnection struct {
@@ -299,7 +410,7 @@ type JobRecordRef struct {
 type KeepObservationInput struct {
 	// Identifier inside the job.
 	Name string `json:"name"`
-	// As people write it: "in-drive=23".
+	// As people write it: "in-drive=23", or "in-drive=23 marked" when the start tooth was marked.
 	Text string `json:"text"`
 	Note string `json:"note"`
 }
@@ -359,6 +470,34 @@ type MateInput struct {
 	Source   string           `json:"source"`
 }
 
+// A stack as it might be measured: one of the catalogue by family and stack, or a recipe.
+type MeasureStackInput struct {
+	Family string `json:"family"`
+	Stack  string `json:"stack"`
+	// Variant whose grades count; all of the family when left out.
+	Variant string `json:"variant"`
+	// A recipe in place of the catalogue's.
+	Recipe   *catalog.Stack       `json:"recipe,omitempty"`
+	Readings []*reconcile.Reading `json:"readings"`
+	// Unit of bare lengths, "mm" or "in"; left out, a length without unit is refused.
+	Unit string `json:"unit"`
+	// Unit of bare torques, like "N.m"; left out, a torque without unit is refused.
+	TorqueUnit string              `json:"torqueUnit"`
+	Instrument *measure.Instrument `json:"instrument,omitempty"`
+	// Grades in place of the catalogue's.
+	Grades []*GradeInput `json:"grades,omitempty"`
+	// Step between grades, for turning torque, when the grades do not show it.
+	GradeStep quantity.Length `json:"gradeStep"`
+	// Pieces chosen, one entry a piece: judged whether they fit.
+	Chosen []string `json:"chosen"`
+	// The build has a gasket at this joint, whatever the stack says.
+	GasketFitted bool `json:"gasketFitted"`
+	// Guard band g = U (k = 2) in place of 1.65 u.
+	ExpandedGuard bool `json:"expandedGuard"`
+	// Candidates wanted, 1 to 100.
+	Keep int `json:"keep"`
+}
+
 // Raw readings for a stack or a limit.
 type MeasurementInput struct {
 	// Identifier inside the job.
@@ -367,7 +506,13 @@ type MeasurementInput struct {
 	Limit      string               `json:"limit"`
 	Readings   []*reconcile.Reading `json:"readings"`
 	Instrument string               `json:"instrument"`
-	Date       *quantity.Date       `json:"date,omitempty"`
+	// Resolution of the instrument; from the digits typed when left out.
+	Resolution quantity.Length `json:"resolution"`
+	// Expanded uncertainty (k = 2) of its certificate.
+	Certificate quantity.Length `json:"certificate"`
+	// The shop's standard deviation of one reading.
+	Pooled quantity.Length `json:"pooled"`
+	Date   *quantity.Date  `json:"date,omitempty"`
 	// Grades chosen, one entry a piece.
 	Grades []string `json:"grades"`
 	// keep, renew or measure again.
@@ -391,7 +536,7 @@ type NextLook struct {
 
 // One piece of evidence on which variant it is.
 type ObservationInput struct {
-	// A tooth count, feature or ratio as people write it: "in-drive=23", "2nd turns 10 = 4.87", "cable-speedo=yes".
+	// A tooth count, feature or ratio as people write it: "in-drive=23", "in-drive=23 marked" (start tooth marked) or "in-drive=23 photo", "2nd turns 10 = 4.87", "cable-speedo=yes".
 	Text string `json:"text"`
 }
 
@@ -497,9 +642,12 @@ type PartInput struct {
 
 // One variant with its probability.
 type RankedVariant struct {
+	// Its exact ratios are Variant.ratios.
 	Variant *catalog.Variant `json:"variant"`
 	// Probability in thousandths.
 	Permille int `json:"permille"`
+	// What speaks against this variant; filled for the first 20.
+	Contradictions []*Contradiction `json:"contradictions"`
 }
 
 // A pasted text to read.
@@ -650,6 +798,75 @@ type SpeedRatio struct {
 	Exact string `json:"exact"`
 	// The same, rounded to 4 decimals.
 	Decimal string `json:"decimal"`
+}
+
+// Which grades to have before the dry build.
+type Spread struct {
+	Refusals []*measure.Refusal `json:"refusals"`
+	Notices  []*measure.Notice  `json:"notices"`
+	Prior    *measure.Prior     `json:"prior"`
+	// Thicknesses of the family's past jobs that were used.
+	Past []quantity.Length `json:"past"`
+	// A grade fits when the thickness wanted lies from reachBelow under to reachAbove over it.
+	ReachBelow quantity.Length  `json:"reachBelow"`
+	ReachAbove quantity.Length  `json:"reachAbove"`
+	OnHand     []*measure.Grade `json:"onHand"`
+	// By number bought, from none.
+	Rows []*SpreadRow `json:"rows"`
+	// Index of the first row that reaches the wanted chance; -1 when none does.
+	Enough int `json:"enough"`
+	// Spread of least expected cost; null without prices.
+	Cheapest *SpreadRow `json:"cheapest,omitempty"`
+}
+
+// A grade in a spread.
+type SpreadGrade struct {
+	Part      string          `json:"part"`
+	Thickness quantity.Length `json:"thickness"`
+	Price     *quantity.Money `json:"price,omitempty"`
+	// Chance that this grade is needed and no other of the spread would do; 0 to 1.
+	Chance float64 `json:"chance"`
+}
+
+// What a spread of grades is asked for.
+type SpreadInput struct {
+	Family string `json:"family"`
+	Stack  string `json:"stack"`
+	// Variant whose grades count; all of the family when left out.
+	Variant string `json:"variant"`
+	// Job that the spread is for: its own readings are no past.
+	Job string `json:"job"`
+	// Old shim as measured.
+	OldShim quantity.Length `json:"oldShim"`
+	// Standard deviation of the new thickness about the old shim; a typical value when left out.
+	OldSigma quantity.Length `json:"oldSigma"`
+	// Thicknesses of earlier jobs beside those in the shop's data.
+	Past []quantity.Length `json:"past"`
+	// Leave out the shop's own jobs.
+	IgnoreJobs bool `json:"ignoreJobs"`
+	// Mean and standard deviation in place of the past.
+	Mean  quantity.Length `json:"mean"`
+	Sigma quantity.Length `json:"sigma"`
+	// What a missing grade costs: freight and waiting.
+	SecondOrder *quantity.Money `json:"secondOrder,omitempty"`
+	// Worth of an unused grade, per thousand of its price.
+	StockWorth int `json:"stockWorth"`
+	// Wanted chance that a grade on hand fits, 0 to 1.
+	Wanted float64 `json:"wanted"`
+	// Grades in place of the catalogue's.
+	Grades []*GradeInput `json:"grades,omitempty"`
+}
+
+// The best spread with a number of grades bought.
+type SpreadRow struct {
+	// Thinnest first; grades on hand count as well.
+	Bought []*SpreadGrade `json:"bought"`
+	// Chance that a grade on hand or bought fits; 0 to 1.
+	Covered float64 `json:"covered"`
+	// Price of those bought; null without prices.
+	Price *quantity.Money `json:"price,omitempty"`
+	// Price less worth in stock, plus the second order times the chance of needing it; null without prices.
+	Expected *quantity.Money `json:"expected,omitempty"`
 }
 
 // A stretch of the text and what it was read as.

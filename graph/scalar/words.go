@@ -4,6 +4,7 @@ import (
 	"github.com/99designs/gqlgen/graphql"
 
 	"layshaft/catalog"
+	"layshaft/catalog/standard"
 	"layshaft/reconcile"
 )
 
@@ -112,4 +113,18 @@ func UnmarshalGoodsSource(v any) (reconcile.GoodsSource, error) {
 func MarshalFittedState(v reconcile.FittedState) graphql.Marshaler { return marshalWord(v) }
 func UnmarshalFittedState(v any) (reconcile.FittedState, error) {
 	return unmarshalWord[reconcile.FittedState](v)
+}
+
+// MarshalSubject and UnmarshalSubject show standard.Subject as String.
+func MarshalSubject(v standard.Subject) graphql.Marshaler { return marshalWord(v) }
+func UnmarshalSubject(v any) (standard.Subject, error)    { return unmarshalWord[standard.Subject](v) }
+
+// MarshalSide and UnmarshalSide show standard.Side as String.
+func MarshalSide(v standard.Side) graphql.Marshaler { return marshalWord(v) }
+func UnmarshalSide(v any) (standard.Side, error)    { return unmarshalWord[standard.Side](v) }
+
+// MarshalCharacter and UnmarshalCharacter show standard.Character as String.
+func MarshalCharacter(v standard.Character) graphql.Marshaler { return marshalWord(v) }
+func UnmarshalCharacter(v any) (standard.Character, error) {
+	return unmarshalWord[standard.Character](v)
 }

@@ -12,6 +12,7 @@ import (
 type Action string
 
 const (
+	ActionNone    Action = "" // refused
 	ActionKeep    Action = "keep"
 	ActionRenew   Action = "renew"
 	ActionAgain   Action = "measure again"  // within a guard band of a limit
