@@ -209,7 +209,7 @@ func codes(r *Report, id catalog.PositionID, part catalog.PartID) []string {
 	for _, f := range r.Findings {
 		if f.Position == id && (f.Severity != Note || f.Part == part || f.Part == "") {
 			switch f.Code {
-			case "quantity-short", "one-time-missing", "not-in-kit":
+			case "quantity-short", "one-time-missing", "not-in-kit", "cup-cone-split":
 				out = append(out, "short")
 			case "alternatives": // speaks of equal lines, of which either may serve
 			default:
