@@ -31,6 +31,12 @@ func (e *entry) scanBearings() {
 	}
 }
 
+// bearingsIn are the designations written in the entry.
+func (e *entry) bearingsIn() []standard.Found {
+	text, _ := e.oneLine()
+	return standard.FindBearings(raiseSuffixes(text))
+}
+
 // oneLine is the entry's text with joined lines run together, and where its bytes stand in the list's text.
 func (e *entry) oneLine() (string, func(int) int) {
 	from := e.start(e.body)
@@ -143,7 +149,7 @@ func (e *entry) addBearing(f standard.Found, at func(int) int, repaired bool) {
 
 // partNumber says that bare digits are tied to other characters, as in "4471-6207".
 func (e *entry) partNumber(a, b int) bool {
-	return (e.text(a-1) == "-" || e.text(a-1) == "/") && e.is(a-2, cLetters) && !words().isThing(e.text(a-2))
+	return (e.text(a-1) == "-" || e.text(a-1) == "/") && e.is(a-2, cLetters) && e.at[a-2].word.thing == ""
 }
 
 func (l *lexicon) isThing(w string) bool { _, ok := l.thing(w); return ok }
@@ -168,11 +174,12 @@ func repairRuns(text string) (string, bool) {
 			i++
 			continue
 		}
+		i += bearingPrefix(text[i:])
 		j, digits, letters := i, 0, 0
 		for j < len(text) && alnum(text[j]) {
 			if text[j] <= '9' {
 				digits++
-			} else if strings.IndexByte("oilsbOILSB", text[j]) >= 0 {
+			} else if strings.IndexByte("oilsbzgOILSBZG", text[j]) >= 0 {
 				letters++
 			} else {
 				break
@@ -195,6 +202,19 @@ func repairRuns(text string) (string, bool) {
 		i = j
 	}
 	return string(out), out != nil
+}
+
+// bearingPrefixes are the letters that designations of needle and roller bearings begin with (ISO 15, ISO 3030, ISO 3245).
+var bearingPrefixes = []string{"AXK", "NUP", "RNA", "HK", "BK", "NU", "NJ", "NA", "K"}
+
+// bearingPrefix is the length of such letters when a digit, or a letter read for one, follows.
+func bearingPrefix(s string) int {
+	for _, p := range bearingPrefixes {
+		if len(s) > len(p)+2 && strings.HasPrefix(s, p) && alnum(s[len(p)]) && alnum(s[len(p)+1]) {
+			return len(p)
+		}
+	}
+	return 0
 }
 
 func alnum(c byte) bool { return '0' <= c && c <= '9' || 'a' <= c|0x20 && c|0x20 <= 'z' }

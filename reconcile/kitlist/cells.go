@@ -5,10 +5,16 @@ import "fmt"
 // cutCells cuts an entry into its cells and marks the separators.
 func (e *entry) cutCells() {
 	t := e.d.table
-	p := &e.d.phys[e.first]
 	switch {
+	case e.d.stack.height > 0:
+		if _, ok := e.d.inStack(e.first); ok {
+			e.stackCells()
+		}
 	case t.blanks:
-		e.cells = t.place(e.d.gapCells(p), e.d, p)
+		for k := e.first; k <= e.last; k++ {
+			q := &e.d.phys[k]
+			e.cells = append(e.cells, t.place(e.d.gapCells(q), e.d, q)...)
+		}
 	case t.sep != 0:
 		e.cells = e.d.cut(e.body, e.b, t.sep)
 		if len(e.cells) < 2 {

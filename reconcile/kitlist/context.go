@@ -11,7 +11,7 @@ func (s *state) context(e *entry, n *Line) {
 	at := len(s.l.Lines)
 	switch n.Kind {
 	case Heading:
-		if e.first == e.d.table.head && e.d.table.head >= 0 {
+		if e.first == e.d.table.head || e.stackHead() {
 			return // names of columns say nothing of the parts
 		}
 		if s.kit == nil && !s.items && e.has(e.body, e.b, mKit, mBox, mContents) && s.section == nil {

@@ -263,6 +263,7 @@ func (e *entry) namedSoon(i int) bool {
 // at the end only in a quantity column.
 func (e *entry) scanBareCounts() {
 	tail := e.tail()
+	e.misreadCount()
 	if e.nameFirst(tail) {
 		return
 	}
@@ -292,6 +293,18 @@ func (e *entry) scanBareCounts() {
 			e.addCount(count{a: i + 2, b: i + 3, n: e.small(i + 2), strength: trailer, rule: "count of the second"})
 		}
 	}
+}
+
+// misreadCount reads "l  Bearing" as one in a list whose lines open with counts, and asks; other letters that stand
+// there for a digit are only asked about.
+func (e *entry) misreadCount() {
+	t := e.text(e.body)
+	d := confused[rune((t + " ")[0])]
+	if len(t) != 1 || d == 0 || t == "o" || e.roleOf(e.body) != none || !e.is(e.body+1, cSpace) || !e.d.counted || !e.namedSoon(e.body+1) {
+		return
+	}
+	e.ask("misread", "was the count "+e.raw(e.body, e.body+1)+" read rightly as "+string(d)+"?", e.body, e.body+1)
+	e.addCount(count{a: e.body, b: e.body + 1, n: int(d - '0'), strength: bare, rule: e.raw(e.body, e.body+1) + " read as " + string(d)})
 }
 
 // tail is the end of the entry without the prices, leaders and separators behind it.

@@ -26,6 +26,7 @@ type entry struct {
 	prices       []Price
 	counts       []count
 	questions    []Question
+	serials      []serial
 	traits       []trait
 	numbered     bool   // a row number or bullet stood in front
 	placed       bool   // a word such as front or rear stands in it
@@ -217,7 +218,7 @@ func (e *entry) scanThing(i int) {
 	if n := len(e.traits); n > 0 && e.traits[n-1].at == i-2 && strings.Contains("/-'", e.text(i-1)) {
 		return
 	}
-	if k, ok := w.thing(e.at[i].text); ok {
+	if k := e.at[i].word.thing; k != "" {
 		e.traits = append(e.traits, trait{i, k})
 	}
 }

@@ -10,6 +10,9 @@ const maxChain = 12
 
 // setFlags reads the standing of a line from the phrases of its part, and marks them.
 func (e *entry) setFlags(n *Line, p part, hits []hit) {
+	if e.first == e.d.table.head || e.stackHead() {
+		return // names of columns
+	}
 	chain := 0
 	for _, h := range hits {
 		used := true
@@ -46,6 +49,11 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 		}
 		if used && e.claimable(h) {
 			e.claim(h.a, h.b, rFlag)
+		}
+	}
+	for _, r := range e.serials {
+		if r.a >= p.a && r.b <= p.b {
+			n.Flags.Variant = first(n.Flags.Variant, r.text)
 		}
 	}
 	if n.Flags.Declined {

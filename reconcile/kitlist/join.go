@@ -9,8 +9,14 @@ const maxJoined = 6
 func (d *document) entries() [][2]int {
 	var out [][2]int
 	hanging := d.hanging()
+	d.counted = hanging
 	for i := 0; i < len(d.phys); i++ {
 		if d.phys[i].blank {
+			continue
+		}
+		if j, ok := d.inStack(i); ok {
+			out = append(out, [2]int{i, j})
+			i = j
 			continue
 		}
 		j := i
@@ -63,6 +69,9 @@ func (d *document) continues(i, j int, hanging bool) bool {
 	if d.textAt(q.body) == "(" && q.indent > p.indent && d.textAt(q.b-1) == ")" && d.hasDigit(p) {
 		return true
 	}
+	if d.wrapped(p, q) {
+		return true
+	}
 	if d.opens(q) {
 		return d.openBracket(i, j) && d.closesFirst(q)
 	}
@@ -81,6 +90,59 @@ func (d *document) continues(i, j int, hanging bool) bool {
 		return true
 	}
 	return q.indent > first.indent && (hanging && first.indent == 0 && d.opens(first) || d.bullet(first.body, first.b) > first.body && q.indent >= first.indent+2)
+}
+
+// wrapped says that q goes on with a row whose first cell was broken: the count stands only at the end of one of them.
+func (d *document) wrapped(p, q *physical) bool {
+	if !d.table.blanks && !d.endCount && !d.endPrice || d.capitals(p) {
+		return false
+	}
+	ends, next := d.countAtEnd(p), d.countAtEnd(q)
+	lower := d.lowerStart(q)
+	switch {
+	case !ends && next:
+		return (lower || d.trailsOff(p)) && d.textAt(p.b-1) != ":"
+	case ends && !next:
+		return lower && d.gaps(p) >= 1 && d.gaps(q) == 0
+	}
+	return false
+}
+
+// capitals says that a line is a name in capitals: a heading is not broken.
+func (d *document) capitals(p *physical) bool {
+	for i := p.body; i < p.b; i++ {
+		if d.atoms[i].class == cLetters {
+			if c := d.text[d.atoms[i].start]; 'a' <= c && c <= 'z' {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// gaps is the number of wide gaps in a line.
+func (d *document) gaps(p *physical) int {
+	n := 0
+	for i := p.body; i < p.b; i++ {
+		if a := &d.atoms[i]; a.class == cSpace && a.end-a.start >= 2 && i+1 < p.b {
+			n++
+		}
+	}
+	return n
+}
+
+// trailing are words that no line of its own ends with.
+var trailing = map[string]bool{"de": true, "du": true, "des": true, "la": true, "le": true, "of": true, "for": true, "with": true,
+	"and": true, "the": true, "fur": true, "mit": true, "der": true, "und": true, "para": true, "del": true, "con": true, "y": true,
+	"et": true, "d": true, "zum": true, "zur": true, "pour": true, "avec": true, "to": true, "in": true}
+
+// trailsOff says that a line ends in a word that something must follow.
+func (d *document) trailsOff(p *physical) bool {
+	i := p.b - 1
+	for i > p.body && d.atoms[i].class == cSpace {
+		i--
+	}
+	return i > p.body && d.atoms[i].class == cLetters && trailing[d.atoms[i].text]
 }
 
 func (d *document) hasDigit(p *physical) bool {

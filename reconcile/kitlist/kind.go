@@ -6,6 +6,12 @@ func (e *entry) kind(s *state) Kind {
 	switch {
 	case p.rule || e.empty():
 		return Noise
+	case e.stackHead():
+		return Heading
+	case p.running && !(e.d.before(e.first) < 0 && e.heading(s)):
+		return Noise
+	case p.spoken && len(e.traits) == 0 && e.question():
+		return Note
 	case e.d.table.head >= 0 && e.headRow():
 		if e.first == e.d.table.head {
 			return Heading
@@ -60,6 +66,9 @@ func (d *document) same(p, q *physical) bool {
 // noise recognises greetings, sign-offs, totals, footers, letterheads and costs that are no part.
 func (e *entry) noise(s *state) bool {
 	named := len(e.traits) > 0 || len(e.designations) > 0
+	if e.firm(s) {
+		return true
+	}
 	at := e.skip(e.body)
 	h, opens := e.hitAt(at, mGreeting, mSignoff, mTotal, mTax, mPage, mCost, mLetterhead, mLetterStart, mQuoted)
 	if opens && e.noiseAt(h, named, s) {
@@ -84,6 +93,11 @@ func (e *entry) noise(s *state) bool {
 		return true // the name under the letter
 	}
 	return s.over && !named && len(e.numbers) == 0 && len(e.counts) == 0
+}
+
+// firm says that the entry is the name of a firm above the list.
+func (e *entry) firm(s *state) bool {
+	return !s.items && e.first < 4 && e.has(e.body, e.b, mCompany) && e.bareOf() && !e.has(e.body, e.b, mKit) && len(e.counts) == 0
 }
 
 func (e *entry) hasAt(i int, ms ...meaning) bool {
@@ -153,7 +167,7 @@ func (e *entry) strongCount() bool {
 
 // heading recognises lines that only set the scene for the lines after them.
 func (e *entry) heading(s *state) bool {
-	if !e.bareOf() {
+	if !e.bareOf() || e.d.phys[e.first].spoken && e.text(e.b-1) != ":" {
 		return false
 	}
 	words := e.letters()
@@ -168,6 +182,9 @@ func (e *entry) heading(s *state) bool {
 	if e.has(e.body, e.b, mNote) && !colon {
 		return false
 	}
+	if e.title(s) {
+		return true
+	}
 	if colon && words <= 8 && (len(e.numbers) == 0 || len(e.traits) == 0) {
 		return true
 	}
@@ -175,6 +192,30 @@ func (e *entry) heading(s *state) bool {
 		return true
 	}
 	return e.category(s)
+}
+
+// title recognises the name of a kit on the first line: it names a kit or a gearbox, and the lines below open with
+// counts or bullets, or are a heading for the contents, as it does not.
+func (e *entry) title(s *state) bool {
+	if s.items || s.kit != nil || e.numbered || len(e.cells) > 0 || !e.has(e.body, e.b, mKit, mBox, mVariant) || e.is(e.body, cDigits) {
+		return false
+	}
+	next, after := e.below()
+	return next != nil && (e.d.opens(next) && (after == nil || e.d.opens(after)) || e.d.textAt(next.b-1) == ":")
+}
+
+// below are the next two lines that hold anything.
+func (e *entry) below() (next, after *physical) {
+	next = e.nextLine()
+	if next == nil {
+		return nil, nil
+	}
+	for k := e.last + 1; k < len(e.d.phys); k++ {
+		if p := &e.d.phys[k]; !p.blank && !p.rule && p != next {
+			return next, p
+		}
+	}
+	return next, nil
 }
 
 func (e *entry) letters() int {
@@ -274,7 +315,7 @@ func (d *document) hasLetter(p *physical) bool {
 // namesThing says that a line names a part in words.
 func (d *document) namesThing(p *physical) bool {
 	for i := p.body; i < p.b; i++ {
-		if d.atoms[i].class == cLetters && words().isThing(d.atoms[i].text) {
+		if d.atoms[i].class == cLetters && d.atoms[i].word.thing != "" {
 			return true
 		}
 	}
@@ -310,6 +351,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if h, ok := e.hitAt(e.skip(e.body), mExcluded, mWithout, mUnavailable, mBackOrder); ok && e.thing(h.b, e.b) {
 		return Item
 	}
+	if spoken := e.d.phys[e.first].spoken; spoken && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
+		return Note
+	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
 		return Note
 	}
@@ -331,6 +375,11 @@ func (e *entry) itemOrNote(s *state) Kind {
 	}
 	e.ask("not-understood", "is this a part?", e.body, e.b)
 	return Item
+}
+
+// question says that the entry asks and names nothing by count, number, size or designation.
+func (e *entry) question() bool {
+	return e.text(e.b-1) == "?" && !e.numbered && e.bareOf() && len(e.numbers) == 0 && len(e.counts) == 0
 }
 
 // strongSign says that a count was written with a sign or a word.

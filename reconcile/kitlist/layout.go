@@ -16,6 +16,8 @@ type physical struct {
 	indent     int
 	body       int // first atom after quote marks and indent
 	blank      bool
+	running    bool // printed on every page
+	spoken     bool // a speaker was named in front
 	rule       bool // only decoration: "-----", "=====" or a table rule
 }
 
@@ -25,16 +27,20 @@ type document struct {
 	opts        Options
 	atoms       []atom
 	phys        []physical
-	unread      int // lines too long to read
-	read        int // bytes read; the rest is the cut tail
+	unread      int   // lines too long to read
+	read        int   // bytes read; the rest is the cut tail
+	mended      []int // bytes of numbers that were read otherwise than written, ascending
+	looked      map[string]*wordInfo
 	groups      int32
 	unit        quantity.Unit // guessed for bare sizes
 	units       string        // List.Unit
 	decimal     string        // List.Decimal
 	table       table
+	stack       stacked
 	rows        bool // lines begin with running numbers
 	endCount    bool // lines end with a bare count
 	endPrice    bool // lines end with a bare price
+	counted     bool // lines begin with a count or a bullet
 	questions   []Question
 }
 
@@ -65,7 +71,8 @@ func (o Options) withDefaults() Options {
 func layOut(text string, opts Options) *document {
 	d := &document{text: text, opts: opts.withDefaults()}
 	limit := min(len(text), d.opts.MaxBytes)
-	d.lower = lowerASCII(text[:limit])
+	d.lower, d.mended = lowered(text, limit)
+	d.looked = map[string]*wordInfo{}
 	d.atoms = make([]atom, 0, limit/3+16)
 	at, long := 0, 0
 	for at < limit && len(d.phys) < d.opts.MaxLines {
@@ -124,11 +131,31 @@ func (d *document) addUnread(start, end, next int) {
 
 func (d *document) add(start, end, next int) {
 	p := physical{start: start, end: end, next: next, a: len(d.atoms)}
-	d.atoms = lex(d.text, d.lower, start, end, d.atoms)
+	d.atoms = lex(d.lower, start, end, d.atoms)
+	d.look(p.a)
 	p.b = len(d.atoms)
 	d.newline(end, next)
 	d.prefix(&p)
 	d.phys = append(d.phys, p)
+}
+
+// look finds the words of the atoms from a on in the word lists.
+func (d *document) look(a int) {
+	w := words()
+	for i := a; i < len(d.atoms); i++ {
+		at := &d.atoms[i]
+		if at.class != cLetters {
+			continue
+		}
+		info := w.looked[at.text]
+		if info == nil {
+			if info = d.looked[at.text]; info == nil {
+				info = w.look(at.text)
+				d.looked[at.text] = info
+			}
+		}
+		at.word, at.text = info, info.text
+	}
 }
 
 // newline adds the line end as an atom of its own, so that joined lines stay one run of atoms.

@@ -22,7 +22,8 @@ type atom struct {
 	start, end int32
 	class      class
 	role       role
-	group      int32 // atoms of one find share a group; 0 none
+	group      int32     // atoms of one find share a group; 0 none
+	word       *wordInfo // of letters
 }
 
 // role is Role as a small number, with none for what no scanner has claimed.
@@ -51,15 +52,15 @@ var roles = [...]Role{none: RoleWords, rCount: RoleCount, rPack: RolePack, rNumb
 	rSize: RoleSize, rThread: RoleThread, rTeeth: RoleTeeth, rWords: RoleWords, rPrice: RolePrice, rFlag: RoleFlag,
 	rPlace: RolePlace, rMarker: RoleMarker, rSpace: RoleSpace, rPunct: RolePunct, rNoise: RoleNoise}
 
-// lex appends the atoms of text[from:to], which holds no line end.
-func lex(text, lower string, from, to int, out []atom) []atom {
+// lex appends the atoms of lower[from:to], which holds no line end.
+func lex(lower string, from, to int, out []atom) []atom {
 	for i := from; i < to; {
-		j, c := run(text, i, to)
+		j, c := run(lower, i, to)
 		a := atom{start: int32(i), end: int32(j), class: c}
 		if c == cSpace {
 			a.text = " "
 		} else if c != cBad {
-			a.text = foldAtom(text, lower, i, j)
+			a.text = foldAtom(lower, i, j)
 		}
 		out = append(out, a)
 		i = j
@@ -68,10 +69,10 @@ func lex(text, lower string, from, to int, out []atom) []atom {
 }
 
 // foldAtom avoids an allocation for plain ASCII, the usual case.
-func foldAtom(text, lower string, i, j int) string {
+func foldAtom(lower string, i, j int) string {
 	for k := i; k < j; k++ {
-		if text[k] >= utf8.RuneSelf {
-			return Fold(text[i:j])
+		if lower[k] >= utf8.RuneSelf {
+			return Fold(lower[i:j])
 		}
 	}
 	return lower[i:j]
@@ -120,15 +121,4 @@ func classAt(s string) (class, int) {
 		return cSpace, n
 	}
 	return cPunct, n
-}
-
-// lowerASCII is text with A-Z lowered and the same length, so that atoms can share its bytes.
-func lowerASCII(text string) string {
-	b := []byte(text)
-	for i, c := range b {
-		if 'A' <= c && c <= 'Z' {
-			b[i] = c + 'a' - 'A'
-		}
-	}
-	return string(b)
 }

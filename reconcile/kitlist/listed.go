@@ -131,3 +131,47 @@ func (e *entry) headEnd(p part) int {
 	}
 	return i
 }
+
+// splitPlaced cuts "thrust washers 1 front 1 rear" and "seals: 2 small, 1 big": one name, then counted places.
+func (e *entry) splitPlaced() []part {
+	if len(e.cells) > 0 || len(e.traits) == 0 {
+		return nil
+	}
+	var starts []int
+	for i := e.traits[0].at + 1; i < e.b; i++ {
+		n := e.small(i)
+		if n == 0 && (e.at[i].class == cDigits || e.at[i].role != none && e.at[i].role != rSpace) {
+			return nil
+		}
+		if k := e.skip(i + 1); n > 0 {
+			if !e.is(k, cLetters) || !placeWords[e.at[k].text] && !placeEnds[e.at[k].text] {
+				return nil
+			}
+			starts = append(starts, i)
+		}
+	}
+	if len(starts) < 2 {
+		return nil
+	}
+	head := [2]int{e.body, starts[0]}
+	counts := make([]count, len(starts))
+	for k, i := range starts {
+		counts[k] = count{a: i, b: i + 1, n: e.small(i), strength: bare, rule: "number before the place"}
+	}
+	for _, i := range starts {
+		e.claim(i, i+1, rCount)
+	}
+	starts[0] = e.body
+	parts := e.cutAt(starts)
+	for k := range parts {
+		if parts[k].count = &counts[k]; k > 0 {
+			parts[k].heads = [][2]int{head}
+		}
+	}
+	return parts
+}
+
+// placeEnds are further words that tell parts of one name apart.
+var placeEnds = map[string]bool{"thick": true, "thin": true, "long": true, "short": true, "early": true, "late": true, "top": true,
+	"bottom": true, "lh": true, "rh": true, "plain": true, "grooved": true, "gross": true, "klein": true, "grande": true, "petit": true,
+	"petite": true, "chico": true, "inlet": true, "outlet": true}

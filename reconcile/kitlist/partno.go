@@ -101,7 +101,7 @@ func (e *entry) numberLike(a, b int) bool {
 		}
 	}
 	if digits == 0 {
-		return b-a == 1 && letters >= 1 && letters <= 4 && e.upper(a) && !words().isThing(e.at[a].text) && !placeWords[e.at[a].text]
+		return b-a == 1 && letters >= 1 && letters <= 4 && e.upper(a) && e.at[a].word.thing == "" && !placeWords[e.at[a].text]
 	}
 	return true
 }

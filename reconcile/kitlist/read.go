@@ -1,6 +1,9 @@
 package kitlist
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // state is what earlier entries leave behind for later ones.
 type state struct {
@@ -67,6 +70,7 @@ func (e *entry) scan() {
 	e.cutCells()
 	e.scanPhrases()
 	e.claimNames()
+	e.scanSerials()
 	e.scanCells()
 	e.scanBearings()
 	e.scanThreads()
@@ -78,6 +82,7 @@ func (e *entry) scan() {
 	e.scanCounts()
 	e.scanBareCounts()
 	e.scanNumbers()
+	e.askMended()
 }
 
 // claimNames keeps digits of phrases such as "5 spd", "4x4 only" and "note 3" from being read as counts.
@@ -108,12 +113,20 @@ func (s *state) take(e *entry) {
 		last := parts[len(parts)-1]
 		e.tailFrom = last.a
 	}
+	group := 0
+	if slices.ContainsFunc(parts, func(p part) bool { return p.either }) {
+		s.groups++
+		group = s.groups
+	}
 	for i, p := range parts {
 		sub := 0
 		if len(parts) > 1 {
 			sub = i + 1
 		}
 		n := e.build(p, sub, kind)
+		if p.either {
+			n.Flags.Alternative = group
+		}
 		e.finish(&n, p)
 		s.context(e, &n)
 		s.l.Lines = append(s.l.Lines, n)

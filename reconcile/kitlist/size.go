@@ -14,7 +14,6 @@ const (
 
 // scanSizes finds lengths that are sure: groups joined by x, values with a unit, fractions of an inch, ring triples.
 func (e *entry) scanSizes() {
-	e.repairSizes()
 	for i := e.body; i < e.b; i++ {
 		if e.at[i].role != none || !e.sizeStart(i) {
 			continue

@@ -2,11 +2,12 @@ package kitlist
 
 // part is one of the things that an entry names.
 type part struct {
-	a, b  int      // atoms
-	heads [][2]int // atoms of earlier parts that apply too
-	tails bool     // counts and flags after the last part apply
-	count *count   // count given by position: "1/1"
-	own   bool     // stands for itself: nothing of the rest of the line applies
+	a, b   int      // atoms
+	heads  [][2]int // atoms of earlier parts that apply too
+	tails  bool     // counts and flags after the last part apply
+	count  *count   // count given by position: "1/1"
+	either bool     // only one of the parts so marked is meant
+	own    bool     // stands for itself: nothing of the rest of the line applies
 }
 
 // minPhone is how many commas make a line a message that lists several things.
@@ -17,7 +18,7 @@ const maxParts = 200
 
 // split cuts an entry into its parts; one part is the usual case.
 func (e *entry) split() []part {
-	for _, f := range []func() []part{e.splitListed, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
+	for _, f := range []func() []part{e.splitOr, e.splitListed, e.splitPlaced, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
 		if parts := f(); parts != nil && len(parts) <= maxParts {
 			return parts
 		} else if parts != nil {

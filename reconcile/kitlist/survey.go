@@ -8,7 +8,10 @@ import (
 
 // survey looks over the whole text before any line is read: unit, decimal mark, running numbers, columns at line ends.
 func (d *document) survey() {
+	d.speakers()
 	d.findTable()
+	d.findStack()
+	d.markRunning()
 	d.surveyNumbers()
 	if d.table.sep == 0 {
 		d.surveyEnds()

@@ -36,6 +36,10 @@ const (
 	mNew         meaning = "new"            // the newer number follows, the one before is old
 	mSee         meaning = "see"            // pointer to another number
 	mOr          meaning = "or"             //
+	mOrLike      meaning = "or-like"        // "or similar": no choice to be made
+	mFrom        meaning = "from"           // boxes from a number or year on; arg is the word for it
+	mUpTo        meaning = "upto"           // boxes up to a number or year
+	mCompany     meaning = "company"        // ends the name of a firm
 	mVariant     meaning = "variant"        // arg is Flags.Variant
 	mGreeting    meaning = "greeting"
 	mSignoff     meaning = "signoff"
@@ -71,10 +75,12 @@ type phrase struct {
 
 // lexicon is the word lists ready for use; it is never changed once built.
 type lexicon struct {
-	first  map[string][]phrase // by first atom, longest first
-	heads  map[string]string   // whole folded column heads
-	things map[string]string   // word of a part -> trait
-	tails  []string            // ends of compound words ("...ring")
+	first  map[string][]phrase  // by first atom, longest first
+	heads  map[string]string    // whole folded column heads
+	things map[string]string    // word of a part -> trait
+	tails  []string             // ends of compound words ("...ring")
+	inner  map[string]bool      // every word of a phrase
+	looked map[string]*wordInfo // what look gives for the listed words
 }
 
 // compoundTails are the last parts of German compounds that name a part.
@@ -82,7 +88,7 @@ var compoundTails = []string{"lager", "ring", "scheibe", "zahnrad", "welle", "mu
 	"hulse", "gabel", "muffe", "kugel", "deckel", "gehause", "bolzen", "stein", "kranz", "flansch", "buchse", "schalter", "rolle"}
 
 var words = sync.OnceValue(func() *lexicon {
-	l := &lexicon{first: map[string][]phrase{}, heads: map[string]string{}, things: map[string]string{}, tails: compoundTails}
+	l := &lexicon{first: map[string][]phrase{}, heads: map[string]string{}, things: map[string]string{}, tails: compoundTails, inner: map[string]bool{}}
 	for _, lang := range []string{"en", "de", "fr", "es"} {
 		for _, row := range wordList("words/" + lang + ".csv") {
 			l.add(row)
@@ -93,6 +99,13 @@ var words = sync.OnceValue(func() *lexicon {
 	}
 	for k := range l.first {
 		slices.SortStableFunc(l.first[k], func(a, b phrase) int { return len(b.atoms) - len(a.atoms) })
+	}
+	l.looked = make(map[string]*wordInfo, len(l.inner)+2*len(l.things))
+	for w := range l.inner {
+		l.looked[w] = l.look(w)
+	}
+	for w := range l.things {
+		l.looked[w], l.looked[w+"s"] = l.look(w), l.look(w+"s")
 	}
 	return l
 })
@@ -118,8 +131,11 @@ func (l *lexicon) add(row []string) {
 		l.heads[Fold(row[0])] = row[2]
 		return
 	}
-	for _, a := range lex(row[0], lowerASCII(row[0]), 0, len(row[0]), nil) {
+	for _, a := range lex(Fold(row[0]), 0, len(Fold(row[0])), nil) {
 		p.atoms = append(p.atoms, a.text)
+		if a.class == cLetters {
+			l.inner[a.text] = true
+		}
 	}
 	l.first[p.atoms[0]] = append(l.first[p.atoms[0]], p)
 }
@@ -127,7 +143,7 @@ func (l *lexicon) add(row []string) {
 // all gives every phrase of the longest length that starts at i: one spelling can have several meanings.
 func (l *lexicon) all(atoms []atom, i int, yield func(phrase, int)) {
 	longest := 0
-	for _, p := range l.first[atoms[i].text] {
+	for _, p := range l.starting(&atoms[i]) {
 		if len(p.atoms) < longest {
 			return
 		}
@@ -136,6 +152,14 @@ func (l *lexicon) all(atoms []atom, i int, yield func(phrase, int)) {
 			yield(p, j)
 		}
 	}
+}
+
+// starting are the phrases that begin with an atom.
+func (l *lexicon) starting(a *atom) []phrase {
+	if a.word != nil {
+		return a.word.phrases
+	}
+	return l.first[a.text]
 }
 
 func (p phrase) at(atoms []atom, i int) (int, bool) {

@@ -1,0 +1,211 @@
+package kitlist
+
+import (
+	"slices"
+	"strings"
+)
+
+// lowered gives text[:limit] in lower ASCII letters, byte for byte, with misread characters put right where the whole
+// token then is a size, a thread or a known word: "35x5Ox8", "M2Ox1,5", "GEARB0X", "KlT". The second result says which
+// bytes of numbers were changed.
+func lowered(text string, limit int) (string, []int) {
+	b := make([]byte, limit)
+	for i := range limit {
+		c := text[i]
+		if 'A' <= c && c <= 'Z' {
+			c += 'a' - 'A'
+		}
+		b[i] = c
+	}
+	var mended []int
+	for i := 0; i < limit; {
+		if !tokenByte(b[i]) {
+			i++
+			continue
+		}
+		j, digits, letters := i, 0, 0
+		for j < limit && tokenByte(b[j]) {
+			switch c := b[j]; {
+			case '0' <= c && c <= '9':
+				digits++
+			case 'a' <= c && c <= 'z' || c == '|':
+				letters++
+			}
+			j++
+		}
+		if letters > 0 && j-i <= maxMend {
+			if digits > 0 && mendNumber(b[i:j], digits, beside(b, i, j, limit)) {
+				mended = append(mended, i)
+			} else {
+				mendWord(b[i:j], text[i:j])
+			}
+		}
+		i = j
+	}
+	return string(b), mended
+}
+
+// maxMend is the longest token looked at.
+const maxMend = 24
+
+func tokenByte(c byte) bool {
+	return alnum(c) || c == '.' || c == ',' || c == '|' || c >= 0x80
+}
+
+// beside says that "x" stands beside a token, set off by blanks: "3O x 62".
+func beside(b []byte, i, j, limit int) bool {
+	return j+2 < limit && b[j] == ' ' && b[j+1] == 'x' && b[j+2] == ' ' || i >= 3 && b[i-1] == ' ' && b[i-2] == 'x' && b[i-3] == ' '
+}
+
+// mendNumber puts digits for letters when the token then is a size or a thread; sided accepts a plain number too.
+func mendNumber(b []byte, digits int, sided bool) bool {
+	var buf [maxMend]byte
+	t := buf[:copy(buf[:], b)]
+	changed := 0
+	for k, c := range t {
+		d, ok := confused[rune(c)]
+		if !ok || strings.IndexByte("oil|", c) < 0 && (k == 0 || !numeric(t[k-1]) && (k+1 == len(t) || !numeric(t[k+1]))) {
+			continue
+		}
+		t[k] = d
+		changed++
+	}
+	t = t[:len(strings.TrimRight(string(t), ".,"))]
+	if changed == 0 || changed > digits || !sizeToken(string(t), sided) {
+		return false
+	}
+	copy(b, t)
+	return true
+}
+
+func numeric(c byte) bool { return '0' <= c && c <= '9' }
+
+// sizeToken accepts "35x50x8", "m20x1,5", "m20", "40mm", "0.05"; and "30" when sided.
+func sizeToken(s string, sided bool) bool {
+	rest, metric := strings.CutPrefix(s, "m")
+	rest, unit := strings.CutSuffix(rest, "mm")
+	sides := strings.Split(rest, "x")
+	for _, n := range sides {
+		whole, frac, marked := strings.Cut(strings.Replace(n, ",", ".", 1), ".")
+		if whole == "" || marked && frac == "" || strings.Trim(whole+frac, "0123456789") != "" || len(whole) > 3 {
+			return false
+		}
+	}
+	return len(sides) <= maxSides && (len(sides) > 1 || metric && len(rest) <= 4 || unit || sided || strings.HasPrefix(s, "0.") || strings.HasPrefix(s, "0,"))
+}
+
+// mendWord puts letters for digits inside words, and "i" for a small "l" among capitals, when the word is then known.
+func mendWord(b []byte, raw string) {
+	for i := 0; i < len(b); {
+		if !alnum(b[i]) {
+			i++
+			continue
+		}
+		j, digits, slip := i, 0, false
+		for j < len(b) && alnum(b[j]) {
+			if b[j] <= '9' {
+				digits++
+			}
+			slip = slip || raw[j] == 'l' && (j > i && capital(raw[j-1]) || j+1 < len(raw) && capital(raw[j+1]))
+			j++
+		}
+		if n := j - i; (digits > 0 && digits*2 <= n || slip && digits == 0) && n >= 3 && n <= maxMend {
+			mendLetters(b[i:j], slip)
+		}
+		i = j
+	}
+}
+
+func capital(c byte) bool { return 'A' <= c && c <= 'Z' }
+
+// readings are the letters that a digit, or a small l among capitals, can stand for.
+var readings = map[byte]string{'0': "o", '1': "li", '5': "s", '8': "b", '6': "bg", 'l': "i"}
+
+func mendLetters(b []byte, slip bool) {
+	w := words()
+	for _, second := range []int{0, 1} {
+		var buf [maxMend]byte
+		t := buf[:copy(buf[:], b)]
+		for k, c := range t {
+			if r := readings[c]; r != "" && (c != 'l' || slip) {
+				t[k] = r[min(second, len(r)-1)]
+			}
+		}
+		if w.known(string(t)) {
+			copy(b, t)
+			return
+		}
+	}
+}
+
+// wordInfo is what the word lists say of one word.
+type wordInfo struct {
+	text    string // the word, or the known word it was mended to
+	phrases []phrase
+	thing   string // trait, "" when it names no part
+}
+
+// known says that a word stands in the word lists.
+func (l *lexicon) known(w string) bool {
+	return l.inner[w] || l.isThing(w)
+}
+
+// look finds a word, as written or mended.
+func (l *lexicon) look(w string) *wordInfo {
+	if !l.known(w) {
+		w = l.mended(w)
+	}
+	k, _ := l.thing(w)
+	return &wordInfo{text: w, phrases: l.first[w], thing: k}
+}
+
+// slips are letters that text recognition takes for others (common practice), and how umlauts are written without them.
+var slips = [][2]string{{"rn", "m"}, {"m", "rn"}, {"nng", "ring"}, {"nn", "rin"}, {"l", "i"}, {"i", "l"}, {"vv", "w"}, {"ii", "n"}}
+
+// maxSlip bounds the words that slips are looked for in.
+const maxSlip = 30
+
+// mended gives the known word that one slip hides, or the word itself.
+func (l *lexicon) mended(w string) string {
+	if len(w) < 4 || len(w) > maxSlip {
+		return w
+	}
+	if t := umlauts.Replace(w); t != w && l.known(t) {
+		return t
+	}
+	for _, s := range slips {
+		for at := 0; ; at++ {
+			k := strings.Index(w[at:], s[0])
+			if k < 0 {
+				break
+			}
+			at += k
+			if t := w[:at] + s[1] + w[at+len(s[0]):]; len(t) >= 4 && l.known(t) {
+				return t
+			}
+		}
+	}
+	return w
+}
+
+// umlauts undoes "ae", "oe", "ue" for the folded letters.
+var umlauts = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u")
+
+// askMended asks for every number of the entry that was read otherwise than written.
+func (e *entry) askMended() {
+	if e.body >= e.b {
+		return
+	}
+	k, _ := slices.BinarySearch(e.d.mended, e.start(e.body))
+	for ; k < len(e.d.mended) && e.d.mended[k] < e.end(e.b); k++ {
+		a, ok := e.atomAt(e.d.mended[k])
+		if !ok {
+			continue
+		}
+		b := a + 1
+		for b < e.b && e.at[b].class != cSpace {
+			b++
+		}
+		e.ask("misread", "was "+e.raw(a, b)+" read rightly as "+e.d.lower[e.start(a):e.end(b)]+"?", a, b)
+	}
+}

@@ -1,0 +1,53 @@
+package kitlist
+
+// serialWords may stand between "from" and the number of a box or a year.
+var serialWords = map[string]bool{"box": true, "no": true, "nr": true, "number": true, "serial": true, "s": true, "n": true, "gearbox": true,
+	"getriebe": true, "year": true, "model": true, "bj": true, "baujahr": true, "chassis": true, "numero": true, "serie": true, "caja": true,
+	"boite": true, "sn": true, "my": true, "built": true, "nummer": true, "unit": true, "gbx": true, "trans": true}
+
+// scanSerials reads the boxes that a line is for: "up to box no. 41200", "from 1998", "ab Nr. 5001", "pre-98". They
+// make the line one of several variants and are never counts.
+func (e *entry) scanSerials() {
+	for _, h := range e.hits {
+		if h.meaning != mFrom && h.meaning != mUpTo {
+			continue
+		}
+		i := e.skip(h.b)
+		for e.is(i, cLetters) && serialWords[e.text(i)] || i > h.b && (e.text(i) == "." || e.text(i) == "/" || e.text(i) == "#" || e.text(i) == ":" || e.text(i) == "'") || e.text(i) == "-" && i == h.b || e.text(i) == "º" || e.text(i) == "°" {
+			i = e.skip(i + 1)
+		}
+		b, ok := e.serial(i, h.b)
+		if !ok || !e.free(h.a, b) {
+			continue
+		}
+		e.serials = append(e.serials, serial{a: h.a, b: b, text: h.arg + " " + e.raw(i, b)})
+		e.claim(h.a, b, rFlag)
+	}
+}
+
+// serial is a range of boxes that a line is for.
+type serial struct {
+	a, b int
+	text string
+}
+
+// serial reads a number of four digits or more, or a year of two digits after a word for it: "pre-98", "08/97".
+func (e *entry) serial(i, from int) (int, bool) {
+	if !e.is(i, cDigits) || (e.text(i+1) == "," || e.text(i+1) == ".") && e.is(i+2, cDigits) && len(e.text(i+2)) < 3 {
+		return i, false
+	}
+	n := len(e.text(i))
+	switch {
+	case n >= 4 && !e.is(i+1, cLetters) && (i > e.skip(from) || n == 4 && (e.text(i)[:2] == "19" || e.text(i)[:2] == "20")):
+	case n <= 2 && (e.text(i+1) == "/" || e.text(i+1) == ".") && e.is(i+2, cDigits) && (len(e.text(i+2)) == 2 || len(e.text(i+2)) == 4):
+		return i + 3, true
+	case n == 2 && (e.text(i-1) == "-" || e.text(i-1) == "'" || i > e.skip(from)) && !e.is(i+1, cLetters):
+	default:
+		return i, false
+	}
+	b := i + 1
+	if k := e.skip(b); e.text(k) == "on" || e.text(k) == "onwards" || e.text(k) == "onward" {
+		b = k + 1
+	}
+	return b, true
+}

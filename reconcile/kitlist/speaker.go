@@ -1,0 +1,74 @@
+package kitlist
+
+// speakers marks what a message program puts before each line: a time with or without a date, and a name.
+func (d *document) speakers() {
+	stamps := 0
+	names := map[string]int{}
+	for k := range d.phys {
+		p := &d.phys[k]
+		if p.blank || p.rule {
+			continue
+		}
+		if d.stamp(p) > p.body {
+			stamps++
+		} else if i := d.speaker(p.body, p.b); i > p.body {
+			names[d.atoms[p.body].text]++
+		}
+	}
+	for k := range d.phys {
+		p := &d.phys[k]
+		if p.blank || p.rule {
+			continue
+		}
+		to := p.body
+		if stamps >= 2 {
+			to = d.stamp(p)
+			to = d.speaker(to, p.b)
+		} else if len(names) >= 2 && names[d.atoms[p.body].text] >= 2 {
+			to = d.speaker(p.body, p.b)
+		}
+		if to > p.body && to < p.b {
+			d.mark(p.body, to)
+			p.body, p.spoken = to, true
+		}
+	}
+}
+
+// stamp gives the atom after "[10:42] ", "14/03/19, 10:42 - " or "10:42 am ", or the body.
+func (d *document) stamp(p *physical) int {
+	i, clock := p.body, false
+	for ; i < p.b && i < p.body+24; i++ {
+		switch t := d.atoms[i].text; {
+		case d.atoms[i].class == cDigits:
+			clock = clock || len(t) == 2 && i >= p.body+2 && d.textAt(i-1) == ":" && d.isDigits(i-2)
+		case t == "[" || t == "]" || t == "(" || t == ")" || t == "/" || t == "." || t == ":" || t == "," || t == "-" || t == " ":
+		case (t == "am" || t == "pm" || t == "uhr" || t == "h") && clock:
+		default:
+			if !clock || i == p.body || d.atoms[i-1].class == cDigits {
+				return p.body
+			}
+			return i
+		}
+	}
+	return p.body
+}
+
+// speaker gives the atom after a name of up to three words and a colon, or i; words of the trade are no names.
+func (d *document) speaker(i, b int) int {
+	words := 0
+	for k := i; k < b && k < i+8; k++ {
+		switch a := &d.atoms[k]; {
+		case a.class == cLetters:
+			if words++; words > 3 || a.word.thing != "" || len(a.word.phrases) > 0 || placeWords[a.text] {
+				return i
+			}
+		case a.text == ":" && words > 0:
+			for k++; k < b && d.atoms[k].class == cSpace; k++ {
+			}
+			return k
+		case a.class != cSpace:
+			return i
+		}
+	}
+	return i
+}
