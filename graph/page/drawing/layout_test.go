@@ -195,7 +195,7 @@ func markup(p Picture, bad func(string, ...any)) {
 			if a.Name.Local == "style" || strings.HasPrefix(a.Name.Local, "on") {
 				bad("attribute %s", a.Name.Local)
 			}
-			if strings.ContainsAny(a.Value, "\u202e\u2066\u0000") && a.Name.Local != "data-position" {
+			if strings.ContainsAny(a.Value, "\u202e\u2066\u0000") {
 				bad("control character in %s", a.Name.Local)
 			}
 			if strings.Contains(a.Value, "NaN") || strings.Contains(a.Value, "Inf") {

@@ -219,7 +219,7 @@ func (l *layout) toothTexts(f *sheetFrame, p *piece) []Text {
 		if f.upright {
 			length, depth = depth, length
 		}
-		say = say[:min(len(say), int(depth/line))]
+		say = say[:min(len(say), max(int(depth/line), 0))]
 		u := f.u((w.x0 + w.x1) / 2)
 		v := f.v(w.axis.y - w.helixSide()*(w.root()+in)/2)
 		mid := f.at(u, v)

@@ -52,7 +52,16 @@ func (w *writer) raw(parts ...string) {
 	}
 }
 
-func (w *writer) text(s string) { w.raw(html.EscapeString(s)) }
+// text writes s escaped; what XML cannot hold and what turns the direction of
+// writing becomes U+FFFD.
+func (w *writer) text(s string) {
+	w.raw(html.EscapeString(strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\ufffe' || r == '\uffff' {
+			return utf8.RuneError
+		}
+		return r
+	}, strings.ToValidUTF8(s, "\ufffd"))))
+}
 
 // num writes a coordinate with one decimal at most.
 func (w *writer) num(f float64) {
