@@ -78,6 +78,11 @@ func (e *entry) scanCells() {
 			e.numberCell(a, b)
 		case "qty", "supplied":
 			e.countCell(a, b, kind)
+		case "pieces":
+			if n := e.plain(a, b); n >= 0 {
+				e.pieces = &count{a: a, b: b, n: n, pack: 1, unit: "piece", strength: column, rule: "column of all pieces"}
+				e.claim(a, b, rCount)
+			}
 		case "ordered":
 			if e.plain(a, b) >= 0 && !e.hasColumn("supplied") {
 				e.countCell(a, b, kind)

@@ -25,7 +25,9 @@ const (
 )
 
 var numberWords = map[string]int{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "both": 2, "zwei": 2, "drei": 3, "vier": 4,
-	"funf": 5, "deux": 2, "trois": 3, "quatre": 4, "dos": 2, "one": 1, "eine": 1, "ein": 1, "une": 1, "una": 1, "tres": 3, "cuatro": 4, "cinco": 5}
+	"funf": 5, "deux": 2, "trois": 3, "quatre": 4, "dos": 2, "one": 1, "eine": 1, "ein": 1, "une": 1, "una": 1, "tres": 3, "cuatro": 4, "cinco": 5,
+	"seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "sechs": 6, "sieben": 7, "acht": 8, "neun": 9, "zehn": 10,
+	"zwolf": 12, "sept": 7, "huit": 8, "dix": 10, "douze": 12, "seis": 6, "siete": 7, "ocho": 8, "nueve": 9, "diez": 10, "doce": 12}
 
 // maxCount is the largest count read without doubt; loose rollers come by the hundred, nothing by the ten thousand.
 const maxCount = 9999
@@ -152,6 +154,9 @@ func (e *entry) wordCount(i int) int {
 	if h, ok := e.hitAt(e.skip(i+1), mMultiplier); ok && numberWords[e.text(i)] > 0 && !e.sticky(i-1, -1) { // "one per gear"
 		return e.addCount(count{a: i, b: i + 1, n: numberWords[e.text(i)], strength: worded, rule: e.raw(i, h.b), each: true})
 	}
+	if h, ok := e.hitAt(e.skip(i+1), mUnit, mSetOf); ok && numberWords[e.text(i)] > 0 && !e.claimed(h) && !e.sticky(i-1, -1) {
+		return e.unitCount(i, numberWords[e.text(i)], h) // "one of each"
+	}
 	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && (e.namedSoon(i+1) || e.standsAlone(i)) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)})
 	}
@@ -264,6 +269,7 @@ func (e *entry) namedSoon(i int) bool {
 func (e *entry) scanBareCounts() {
 	tail := e.tail()
 	e.misreadCount()
+	lead := e.lead()
 	if e.nameFirst(tail) {
 		return
 	}
@@ -280,11 +286,11 @@ func (e *entry) scanBareCounts() {
 		switch {
 		case e.skip(i+1) >= tail && i > e.body:
 			e.trailingCount(i, n)
-		case p < e.body && e.is(e.skip(i+1), cLetters) && n <= 999 && e.roleOf(e.skip(i+1)) != rThread:
+		case p < lead && e.is(e.skip(i+1), cLetters) && n <= 999 && e.roleOf(e.skip(i+1)) != rThread:
 			if n <= 50 || e.namedSoon(i+1) {
 				e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
 			}
-		case p < e.body && e.roleOf(e.skip(i+1)) == rDesignation && n <= 50:
+		case p < lead && e.roleOf(e.skip(i+1)) == rDesignation && n <= 50:
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the designation"})
 		case p >= e.body && n <= 999 && (e.text(p) == "," || e.at[p].class == cLetters || e.text(p) == "&" || e.text(p) == "+" || e.text(p) == ":") && e.namedSoon(i+1) && e.is(e.skip(i+1), cLetters):
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
@@ -293,6 +299,19 @@ func (e *entry) scanBareCounts() {
 			e.addCount(count{a: i + 2, b: i + 3, n: e.small(i + 2), strength: trailer, rule: "count of the second"})
 		}
 	}
+}
+
+// lead is the first atom behind prices at the start of the entry.
+func (e *entry) lead() int {
+	i := e.body
+	for k := i; k < e.b; k++ {
+		if e.at[k].role == rPrice {
+			i = k + 1
+		} else if e.at[k].class != cSpace && e.at[k].class != cPunct {
+			break
+		}
+	}
+	return i
 }
 
 // misreadCount reads "l  Bearing" as one in a list whose lines open with counts, and asks; other letters that stand

@@ -27,6 +27,8 @@ type entry struct {
 	counts       []count
 	questions    []Question
 	serials      []serial
+	pieces       *count // from a column of all pieces
+	dated        bool   // a date stands in it
 	traits       []trait
 	numbered     bool   // a row number or bullet stood in front
 	placed       bool   // a word such as front or rear stands in it

@@ -18,16 +18,20 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 		used := true
 		switch h.meaning {
 		case mExcluded:
-			n.Flags.Excluded = true
+			if side := e.sideClause(p, h); side != "" {
+				n.Flags.Without = append(n.Flags.Without, side)
+			} else {
+				n.Flags.Excluded = true
+			}
 		case mOffered:
 			n.Flags.Excluded, n.Flags.Offered = true, true
 		case mConditional:
 			n.Flags.Conditional = true
 			n.Flags.Variant = first(n.Flags.Variant, h.arg)
 		case mUnavailable:
-			n.Flags.NotAvailable = true
+			n.Flags.NotAvailable = !e.onlySide(n, p, h)
 		case mBackOrder:
-			n.Flags.BackOrder = true
+			n.Flags.BackOrder = !e.onlySide(n, p, h)
 		case mVariant:
 			n.Flags.Conditional = n.Flags.Conditional || n.Kind == Item && e.onlyNear(h)
 			if n.Flags.Variant = first(n.Flags.Variant, h.arg); n.Kind == Heading && n.Flags.Variant != h.arg {
@@ -59,6 +63,51 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 	if n.Flags.Declined {
 		n.Flags.Excluded = true
 	}
+}
+
+// sideClause gives the words of a clause, bracket or cell that speaks of another thing than the line: "bearing 6305 N,
+// circlip not included"; "" when the phrase speaks of the line's own thing.
+func (e *entry) sideClause(p part, h hit) string {
+	from := max(p.a, e.body)
+	i := h.a
+	for i > from && !e.breaksClause(i-1) {
+		i--
+	}
+	if i <= from || !e.thing(i, h.a) || e.within(i, h.a, rDesignation) || e.within(i, h.a, rSize) {
+		return ""
+	}
+	words := 0
+	for k := from; k < i; k++ {
+		if e.at[k].class == cLetters {
+			words++
+		}
+	}
+	if words < 2 && e.text(i-1) == "," || !e.thing(from, i) && !e.within(from, i, rDesignation) {
+		return "" // "nut, main shaft not supplied"
+	}
+	return strings.Trim(Fold(e.raw(i, h.a)), " .:,;-()")
+}
+
+// breaksClause says that a clause ends at atom i: a comma, a bracket, a cell's end, a dash between blanks.
+func (e *entry) breaksClause(i int) bool {
+	switch t := e.text(i); t {
+	case ";", "(", ",":
+		return e.at[i].class == cPunct
+	case "-":
+		return e.is(i-1, cSpace) && e.is(i+1, cSpace)
+	}
+	return e.at[i].role == rPunct && len(e.cells) > 1
+}
+
+// onlySide notes that only a thing beside the line's own cannot be had, and asks.
+func (e *entry) onlySide(n *Line, p part, h hit) bool {
+	side := e.sideClause(p, h)
+	if side == "" {
+		return false
+	}
+	n.Flags.Without = append(n.Flags.Without, side)
+	e.ask("part-of-line", "only "+side+" is meant by "+e.raw(h.a, h.b)+"?", h.a, h.b)
+	return true
 }
 
 var onlyWords = map[string]bool{"only": true, "nur": true, "solo": true, "seulement": true, "uniquement": true}

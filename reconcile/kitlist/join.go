@@ -69,7 +69,7 @@ func (d *document) continues(i, j int, hanging bool) bool {
 	if d.textAt(q.body) == "(" && q.indent > p.indent && d.textAt(q.b-1) == ")" && d.hasDigit(p) {
 		return true
 	}
-	if d.wrapped(p, q) {
+	if d.wrapped(p, q) || d.prose(p, q) {
 		return true
 	}
 	if d.opens(q) {
@@ -104,6 +104,26 @@ func (d *document) wrapped(p, q *physical) bool {
 		return (lower || d.trailsOff(p)) && d.textAt(p.b-1) != ":"
 	case ends && !next:
 		return lower && d.gaps(p) >= 1 && d.gaps(q) == 0
+	}
+	return false
+}
+
+// proseLine is how long a line of running text is when it was broken to fit.
+const proseLine = 55
+
+// prose says that running text was broken: a long line with words of a sentence, and the next goes on in small letters.
+func (d *document) prose(p, q *physical) bool {
+	if d.table.sep != 0 || d.table.blanks || p.end-p.start < proseLine || !d.lowerStart(q) || d.gaps(p) > 0 || d.opens(p) {
+		return false
+	}
+	t := d.textAt(p.b - 1)
+	if t == ":" || t == "." || t == ";" {
+		return false
+	}
+	for i := p.body; i < p.b; i++ {
+		if a := &d.atoms[i]; a.class == cLetters && (speech[a.text] || trailing[a.text]) {
+			return true
+		}
 	}
 	return false
 }

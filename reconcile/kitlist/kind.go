@@ -66,7 +66,10 @@ func (d *document) same(p, q *physical) bool {
 // noise recognises greetings, sign-offs, totals, footers, letterheads and costs that are no part.
 func (e *entry) noise(s *state) bool {
 	named := len(e.traits) > 0 || len(e.designations) > 0
-	if e.firm(s) {
+	if e.firm(s) || e.phone() || e.moneyOnly() {
+		return true
+	}
+	if e.dated && !s.items && e.first < 6 && e.bareOf() && len(e.numbers) == 0 && len(e.cells) < 2 {
 		return true
 	}
 	at := e.skip(e.body)
@@ -74,7 +77,7 @@ func (e *entry) noise(s *state) bool {
 	if opens && e.noiseAt(h, named, s) {
 		return true
 	}
-	if e.has(e.body, e.b, mQuoted) && e.text(e.b-1) == ":" {
+	if e.has(e.body, e.b, mQuoted) && (e.text(e.b-1) == ":" || e.text(e.b-1) == "-" && e.text(e.b-2) == "-") {
 		return true
 	}
 	if e.has(e.body, e.b, mPage) && len(e.sizes) == 0 && len(e.designations) == 0 && (!named && e.pageCount() || e.pageFooter()) {
@@ -182,6 +185,9 @@ func (e *entry) heading(s *state) bool {
 	if e.has(e.body, e.b, mNote) && !colon {
 		return false
 	}
+	if h, ok := e.hitAt(at, mOffered, mExcluded, mConditional); ok && !e.numbered && words <= 10 && !e.thing(h.b, e.b) && e.introduces() {
+		return true
+	}
 	if e.title(s) {
 		return true
 	}
@@ -197,11 +203,20 @@ func (e *entry) heading(s *state) bool {
 // title recognises the name of a kit on the first line: it names a kit or a gearbox, and the lines below open with
 // counts or bullets, or are a heading for the contents, as it does not.
 func (e *entry) title(s *state) bool {
-	if s.items || s.kit != nil || e.numbered || len(e.cells) > 0 || !e.has(e.body, e.b, mKit, mBox, mVariant) || e.is(e.body, cDigits) {
+	if s.items || s.kit != nil || e.numbered || len(e.cells) > 0 || !e.has(e.body, e.b, mKit, mBox, mVariant, mParts) || e.is(e.body, cDigits) {
 		return false
+	}
+	if e.has(e.body, e.b, mBox) && (e.has(e.body, e.b, mFor) || e.has(e.body, e.b, mParts)) || e.has(e.body, e.b, mParts) && e.has(e.body, e.b, mBox, mVariant) {
+		return true
 	}
 	next, after := e.below()
 	return next != nil && (e.d.opens(next) && (after == nil || e.d.opens(after)) || e.d.textAt(next.b-1) == ":")
+}
+
+// introduces says that the line below is set off from this one by a bullet, a count or its indent.
+func (e *entry) introduces() bool {
+	next := e.nextLine()
+	return next != nil && (e.d.bullet(next.body, next.b) > next.body || next.indent > e.indent)
 }
 
 // below are the next two lines that hold anything.
@@ -235,12 +250,15 @@ func (e *entry) category(s *state) bool {
 	}
 	for _, h := range e.hits {
 		switch h.meaning {
-		case mAll, mKit, mBox, mWith, mUnit, mVariant, mContents, mOr, mNew, mStandard, mLeft:
+		case mAll, mKit, mBox, mWith, mUnit, mVariant, mContents, mOr, mNew, mStandard, mLeft, mSelect, mFor, mParts:
 		default:
 			return false
 		}
 	}
 	if e.decorated() {
+		return true
+	}
+	if !s.items && e.opensPlural() {
 		return true
 	}
 	plain := true
@@ -257,6 +275,25 @@ func (e *entry) category(s *state) bool {
 		return true
 	}
 	return s.fresh(e) && !e.numbered && e.upperAll() && !e.d.namesThing(next) || s.fresh(e) && e.afterBlank() && !e.numbered && !e.d.namesThing(next)
+}
+
+// opensPlural says that the text opens with joined names and no digit, and counts or sizes only follow below.
+func (e *entry) opensPlural() bool {
+	if e.numbered || e.digits() || !e.joins() || len(e.cells) > 0 {
+		return false
+	}
+	next, after := e.below()
+	return next != nil && after != nil && e.d.hasDigit(next) && e.d.hasDigit(after)
+}
+
+// joins says that two names are joined: "Shims & circlips".
+func (e *entry) joins() bool {
+	for i := e.body; i < e.b; i++ {
+		if t := e.text(i); t == "&" || t == "+" || t == "and" || t == "und" || t == "et" || t == "y" {
+			return true
+		}
+	}
+	return false
 }
 
 // filled is the number of cells that hold anything.

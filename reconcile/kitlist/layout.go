@@ -40,6 +40,7 @@ type document struct {
 	rows        bool // lines begin with running numbers
 	endCount    bool // lines end with a bare count
 	endPrice    bool // lines end with a bare price
+	startPrice  bool // lines begin with a bare price
 	counted     bool // lines begin with a count or a bullet
 	questions   []Question
 }

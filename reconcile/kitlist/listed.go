@@ -53,7 +53,7 @@ func (e *entry) listStarts() []int {
 			if starts[len(starts)-1] != k {
 				starts = append(starts, k)
 			}
-		case t == "." && k > i+1 && e.hasAt(k, mDeclined):
+		case (t == "." || t == "?") && k > i+1 && e.hasAt(k, mDeclined):
 			starts = append(starts, k)
 		}
 	}

@@ -90,6 +90,9 @@ func (e *entry) bareMoney(a, b int) bool {
 	if !e.free(a, b) || e.sticky(b, 1) {
 		return false
 	}
+	if a == e.body && e.d.startPrice && e.is(b, cSpace) {
+		return true
+	}
 	p := e.back(a)
 	switch e.text(p) {
 	case "@", "à", "=", ":":

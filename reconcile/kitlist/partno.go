@@ -163,6 +163,9 @@ func (e *entry) strong(a, b int) bool {
 			marks++
 		}
 	}
+	if letters >= 2 && letters <= 4 && marks == 1 && digits >= 1 && e.at[a].class == cLetters && e.text(a+1) == "-" && b == a+3 && e.upper(a) {
+		return true // BK-5
+	}
 	return digits >= 3 && marks <= 4 || digits >= 2 && letters >= 1 && letters+digits >= 4
 }
 

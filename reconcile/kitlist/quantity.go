@@ -37,15 +37,33 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	} else if best != nil {
 		e.eachGrade(n, &q, best)
 	}
+	if e.pieces != nil && p.count == nil {
+		e.allPieces(&q)
+	}
 	q.Pieces = q.Count * q.Pack
 	e.standing(n, &q)
 	if q.Multiplier == "" && best != nil && best.unit == "piece" && best.n == 1 && e.twoPlaces(p, best.a) {
 		q.Multiplier, q.Groups = "each", 2
 	}
+	if q.Multiplier == "" && best != nil && len(n.Gears) == 1 && len(n.Gears[0].Gears) > 1 && e.eachWord(best) {
+		q.Multiplier, q.Groups = "each", len(n.Gears[0].Gears)
+	}
 	if q.Multiplier == "per side" || q.Multiplier == "each" {
-		q.Pieces *= 2
+		q.Pieces *= max(q.Groups, 2)
 	}
 	return q
+}
+
+// allPieces takes the number of pieces from their column; a count and pack that differ are a question.
+func (e *entry) allPieces(q *Quantity) {
+	c := e.pieces
+	if !q.Assumed && q.Count*q.Pack != c.n && q.Count != c.n {
+		e.ask("two-quantity-columns", fmt.Sprintf("%d x %d, and %d in all: which is the quantity?", q.Count, q.Pack, c.n), c.a, c.b)
+	}
+	if q.Count*q.Pack != c.n {
+		q.Count, q.Pack = c.n, 1
+	}
+	q.Assumed, q.Reason, q.Start, q.End = false, c.rule, e.start(c.a), e.end(c.b)
 }
 
 // countsFor are the counts of a part, and those behind the last part when they apply to all.
@@ -204,11 +222,7 @@ func (e *entry) gradesAsStock(n *Line, q *Quantity) {
 
 // eachGrade reads "1.85 1.90 1.95 x1 each".
 func (e *entry) eachGrade(n *Line, q *Quantity, best *count) {
-	h, ok := e.hitAt(e.skip(best.b), mUnit)
-	if !ok && best.unit == "piece" {
-		h, ok = e.find(best.a, best.b, mUnit)
-	}
-	if t := e.textOf(h, ok); t != "each" && t != "ea" && t != "of each" {
+	if !e.eachWord(best) {
 		return
 	}
 	for _, g := range n.Sizes {
@@ -220,11 +234,18 @@ func (e *entry) eachGrade(n *Line, q *Quantity, best *count) {
 	}
 }
 
-func (e *entry) textOf(h hit, ok bool) string {
-	if !ok {
-		return ""
+// eachWords say that a count holds for every one of the things named.
+var eachWords = map[string]bool{"each": true, "ea": true, "of each": true, "je": true, "jeweils": true, "chacun": true, "chacune": true,
+	"chaque": true, "c/u": true, "cada uno": true, "cada una": true, "of these": true}
+
+// eachWord says that such a word stands in, before or behind a count.
+func (e *entry) eachWord(c *count) bool {
+	for _, h := range e.hits {
+		if h.meaning == mUnit && (h.a >= c.a && h.b <= c.b || h.a == e.skip(c.b) || e.back(c.a) == h.b-1) && eachWords[Fold(e.raw(h.a, h.b))] {
+			return true
+		}
 	}
-	return Fold(e.raw(h.a, h.b))
+	return false
 }
 
 // standing takes away the pieces that a line expressly does not bring.

@@ -53,7 +53,7 @@ func columnRole(kind string) Role {
 	switch kind {
 	case "number":
 		return RoleNumber
-	case "qty", "ordered", "supplied", "second":
+	case "qty", "ordered", "supplied", "second", "pieces":
 		return RoleCount
 	case "pack":
 		return RolePack
@@ -71,6 +71,7 @@ func (e *entry) scan() {
 	e.scanPhrases()
 	e.claimNames()
 	e.scanSerials()
+	e.scanDates()
 	e.scanCells()
 	e.scanBearings()
 	e.scanThreads()

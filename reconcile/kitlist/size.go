@@ -176,7 +176,7 @@ func (e *entry) single(i int) int {
 
 // inchContext tells 3/4 inch from the gears 3/4: a fraction alone is a length only with its mark or beside a whole number.
 func (e *entry) inchContext(n num) bool {
-	return strings.Contains(n.text, " ") || e.text(n.b-1) == `"` || e.is(n.b-1, cLetters) || e.thing(e.body, e.b, "fastener", "fork")
+	return strings.Contains(n.text, " ") || e.text(n.b-1) == `"` || e.is(n.b-1, cLetters) || e.thing(e.body, e.b, "fastener")
 }
 
 // grades appends further values written with "/", ",", "-" or blanks: ".093/.096/.099", ".05 .10 .15", "1,95-2,10".

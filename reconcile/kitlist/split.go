@@ -314,11 +314,17 @@ func (e *entry) splitThings() []part {
 	return parts
 }
 
+// setWords make one set of the two names before them.
+var setWords = map[string]bool{"set": true, "kit": true, "pack": true, "satz": true}
+
 // bundled says that the words left and right of a sign make one thing.
 func (e *entry) bundled(i, k int) bool {
 	l, r := e.text(e.back(i)), e.text(k)
 	if oneThing[l+" "+r] && len(e.sizes) < 2 {
 		return true
+	}
+	if w := e.skip(k + 1); setWords[e.text(w)] && e.is(e.back(i), cLetters) {
+		return true // gasket & seal set
 	}
 	return e.is(i-1, cLetters) && e.is(i+1, cLetters) && e.text(i) == "+" // big+small
 }

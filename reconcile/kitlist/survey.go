@@ -84,13 +84,16 @@ func (d *document) isDigits(i int) bool {
 
 // surveyEnds sees whether lines end in bare counts or prices often enough to make a column.
 func (d *document) surveyEnds() {
-	lines, counts, wideCounts, prices, widePrices := 0, 0, 0, 0, 0
+	lines, counts, wideCounts, prices, widePrices, starts := 0, 0, 0, 0, 0, 0
 	for k := range d.phys {
 		p := &d.phys[k]
 		if p.blank || p.rule {
 			continue
 		}
 		lines++
+		if d.moneyAt(p.body) && d.textAt(p.body+3) == " " {
+			starts++
+		}
 		i := p.b - 1
 		for i > p.body && d.atoms[i].class == cSpace {
 			i--
@@ -110,8 +113,15 @@ func (d *document) surveyEnds() {
 			}
 		}
 	}
+	d.startPrice = starts >= 3 && starts*2 >= lines
 	d.endCount = wideCounts >= 2 || counts >= 3 && counts*5 >= lines*3
 	d.endPrice = widePrices >= 2 || prices >= 3 && prices*2 >= lines
+}
+
+// moneyAt says that digits, a decimal mark and two digits begin at atom i.
+func (d *document) moneyAt(i int) bool {
+	m := d.textAt(i + 1)
+	return d.isDigits(i) && (m == "." || m == ",") && d.isDigits(i+2) && len(d.atoms[i+2].text) == 2
 }
 
 // surveyRows sees whether lines begin with running numbers 1, 2, 3: then these are no counts.

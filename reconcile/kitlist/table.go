@@ -167,7 +167,7 @@ func (d *document) findHeads() {
 		}
 		cells := d.cut(p.body, p.b, d.table.sep)
 		known, filled := d.headScore(cells)
-		if known < 2 || known*5 < filled*3 {
+		if known < 2 || known*5 < filled*3 && (known < 4 || known*2 < filled) {
 			continue
 		}
 		d.table.head = i

@@ -39,6 +39,8 @@ const (
 	mOrLike      meaning = "or-like"        // "or similar": no choice to be made
 	mFrom        meaning = "from"           // boxes from a number or year on; arg is the word for it
 	mUpTo        meaning = "upto"           // boxes up to a number or year
+	mFor         meaning = "for"            // before what the parts are for
+	mParts       meaning = "parts"          // in the name of a list
 	mCompany     meaning = "company"        // ends the name of a firm
 	mVariant     meaning = "variant"        // arg is Flags.Variant
 	mGreeting    meaning = "greeting"
