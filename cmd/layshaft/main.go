@@ -41,6 +41,12 @@ type commands struct {
 	Read      readCommand      `cmd:"" help:"Read a kit list and say which parts it names."`
 	Reconcile reconcileCommand `cmd:"" help:"Compare a job with its kit lists: what does not fit, is missing or is surplus."`
 	Identify  identifyCommand  `cmd:"" help:"Name the variant of a gearbox from counts and other observations."`
+	Stack     stackCommand     `cmd:"" help:"Say which shim or ring closes a select-fit stack, from readings."`
+	Spread    spreadCommand    `cmd:"" help:"Say which grades to have before the dry build."`
+	Inspect   inspectCommand   `cmd:"" help:"Judge a measured part against its limit: keep, renew or measure again."`
+	FitClass  fitClassCommand  `cmd:"" help:"Give limits and fit of a journal or bore by its ISO 286 symbol, and judge readings of it."`
+	Decode    decodeCommand    `cmd:"" help:"Say what a designation fixed by a standard means."`
+	Gears     gearsCommand     `cmd:"" help:"Work out ratio, centre distance, tooth sum and measuring sizes of a pair of wheels."`
 	Import    importCommand    `cmd:"" help:"Show what a catalogue would change in a shop's data, and with --apply change it."`
 	Export    exportCommand    `cmd:"" help:"Write a shop's catalogue as tables."`
 	Demo      demoCommand      `cmd:"" help:"Serve the pages and the API of an invented shop, on this machine only."`
