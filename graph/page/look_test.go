@@ -36,6 +36,7 @@ func TestLooks(t *testing.T) {
 	for _, v := range viewings {
 		t.Run(v.name, func(t *testing.T) {
 			b := s.tab(t, parent, v)
+			b.excuse = "404 (Not Found)" // of the page that is not there
 			for _, l := range looked {
 				b.open(l.path)
 				b.shoot(l.name + "-" + v.name)

@@ -357,6 +357,7 @@ var words = map[string]string{
 	"variant.fits":   "What fits where",
 	"fit.standard":   "as it left the maker",
 
+	"part.key":              "The shop's identifier:",
 	"part.special":          "Looks standard but is not; never replace it by size.",
 	"part.gone":             "Cannot be bought new any more.",
 	"part.attributes":       "Sizes and properties",
@@ -380,7 +381,7 @@ var words = map[string]string{
 	"chain.equals":          "the same",
 	"chain.split-by-serial": "by serial number",
 	"offer.from":            "from %d: %s",
-	"offer.lead":            "%d, likely %d, at worst %d working days",
+	"offer.lead":            "%d to %d working days, likely %d",
 	"offer.stock":           "%d in stock on %s",
 
 	"compare.title":   "Compare two parts",
