@@ -31,7 +31,7 @@ func Draw(ix *catalog.Index, family catalog.FamilyID, variant catalog.VariantID,
 	t := newTrain(ix, family, variant)
 	t.drawAll()
 	l := newLayout(t, o)
-	if zoom := t.axisOf(o.Shaft); zoom != nil && zoom.used() {
+	if zoom := t.only(o.Shaft); zoom.used() {
 		l.panel([]*axis{zoom})
 	} else {
 		l.panels()
@@ -41,6 +41,21 @@ func Draw(ix *catalog.Index, family catalog.FamilyID, variant catalog.VariantID,
 	slices.SortStableFunc(l.pic.Items, func(a, b Item) int { return a.Number - b.Number })
 	l.pic.dropCrowded()
 	return *l.pic
+}
+
+// only is the axis of one shaft without what stands on coaxial ones; empty when
+// there is no such shaft.
+func (t *train) only(shaft string) *axis {
+	a := t.axisOf(shaft)
+	if a == nil {
+		return &axis{}
+	}
+	other := func(p *piece) bool { return p.pos.Shaft != shaft }
+	one := *a
+	one.bodies = slices.DeleteFunc(slices.Clone(a.bodies), other)
+	one.cores = slices.DeleteFunc(slices.Clone(a.cores), other)
+	one.shafts = slices.DeleteFunc(slices.Clone(a.shafts), func(s *catalog.Shaft) bool { return s.ID != shaft })
+	return &one
 }
 
 // layout is a picture in the making; y is where the next panel or strip begins.
@@ -63,7 +78,7 @@ func newLayout(t *train, o Options) *layout {
 	case Narrow:
 		width, l.column = narrowWidth, 0
 	case Print:
-		width, l.r, l.pitch, l.column = printWidth, 9.5, 10.8, 84
+		width, l.r, l.pitch, l.column = printWidth, 9.5, 10.8, 96
 	default:
 		l.o.Form = Sheet
 	}

@@ -330,6 +330,11 @@ func TestZoomShowsOneAxisLarger(t *testing.T) {
 	if _, ok := zoom.Item("main-shaft"); ok {
 		t.Error("main shaft on the countershaft's picture")
 	}
+	for _, it := range Draw(ix, "bw76", "bw76-lw2", Options{Shaft: "input"}).Items {
+		if pos, _ := ix.Position("bw76", it.Position); pos.Shaft != "input" && !it.Nested {
+			t.Errorf("%s on the input shaft's picture", it.Position)
+		}
+	}
 	if _, ok := zoom.Item("cs-rear-locating-ring"); !ok {
 		t.Error("locating ring is not at its bearing")
 	}

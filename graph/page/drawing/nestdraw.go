@@ -51,14 +51,13 @@ func (p *piece) nestInSleeve(h *piece) {
 	case "synchro key":
 		p.x0, p.x1 = h.x0+w*0.22, h.x1-w*0.22
 		p.in, p.out = s+(top-s)*0.77, s+(top-s)*0.96
-		p.shapes = append(p.shapes, box(Full, p.x0, p.axis.y-p.out, p.x1, p.axis.y-p.in))
+		p.ring(Full, p.x0, p.x1, p.in, p.out)
 	case "synchro key spring":
 		p.in, p.out = s+(top-s)*0.55, s+(top-s)*0.68
 		r := (p.out - p.in) / 2
 		for _, x := range []float64{h.x0 + w*0.15, h.x1 - w*0.15} {
 			for _, side := range []float64{-1, 1} {
-				p.shapes = append(p.shapes, Shape{Pen: Outline, R: r,
-					Points: []Point{{x, p.axis.y + side*(p.in+p.out)/2}}})
+				p.shapes = append(p.shapes, ring(Outline, x, p.axis.y+side*(p.in+p.out)/2, r))
 			}
 		}
 		p.x0, p.x1 = h.x0+w*0.15-r, h.x1-w*0.15+r
@@ -115,7 +114,9 @@ func (t *train) nestOther(h, p *piece, i int) {
 	case p.pos.Kind == "dowel" || p.pos.Kind == "detent ball":
 		r := min(w*0.4, 2)
 		p.x0, p.x1, p.in, p.out = h.x0+w/2-r, h.x0+w/2+r, h.seat, h.seat+2*r
-		p.shapes = append(p.shapes, Shape{Pen: Outline, R: r, Points: []Point{{h.x0 + w/2, h.axis.y - h.seat - r}}})
+		for _, side := range []float64{-1, 1} {
+			p.shapes = append(p.shapes, ring(Outline, h.x0+w/2, h.axis.y+side*(h.seat+r), r))
+		}
 	default:
 		part := w / 6
 		x := h.x0 + part*float64(i%5)

@@ -187,6 +187,7 @@ func (l *layout) callouts(f *sheetFrame, index int, pieces []*piece, above bool)
 		}
 		row := edge + sign*(leaderRoom+l.r+near*(2*l.r+3))
 		end := f.v(p.axis.y+sign*p.anchor[1]) - sign*min(2, p.anchor[1]*f.scale*0.5)
+		end = min(max(end, f.vOff), f.vOff+f.vLen) // broken sizes
 		it.Frame = f.at(at[i], row)
 		it.Leader = []Point{f.at(at[i], row-sign*l.r), f.at(at[i], edge+sign*(leaderRoom-2)),
 			f.at(want[i], edge+sign*3), f.at(want[i], end)}

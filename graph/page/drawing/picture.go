@@ -18,7 +18,8 @@ const (
 // without states.
 type Options struct {
 	Form Form
-	// Shaft draws the axis of this shaft alone, enlarged; unknown: everything.
+	// Shaft draws this shaft and what it carries alone, enlarged; unknown, or
+	// with nothing on it: everything.
 	Shaft string
 	// States by position; a missing one is Plain.
 	States map[catalog.PositionID]State

@@ -287,5 +287,15 @@ func (w *writer) frame(state State, at Point, r float64, number string) {
 		}
 		w.raw(`"/>`)
 	}
-	w.label(Text{Class: text, At: Point{at.X, at.Y + 3.8}, Anchor: "middle", Words: number})
+	size := min(11, r*0.95)
+	if len(number) > 2 {
+		size *= 0.82
+	}
+	w.raw(`<text class="`, text, `" x="`)
+	w.num(at.X)
+	w.raw(`" y="`)
+	w.num(at.Y + size*0.35)
+	w.raw(`" text-anchor="middle" font-size="`)
+	w.num(size)
+	w.raw(`" fill="currentColor" stroke="none">`, number, `</text>`)
 }
