@@ -14,7 +14,7 @@ type ListReading struct {
 	Results     []match.Result
 	Supply      []*SupplyLine
 	Of          []int
-	Suggestions []match.Suggestion
+	Suggestions []match.Suggestion // of families; only while the variant is not known
 }
 
 // Context is what is known about a list before it is read.
@@ -29,7 +29,9 @@ func (d *Desk) Read(k *KitList, in Context) *ListReading {
 	list := kitlist.Read(k.Text, kitlist.Options{})
 	r := &ListReading{List: list}
 	r.Results = d.matcher.Match(list, match.Context{Variant: in.Variant, Family: in.Family, Supplier: k.Supplier})
-	r.Suggestions = d.matcher.SuggestFamily(list)
+	if in.Variant == "" { // tries every variant: by far the dearest step
+		r.Suggestions = d.matcher.SuggestFamily(list)
+	}
 	for i := range r.Results {
 		for _, s := range d.supplies(k, &list, &r.Results[i], in) {
 			r.Supply, r.Of = append(r.Supply, s), append(r.Of, r.Results[i].Line)
