@@ -1,19 +1,40 @@
 package identify
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
 	"layshaft/catalog"
+	"layshaft/catalog/standard"
 )
 
-// sameMark reports whether two marks say the same: alike when folded, or one
-// starts with all the words of the other, so that "6207" suits "6207-2RS C3"
-// but "6207 NR" does not.
+// sameMark reports whether two marks say the same: alike when folded, one starts
+// with all the words of the other, so that "6207" suits "6207-2RS C3" but "6207
+// NR" does not, or both are bearings of one seat.
 func sameMark(got, want string) bool {
-	if catalog.Normal(got) == catalog.Normal(want) {
-		return true
+	return catalog.Normal(got) == catalog.Normal(want) || sameWords(got, want) || sameBearing(got, want)
+}
+
+// sameBearing reports whether two designations mean bearings that go in one
+// another's place: "6207 DDU" and "6207-2RS/C3". Seals, cage and clearance change
+// with whoever renewed the bearing, so they tell no variants apart; a groove or a
+// size does.
+func sameBearing(got, want string) bool {
+	a, err := standard.ParseBearing(got)
+	if err != nil {
+		return false
 	}
+	b, err := standard.ParseBearing(want)
+	if err != nil {
+		return false
+	}
+	c := standard.Compare(a, b)
+	return c.Verdict == standard.Equal || c.Verdict == standard.SameEnvelope && a.Base == b.Base &&
+		!slices.ContainsFunc(c.Differences, func(d standard.Difference) bool { return d.Envelope })
+}
+
+func sameWords(got, want string) bool {
 	a, b := markWords(got), markWords(want)
 	if len(a) > len(b) {
 		a, b = b, a
