@@ -148,10 +148,12 @@ func (e *entry) columnCount() int {
 // tight drops blanks and quotes around a cell.
 func (e *entry) tight(c cell) (int, int) {
 	a, b := c.a, c.b
+	quoted := false
 	for a < b && (e.at[a].class == cSpace || e.at[a].class == cBad || e.at[a].text == `"`) {
+		quoted = quoted || e.at[a].text == `"`
 		a++
 	}
-	for b > a && (e.at[b-1].class == cSpace || e.at[b-1].class == cBad || e.at[b-1].text == `"` && e.at[a].text == `"`) {
+	for b > a && (e.at[b-1].class == cSpace || e.at[b-1].class == cBad || quoted && e.at[b-1].text == `"`) {
 		b--
 	}
 	return a, b

@@ -14,7 +14,7 @@ func (s *state) context(e *entry, n *Line) {
 		if e.first == e.d.table.head || e.stackHead() {
 			return // names of columns say nothing of the parts
 		}
-		if s.kit == nil && !s.items && e.has(e.body, e.b, mKit, mBox, mContents) && s.section == nil {
+		if s.kit == nil && !s.items && e.has(e.body, e.b, mKit, mBox, mContents) && s.section == nil && !e.sectionOf(n) {
 			s.kit = &at
 			return
 		}
@@ -37,9 +37,18 @@ func (s *state) context(e *entry, n *Line) {
 	}
 }
 
+// sectionOf says that a first heading is for one of several variants, and not the name of the kit.
+func (e *entry) sectionOf(n *Line) bool {
+	v := n.Flags.Variant
+	return v != "" && !strings.HasSuffix(v, "speed") && !e.has(e.body, e.b, mKit, mContents)
+}
+
 // inherit applies what a heading such as "not included" or "also available" says to a line below it.
 func (s *state) inherit(n *Line, f Flags) {
 	n.Flags.Offered = n.Flags.Offered || f.Offered
+	if n.Flags.Variant == "" {
+		n.Flags.Variant = f.Variant
+	}
 	n.Flags.Conditional = n.Flags.Conditional || f.Conditional
 	if f.Excluded {
 		n.Flags.Excluded = true
@@ -69,28 +78,32 @@ func (s *state) voice() {
 	}
 }
 
-// reach is how far apart, in lines, the alternatives of one part may stand.
-const reach = 6
-
 // alternatives groups lines that name the same thing for different variants: "(EARLY)" and "(LATE)".
 func (s *state) alternatives() {
+	type choice struct {
+		lines    []int
+		variants []string
+	}
+	open := map[string]*choice{}
 	lines := s.l.Lines
 	for i := range lines {
-		a := &lines[i]
-		if a.Kind != Item || a.Flags.Variant == "" || a.Flags.Alternative != 0 {
+		n := &lines[i]
+		if n.Kind != Item || n.Flags.Variant == "" || n.Flags.Alternative != 0 {
 			continue
 		}
-		for j := i + 1; j < len(lines) && j <= i+reach; j++ {
-			b := &lines[j]
-			if b.Kind != Item || b.Flags.Variant == "" || b.Flags.Variant == a.Flags.Variant || b.name() != a.name() {
-				continue
-			}
-			if a.Flags.Alternative == 0 {
-				s.groups++
-				a.Flags.Alternative = s.groups
-			}
-			b.Flags.Alternative = a.Flags.Alternative
+		key := n.name()
+		c := open[key]
+		if c == nil || slices.Contains(c.variants, n.Flags.Variant) {
+			open[key] = &choice{[]int{i}, []string{n.Flags.Variant}}
+			continue
 		}
+		first := &lines[c.lines[0]]
+		if first.Flags.Alternative == 0 {
+			s.groups++
+			first.Flags.Alternative = s.groups
+		}
+		n.Flags.Alternative = first.Flags.Alternative
+		c.lines, c.variants = append(c.lines, i), append(c.variants, n.Flags.Variant)
 	}
 	s.paired()
 }

@@ -147,7 +147,7 @@ func (e *entry) wordCount(i int) int {
 		for e.text(j) == ":" || e.text(j) == "." || e.text(j) == "=" || e.text(j) == "-" {
 			j = e.skip(j + 1)
 		}
-		if n := e.small(j); n > 0 {
+		if n := e.small(j); n > 0 && !e.sticky(j+1, 1) && (h.arg == "" || n < 100 && (e.namedSoon(j+1) || e.skip(j+1) >= e.tail())) {
 			return e.addCount(count{a: i, b: j + 1, n: n, strength: worded, rule: e.raw(i, j+1)})
 		}
 	}

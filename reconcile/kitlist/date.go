@@ -89,6 +89,22 @@ func (e *entry) monthAt(i int) int {
 	return b
 }
 
+var weekdays = map[string]bool{"mon": true, "monday": true, "tue": true, "tues": true, "tuesday": true, "wednesday": true,
+	"thurs": true, "thursday": true, "fri": true, "friday": true, "saturday": true, "montag": true, "dienstag": true, "mittwoch": true,
+	"donnerstag": true, "freitag": true, "lundi": true, "mardi": true, "mercredi": true, "jeudi": true, "vendredi": true, "lunes": true,
+	"martes": true, "miercoles": true, "jueves": true, "viernes": true, "tomorrow": true, "today": true, "morgen": true, "heute": true,
+	"demain": true, "manana": true}
+
+// weekday says that the entry names a day: it speaks of when, not of what.
+func (e *entry) weekday() bool {
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cLetters && weekdays[e.at[i].text] {
+			return true
+		}
+	}
+	return false
+}
+
 // phone says that the entry is only a telephone number.
 func (e *entry) phone() bool {
 	digits := 0

@@ -72,6 +72,9 @@ func (d *document) continues(i, j int, hanging bool) bool {
 	if d.wrapped(p, q) || d.prose(p, q) {
 		return true
 	}
+	if d.closing(q) {
+		return false
+	}
 	if d.opens(q) {
 		return d.openBracket(i, j) && d.closesFirst(q)
 	}
@@ -126,6 +129,22 @@ func (d *document) prose(p, q *physical) bool {
 		}
 	}
 	return false
+}
+
+// closing says that a line begins with words that end a list or stand outside it: a total, tax, a greeting.
+func (d *document) closing(q *physical) bool {
+	a := &d.atoms[q.body]
+	if a.class != cLetters {
+		return false
+	}
+	closes := false
+	words().all(d.atoms[:q.b], q.body, func(p phrase, j int) {
+		switch p.meaning {
+		case mTotal, mTax, mSignoff, mPage, mLetterhead, mCost, mGreeting:
+			closes = true
+		}
+	})
+	return closes
 }
 
 // capitals says that a line is a name in capitals: a heading is not broken.

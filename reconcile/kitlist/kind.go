@@ -72,7 +72,7 @@ func (e *entry) noise(s *state) bool {
 	if e.dated && !s.items && e.first < 6 && e.bareOf() && len(e.numbers) == 0 && len(e.cells) < 2 {
 		return true
 	}
-	at := e.skip(e.body)
+	at := e.opening()
 	h, opens := e.hitAt(at, mGreeting, mSignoff, mTotal, mTax, mPage, mCost, mLetterhead, mLetterStart, mQuoted)
 	if opens && e.noiseAt(h, named, s) {
 		return true
@@ -96,6 +96,15 @@ func (e *entry) noise(s *state) bool {
 		return true // the name under the letter
 	}
 	return s.over && !named && len(e.numbers) == 0 && len(e.counts) == 0
+}
+
+// opening is the first atom that holds anything, empty cells and quotes left out.
+func (e *entry) opening() int {
+	i := e.skip(e.body)
+	for len(e.cells) > 1 && i < e.b && (e.at[i].class == cSpace || e.at[i].role == rPunct || e.at[i].text == `"`) {
+		i++
+	}
+	return i
 }
 
 // firm says that the entry is the name of a firm above the list.
@@ -130,7 +139,7 @@ func (e *entry) noiseAt(h hit, named bool, s *state) bool {
 		case mCost:
 			return len(e.designations) == 0 && (len(e.prices) > 0 || !named)
 		case mLetterhead:
-			return !named && !e.strongSign()
+			return !named && !e.strongSign() && e.text(e.b-1) != ":"
 		case mLetterStart:
 			return next == ":" && len(e.counts) == 0
 		}
@@ -189,6 +198,12 @@ func (e *entry) heading(s *state) bool {
 		return true
 	}
 	if e.title(s) {
+		return true
+	}
+	if words <= 6 && !e.numbered && len(e.cells) < 2 && len(e.traits) == 0 && len(e.counts) == 0 && len(e.numbers) == 0 && e.variantHead() {
+		return true
+	}
+	if !e.numbered && len(e.cells) < 2 && !e.digits() && e.hasAt(at, mParts) && words <= 5 && !s.items && len(e.traits) == 0 {
 		return true
 	}
 	if colon && words <= 8 && (len(e.numbers) == 0 || len(e.traits) == 0) {
@@ -284,6 +299,17 @@ func (e *entry) opensPlural() bool {
 	}
 	next, after := e.below()
 	return next != nil && after != nil && e.d.hasDigit(next) && e.d.hasDigit(after)
+}
+
+// variantHead says that the line only names the boxes that the lines below are for, and that lines follow.
+func (e *entry) variantHead() bool {
+	if e.nextLine() == nil || e.text(e.b-1) == "." {
+		return false
+	}
+	if e.has(e.body, e.b, mCommon) && e.letters() <= 3 {
+		return true
+	}
+	return e.has(e.body, e.b, mBox) && (e.has(e.body, e.b, mVariant) || len(e.serials) > 0)
 }
 
 // joins says that two names are joined: "Shims & circlips".
@@ -391,6 +417,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if spoken := e.d.phys[e.first].spoken; spoken && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
 		return Note
 	}
+	if e.weekday() && e.bareOf() && len(e.counts) == 0 && s.items && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
+		return Note
+	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
 		return Note
 	}
@@ -411,6 +440,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 		return Note
 	}
 	e.ask("not-understood", "is this a part?", e.body, e.b)
+	if e.d.counted && !e.numbered && s.items && e.letters() >= 2 {
+		return Note // the parts of this list are counted
+	}
 	return Item
 }
 

@@ -1,5 +1,7 @@
 package kitlist
 
+import "slices"
+
 // splitListed cuts "2 brgs 6206, 1 rear seal and 3 struts", "6207 x1, 6306 x1", "not included: keys, hub nut",
 // "keys 9 springs 6": every piece must show by itself that it is a thing of its own.
 func (e *entry) splitListed() []part {
@@ -11,10 +13,14 @@ func (e *entry) splitListed() []part {
 		return nil
 	}
 	out := e.excludedFrom()
+	message := e.countedPieces(starts) >= 2
+	if message {
+		starts = e.joinedStarts(starts)
+	}
 	parts := e.cutAt(starts)
 	placed := e.placedAlike(parts)
 	for i, p := range parts {
-		if !placed && !e.ownThing(p, out) {
+		if !placed && !e.ownThing(p, out) && !(message && e.thing(max(p.a, e.body), p.b) && !e.has(max(p.a, e.body), p.b, mMultiplier)) {
 			return nil
 		}
 		if out {
@@ -57,9 +63,66 @@ func (e *entry) listStarts() []int {
 			starts = append(starts, k)
 		}
 	}
+	starts = e.countedStarts(starts)
 	for _, c := range e.counts {
 		if k := e.skip(c.b); c.rule == "number after the name" && k < e.b {
 			starts = append(starts, k)
+		}
+	}
+	return starts
+}
+
+// countedPieces is how many of the pieces carry a count of their own.
+func (e *entry) countedPieces(starts []int) int {
+	n := 0
+	for i, a := range starts {
+		b := e.b
+		if i+1 < len(starts) {
+			b = starts[i+1]
+		}
+		if e.within(a, b, rCount) && (e.thing(a, b) || e.within(a, b, rDesignation)) {
+			n++
+		}
+	}
+	return n
+}
+
+// joinedStarts adds the names behind "+", "&" and "and".
+func (e *entry) joinedStarts(starts []int) []int {
+	out := slices.Clone(starts)
+	for i := e.body; i < e.b; i++ {
+		t := e.text(i)
+		if t != "+" && t != "&" && t != "and" && t != "und" && t != "et" && t != "y" || e.at[i].role != none || e.inBrackets(i) {
+			continue
+		}
+		k := e.skip(i + 1)
+		at, found := slices.BinarySearch(out, k)
+		if found || at == 0 || !e.thing(out[at-1], i) && !e.within(out[at-1], i, rDesignation) || !e.namedSoon(k) || e.bundled(i, k) || e.has(out[at-1], i, mWith, mContentWith) {
+			continue
+		}
+		out = slices.Insert(out, at, k)
+	}
+	return out
+}
+
+// countedStarts adds the counts in front of names where no sign stands between: "1x 6308 brg 2x 30206".
+func (e *entry) countedStarts(starts []int) []int {
+	var lead []int
+	for _, c := range e.counts {
+		if c.strength != sign || c.n == 0 || e.text(c.a) == "x" || e.text(c.a) == "*" || e.inBrackets(c.a) {
+			continue
+		}
+		if n := len(lead); n > 0 && !e.thing(lead[n-1], c.a) && !e.within(lead[n-1], c.a, rDesignation) {
+			return starts
+		}
+		lead = append(lead, c.a)
+	}
+	if len(lead) < 2 || !e.thing(lead[len(lead)-1], e.b) && !e.within(lead[len(lead)-1], e.b, rDesignation) {
+		return starts
+	}
+	for _, i := range lead[1:] {
+		if k, found := slices.BinarySearch(starts, i); !found {
+			starts = slices.Insert(starts, k, i)
 		}
 	}
 	return starts
@@ -97,7 +160,7 @@ func (e *entry) ownThing(p part, out bool) bool {
 		return named
 	case e.within(a, p.b, rDesignation):
 		return true
-	case e.within(a, p.b, rCount) || e.countedAt(e.skip(a)):
+	case e.within(a, p.b, rCount) || e.within(a, p.b, rPack) || e.countedAt(e.skip(a)):
 		return named || e.within(a, p.b, rSize)
 	}
 	return false

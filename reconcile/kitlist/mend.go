@@ -34,7 +34,7 @@ func lowered(text string, limit int) (string, []int) {
 			j++
 		}
 		if letters > 0 && j-i <= maxMend {
-			if digits > 0 && mendNumber(b[i:j], digits, beside(b, i, j, limit)) {
+			if digits > 0 && (mendNumber(b[i:j], digits, beside(b, i, j, limit)) || mendCount(b, i, j, limit)) {
 				mended = append(mended, i)
 			} else {
 				mendWord(b[i:j], text[i:j])
@@ -43,6 +43,24 @@ func lowered(text string, limit int) (string, []int) {
 		i = j
 	}
 	return string(b), mended
+}
+
+// mendCount puts digits for "I2" and "1O" at the start of a line when a wide gap or a tab follows.
+func mendCount(b []byte, i, j, limit int) bool {
+	if j-i > 3 || i > 0 && b[i-1] != '\n' || j+2 > limit || b[j] != '\t' && !(b[j] == ' ' && b[j+1] == ' ') || numeric(b[i]) && b[j-1] == 'l' {
+		return false
+	}
+	for k := i; k < j; k++ {
+		if !numeric(b[k]) && strings.IndexByte("oil|", b[k]) < 0 || k == i && b[k] == 'o' {
+			return false
+		}
+	}
+	for k := i; k < j; k++ {
+		if !numeric(b[k]) {
+			b[k] = confused[rune(b[k])]
+		}
+	}
+	return true
 }
 
 // maxMend is the longest token looked at.
@@ -160,7 +178,11 @@ func (l *lexicon) look(w string) *wordInfo {
 }
 
 // slips are letters that text recognition takes for others (common practice), and how umlauts are written without them.
-var slips = [][2]string{{"rn", "m"}, {"m", "rn"}, {"nng", "ring"}, {"nn", "rin"}, {"l", "i"}, {"i", "l"}, {"vv", "w"}, {"ii", "n"}}
+var slips = [][2]string{{"rn", "m"}, {"m", "rn"}, {"nng", "ring"}, {"nn", "rin"}, {"l", "i"}, {"i", "l"}, {"vv", "w"}, {"ii", "n"},
+	{"m", "n"}, {"n", "m"}, {"b", "h"}, {"h", "b"}, {"c", "e"}, {"e", "c"}, {"u", "n"}, {"t", "f"}}
+
+// longSlips is the index of the first slip that only long words are tried with.
+const longSlips = 8
 
 // maxSlip bounds the words that slips are looked for in.
 const maxSlip = 30
@@ -173,7 +195,10 @@ func (l *lexicon) mended(w string) string {
 	if t := umlauts.Replace(w); t != w && l.known(t) {
 		return t
 	}
-	for _, s := range slips {
+	for k, s := range slips {
+		if k >= longSlips && len(w) < minNear {
+			break
+		}
 		for at := 0; ; at++ {
 			k := strings.Index(w[at:], s[0])
 			if k < 0 {
@@ -184,6 +209,9 @@ func (l *lexicon) mended(w string) string {
 				return t
 			}
 		}
+	}
+	if t, ok := l.near.find(w); ok {
+		return t
 	}
 	return w
 }

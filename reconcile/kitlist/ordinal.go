@@ -86,7 +86,7 @@ func (e *entry) scanGears() {
 			if !ok || !m && (!joined || h != prev+1 && h != 0) || m && h <= prev && h != 0 {
 				break
 			}
-			if !m && e.sticky(c, 1) {
+			if !m && e.sticky(c, 1) && !(e.text(c) == "/" && e.is(c+1, cDigits) && len(e.text(c+1)) == 1) {
 				break
 			}
 			marked = marked || m
@@ -127,7 +127,7 @@ func (e *entry) gearJoin(i int) (int, bool) {
 
 // gearContext tells the gears "3/4" from the fraction and from "1/1": a synchro part, a gear or a fork must be near.
 func (e *entry) gearContext(a, b int) bool {
-	if e.text(b) == `"` || e.text(e.skip(b)) == "in" {
+	if e.text(b) == `"` && e.roleOf(b) == none || e.text(e.skip(b)) == "in" {
 		return false
 	}
 	return e.thing(e.body, e.b, "synchro", "hub", "fork", "gear", "key", "shaft", "bearing", "roller", "snapring", "washer") ||

@@ -23,6 +23,26 @@ func (e *entry) scanSerials() {
 		e.serials = append(e.serials, serial{a: h.a, b: b, text: h.arg + " " + e.raw(i, b)})
 		e.claim(h.a, b, rFlag)
 	}
+	e.openYears()
+}
+
+// openYears reads "1995 on", "1998->" and "04/96 onwards".
+func (e *entry) openYears() {
+	for i := e.body; i < e.b; i++ {
+		t := e.text(i)
+		if !e.is(i, cDigits) || len(t) != 4 || t[:2] != "19" && t[:2] != "20" || e.at[i].role != none || e.sticky(i-1, -1) && e.text(i-1) != "/" {
+			continue
+		}
+		k := e.skip(i + 1)
+		switch {
+		case e.text(k) == "on" || e.text(k) == "onwards" || e.text(k) == "onward" || e.text(k) == ">" || e.text(k) == "+":
+		case e.text(k) == "-" && (e.text(k+1) == ">" || e.skip(k+1) >= e.b || e.text(k+1) == ")" || e.text(k+1) == "on"):
+		default:
+			continue
+		}
+		e.serials = append(e.serials, serial{a: i, b: k + 1, text: "from " + t})
+		e.claim(i, k+1, rFlag)
+	}
 }
 
 // serial is a range of boxes that a line is for.

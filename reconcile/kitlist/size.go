@@ -37,7 +37,7 @@ func (e *entry) sizeStart(i int) bool {
 	case i == e.body || p == "" || p == " ":
 		return true
 	case e.is(i-1, cLetters):
-		return p == "id" || p == "od" || p == "o" || p == "thk" || p == "dia" || p == "d"
+		return p == "id" || p == "od" || p == "o" || p == "thk" || p == "dia" || p == "d" || p == "k" && e.cageSides(i)
 	case e.is(i-1, cDigits):
 		return false
 	case p == "-":
@@ -46,6 +46,11 @@ func (e *entry) sizeStart(i int) bool {
 		return !e.is(i-2, cDigits)
 	}
 	return true
+}
+
+// cageSides says that three sides follow the K of a needle cage whose size no table holds.
+func (e *entry) cageSides(i int) bool {
+	return !e.sticky(i-2, -1) && e.text(i+1) == "x" && e.is(i+2, cDigits) && e.text(i+3) == "x" && e.is(i+4, cDigits)
 }
 
 // sides reads "a x b x c" and gives the atom after it, or i.
@@ -120,6 +125,9 @@ func (e *entry) times(i int) (next, style int, ok bool) {
 func (e *entry) sideStyle(first num, style, i int) bool {
 	if style >= 2 {
 		return false
+	}
+	if p := e.text(e.back(i)); style == 1 && (p == ":" || p == ",") && first.whole() && first.value() >= 0 && first.value() <= 4 {
+		return false // "circlips: 2 x 25 mm"
 	}
 	if style == 1 && i == e.body && first.whole() && first.value() >= 0 && first.value() <= 6 {
 		return false

@@ -138,7 +138,19 @@ func (d *document) cellText(c cell) string {
 	if c.a >= c.b {
 		return ""
 	}
-	return strings.Trim(strings.Join(strings.Fields(Fold(d.text[d.atoms[c.a].start:d.atoms[c.b-1].end])), " "), `"*_ `)
+	if c.b == c.a+1 {
+		return strings.Trim(d.atoms[c.a].text, `"*_ `)
+	}
+	var b strings.Builder
+	for i := c.a; i < c.b; i++ {
+		switch a := &d.atoms[i]; {
+		case a.class == cBad:
+		case a.class == cSpace && i+1 < c.b && d.atoms[i+1].class == cSpace:
+		default:
+			b.WriteString(a.text)
+		}
+	}
+	return strings.Trim(b.String(), `"*_ `)
 }
 
 // headScore counts the cells that are known column heads, and those that hold anything.

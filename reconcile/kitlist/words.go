@@ -39,6 +39,7 @@ const (
 	mOrLike      meaning = "or-like"        // "or similar": no choice to be made
 	mFrom        meaning = "from"           // boxes from a number or year on; arg is the word for it
 	mUpTo        meaning = "upto"           // boxes up to a number or year
+	mCommon      meaning = "common"         // for all boxes of the list
 	mFor         meaning = "for"            // before what the parts are for
 	mParts       meaning = "parts"          // in the name of a list
 	mCompany     meaning = "company"        // ends the name of a firm
@@ -77,10 +78,11 @@ type phrase struct {
 
 // lexicon is the word lists ready for use; it is never changed once built.
 type lexicon struct {
-	first  map[string][]phrase  // by first atom, longest first
-	heads  map[string]string    // whole folded column heads
-	things map[string]string    // word of a part -> trait
-	tails  []string             // ends of compound words ("...ring")
+	first  map[string][]phrase // by first atom, longest first
+	heads  map[string]string   // whole folded column heads
+	things map[string]string   // word of a part -> trait
+	tails  []string            // ends of compound words ("...ring")
+	near   nearWords
 	inner  map[string]bool      // every word of a phrase
 	looked map[string]*wordInfo // what look gives for the listed words
 }
@@ -91,7 +93,7 @@ var compoundTails = []string{"lager", "ring", "scheibe", "zahnrad", "welle", "mu
 
 var words = sync.OnceValue(func() *lexicon {
 	l := &lexicon{first: map[string][]phrase{}, heads: map[string]string{}, things: map[string]string{}, tails: compoundTails, inner: map[string]bool{}}
-	for _, lang := range []string{"en", "de", "fr", "es"} {
+	for _, lang := range []string{"en", "de", "fr", "es", "it"} {
 		for _, row := range wordList("words/" + lang + ".csv") {
 			l.add(row)
 		}
@@ -102,6 +104,7 @@ var words = sync.OnceValue(func() *lexicon {
 	for k := range l.first {
 		slices.SortStableFunc(l.first[k], func(a, b phrase) int { return len(b.atoms) - len(a.atoms) })
 	}
+	l.near = newNearWords(l.things)
 	l.looked = make(map[string]*wordInfo, len(l.inner)+2*len(l.things))
 	for w := range l.inner {
 		l.looked[w] = l.look(w)
@@ -131,6 +134,11 @@ func (l *lexicon) add(row []string) {
 	p := phrase{meaning: meaning(row[1]), arg: row[2]}
 	if p.meaning == mColumn {
 		l.heads[Fold(row[0])] = row[2]
+		for _, a := range lex(Fold(row[0]), 0, len(Fold(row[0])), nil) {
+			if a.class == cLetters {
+				l.inner[a.text] = true
+			}
+		}
 		return
 	}
 	for _, a := range lex(Fold(row[0]), 0, len(Fold(row[0])), nil) {
@@ -164,8 +172,12 @@ func (l *lexicon) starting(a *atom) []phrase {
 	return l.first[a.text]
 }
 
+// articles may stand between the words of a phrase: "not in the kit".
+var articles = map[string]bool{"the": true, "this": true, "our": true, "your": true, "dem": true, "der": true, "die": true,
+	"diesem": true, "le": true, "la": true, "les": true, "el": true, "los": true, "il": true, "lo": true}
+
 func (p phrase) at(atoms []atom, i int) (int, bool) {
-	for _, want := range p.atoms {
+	for k, want := range p.atoms {
 		if want == " " {
 			j := i
 			for j < len(atoms) && atoms[j].class == cSpace {
@@ -173,6 +185,9 @@ func (p phrase) at(atoms []atom, i int) (int, bool) {
 			}
 			if j == i {
 				return 0, false
+			}
+			if j+1 < len(atoms) && articles[atoms[j].text] && atoms[j+1].class == cSpace && k+1 < len(p.atoms) && p.atoms[k+1] != atoms[j].text {
+				j += 2
 			}
 			i = j
 			continue

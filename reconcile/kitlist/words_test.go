@@ -8,7 +8,7 @@ import (
 // A slip in a word list would silently turn a phrase off.
 func TestWordLists(t *testing.T) {
 	known := []meaning{mUnit, mCount, mSetOf, mMultiplier, mGroup, mAll, mExcluded, mWithout, mWith, mIncluded, mOffered,
-		mConditional, mUnavailable, mBackOrder, mDeclined, mDeclinedAft, mOld, mNew, mSee, mOr, mOrLike, mFrom, mUpTo, mFor, mParts, mCompany, mVariant, mGreeting, mSignoff,
+		mConditional, mUnavailable, mBackOrder, mDeclined, mDeclinedAft, mOld, mNew, mSee, mOr, mOrLike, mFrom, mUpTo, mFor, mParts, mCommon, mCompany, mVariant, mGreeting, mSignoff,
 		mTotal, mTax, mPage, mContinued, mCost, mLetterhead, mLetterStart, mQuoted, mDemand, mSupply, mContents, mContentWith,
 		mKit, mBox, mColumn, mNote, mSeeNote, mSides, mLeft, mSelect, mStandard}
 	args := map[meaning][]string{
@@ -16,7 +16,7 @@ func TestWordLists(t *testing.T) {
 		mMultiplier: {"per side", "per hub", "per gear", "per shaft", "per box", "per axle", "per rail", "per fork"},
 		mColumn:     {"number", "words", "qty", "ordered", "supplied", "pack", "pieces", "unit", "price", "total", "row", "note"},
 	}
-	for _, lang := range []string{"en", "de", "fr", "es"} {
+	for _, lang := range []string{"en", "de", "fr", "es", "it"} {
 		rows := wordList("words/" + lang + ".csv")
 		if len(rows) < 100 {
 			t.Errorf("%s: only %d phrases", lang, len(rows))
