@@ -66,11 +66,19 @@ type Ref struct {
 type Curator struct {
 	repo Repository
 	now  func() time.Time
+	gate Gate
 }
 
 // NewCurator returns a curator over a store; now is the clock.
 func NewCurator(repo Repository, now func() time.Time) *Curator {
 	return &Curator{repo: repo, now: now}
+}
+
+// Guarded returns the same curator for callers who must pass a gate.
+func (c *Curator) Guarded(gate Gate) *Curator {
+	guarded := *c
+	guarded.gate = gate
+	return &guarded
 }
 
 // Index is the newest index.
@@ -82,6 +90,9 @@ func (c *Curator) Tables() *Catalogue { return c.repo.Tables() }
 // Change applies a change. Problems that the change would bring in are returned
 // instead of an edit, and nothing is stored.
 func (c *Curator) Change(ctx context.Context, ch Change) (*Edit, []Problem, error) {
+	if err := c.gate.Check(ctx, ScopeCurate); err != nil {
+		return nil, nil, err
+	}
 	if err := ch.valid(); err != nil {
 		return nil, nil, err
 	}
@@ -102,6 +113,9 @@ func (c *Curator) Change(ctx context.Context, ch Change) (*Edit, []Problem, erro
 // Undo takes an edit back with a new one. It conflicts when a record of the
 // edit was changed since.
 func (c *Curator) Undo(ctx context.Context, id, request, who, why string) (*Edit, []Problem, error) {
+	if err := c.gate.Check(ctx, ScopeCurate); err != nil {
+		return nil, nil, err
+	}
 	if err := (Change{Request: request, Who: who}).Signed(); err != nil {
 		return nil, nil, err
 	}
@@ -128,6 +142,9 @@ func (c *Curator) Undo(ctx context.Context, id, request, who, why string) (*Edit
 
 // Import makes rows the whole catalogue. Severe problems refuse it.
 func (c *Curator) Import(ctx context.Context, rows *Catalogue, request, who, why string) (*Edit, []Problem, error) {
+	if err := c.gate.Check(ctx, ScopeCurate); err != nil {
+		return nil, nil, err
+	}
 	if err := (Change{Request: request, Who: who}).Signed(); err != nil {
 		return nil, nil, err
 	}

@@ -44,7 +44,7 @@ func (r *contentResolver) Part(ctx context.Context, obj *catalog.Content) (*cata
 }
 
 func (r *familyResolver) ID(ctx context.Context, obj *catalog.Family) (string, error) {
-	return globalID("Family", obj.Key()), nil
+	return GlobalID("Family", obj.Key()), nil
 }
 
 func (r *familyResolver) Variants(ctx context.Context, obj *catalog.Family) ([]*catalog.Variant, error) {
@@ -111,7 +111,7 @@ func (r *offerResolver) LeadWorst(ctx context.Context, obj *catalog.Offer) (int,
 }
 
 func (r *partResolver) ID(ctx context.Context, obj *catalog.Part) (string, error) {
-	return globalID("Part", obj.Key()), nil
+	return GlobalID("Part", obj.Key()), nil
 }
 
 func (r *partResolver) Attributes(ctx context.Context, obj *catalog.Part) ([]*catalog.Attribute, error) {
@@ -135,7 +135,7 @@ func (r *partResolver) Offers(ctx context.Context, obj *catalog.Part) ([]*catalo
 }
 
 func (r *positionResolver) ID(ctx context.Context, obj *catalog.Position) (string, error) {
-	return globalID("Position", obj.Key()), nil
+	return GlobalID("Position", obj.Key()), nil
 }
 
 func (r *queryResolver) Families(ctx context.Context) ([]*catalog.Family, error) {
@@ -192,11 +192,11 @@ func (r *supersessionResolver) New(ctx context.Context, obj *catalog.Supersessio
 }
 
 func (r *supplierResolver) ID(ctx context.Context, obj *catalog.Supplier) (string, error) {
-	return globalID("Supplier", obj.Key()), nil
+	return GlobalID("Supplier", obj.Key()), nil
 }
 
 func (r *variantResolver) ID(ctx context.Context, obj *catalog.Variant) (string, error) {
-	return globalID("Variant", obj.Key()), nil
+	return GlobalID("Variant", obj.Key()), nil
 }
 
 func (r *variantResolver) Family(ctx context.Context, obj *catalog.Variant) (*catalog.Family, error) {

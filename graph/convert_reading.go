@@ -72,7 +72,7 @@ func (r *Resolver) evidence(family catalog.FamilyID, in []*model.ObservationInpu
 func (r *Resolver) identify(ctx context.Context, in model.IdentifyInput) (*model.Identification, error) {
 	ask := identify.Input{Family: catalog.FamilyID(deref(in.Family)), CaseOpen: in.CaseOpen}
 	if in.UseJobs {
-		err := r.allowed(ctx, model.ScopeJobsRead)
+		err := r.allowed(ctx, catalog.ScopeJobsRead)
 		if err == nil {
 			ask.Prior, err = r.Bench.Prior(ctx, "")
 		}

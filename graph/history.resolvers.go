@@ -13,7 +13,7 @@ import (
 )
 
 func (r *editResolver) ID(ctx context.Context, obj *catalog.Edit) (string, error) {
-	return globalID("Edit", obj.ID), nil
+	return GlobalID("Edit", obj.ID), nil
 }
 
 func (r *editResolver) Operations(ctx context.Context, obj *catalog.Edit) ([]*model.Operation, error) {

@@ -6,13 +6,12 @@ import (
 	"strings"
 
 	"layshaft/catalog"
-	"layshaft/graph/model"
 	"layshaft/graph/scalar"
 	"layshaft/reconcile"
 )
 
-// globalID makes the opaque id of a record: its type and key.
-func globalID(kind, key string) string {
+// GlobalID makes the opaque id of a record: its type and key.
+func GlobalID(kind, key string) string {
 	return base64.RawURLEncoding.EncodeToString([]byte(kind + ":" + key))
 }
 
@@ -37,14 +36,25 @@ func (r *Resolver) node(ctx context.Context, id string) (scalar.Node, error) {
 		family, pos, _ := strings.Cut(key, "/")
 		return found(ix.Position(catalog.FamilyID(family), catalog.PositionID(pos)))
 	case "Job":
-		if err := r.allowed(ctx, model.ScopeJobsRead); err != nil {
+		if err := r.allowed(ctx, catalog.ScopeJobsRead); err != nil {
 			return nil, err
 		}
 		return orNull(r.Bench.Job(ctx, reconcile.JobID(key)))
 	case "Edit":
-		return orNull(r.Curator.Edit(ctx, key))
+		return r.editNode(ctx, key)
 	}
 	return nil, catalog.Invalid("id", "Send an id that an answer gave", "not a global id")
+}
+
+// editNode shows an edit; one of a job is for those who may see jobs.
+func (r *Resolver) editNode(ctx context.Context, key string) (scalar.Node, error) {
+	e, err := r.Curator.Edit(ctx, key)
+	if err == nil && e.Job != "" {
+		if err := r.allowed(ctx, catalog.ScopeJobsRead); err != nil {
+			return nil, err
+		}
+	}
+	return orNull(e, err)
 }
 
 // found turns a look-up into a node; an untyped nil when there is none.

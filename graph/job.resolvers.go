@@ -14,7 +14,7 @@ import (
 )
 
 func (r *jobResolver) ID(ctx context.Context, obj *reconcile.Job) (string, error) {
-	return globalID("Job", string(obj.ID)), nil
+	return GlobalID("Job", string(obj.ID)), nil
 }
 
 func (r *jobResolver) Family(ctx context.Context, obj *reconcile.Job) (*catalog.Family, error) {

@@ -14,7 +14,6 @@ import (
 	"layshaft/data/kv"
 	"layshaft/data/store"
 	"layshaft/graph"
-	"layshaft/graph/model"
 	"layshaft/graph/server"
 	"layshaft/reconcile"
 )
@@ -57,10 +56,10 @@ func openShop(t *testing.T) *shop {
 }
 
 // ask runs a document as somebody with all scopes, or with those given.
-func ask[T any](t *testing.T, s *shop, query string, scopes ...model.Scope) (T, error) {
+func ask[T any](t *testing.T, s *shop, query string, scopes ...catalog.Scope) (T, error) {
 	t.Helper()
 	if len(scopes) == 0 {
-		scopes = model.AllScope
+		scopes = catalog.Scopes()
 	}
 	var out T
 	ctx := graph.WithPrincipal(context.Background(), &graph.Principal{Name: "Ada", Scopes: scopes})
@@ -237,6 +236,48 @@ func TestInspectionsOfAJob(t *testing.T) {
 	}
 }
 
+// The same serial on an earlier job gives the trend, closed stacks the past of a
+// spread, and the care of a count stays with the observation.
+func TestThePastOfTheShop(t *testing.T) {
+	s := openShop(t)
+	for _, mutation := range []string{
+		`putJob(edit: {requestId: "a", job: "90"}, head: {title: "first time", family: "bw76", variant: "bw76-lw2", serial: "S-1", state: CLOSED})`,
+		`measure(edit: {requestId: "b", job: "90"}, measurements: [
+			{name: "m", limit: "detent-length", readings: [{name: "length", values: ["22.50 mm"]}], date: "2024-01-10"},
+			{name: "s", stack: "main-end-play", readings: [], grades: ["bw-ms-045"]}])`,
+		`putJob(edit: {requestId: "c", job: "91"}, head: {title: "here again", family: "bw76", variant: "bw76-lw2", serial: "S-1", state: STRIPPED})`,
+		`measure(edit: {requestId: "d", job: "91"}, measurements: [{name: "m", limit: "detent-length", readings: [{name: "length", values: ["22.00 mm"]}], date: "2026-01-10"}])`,
+		`observe(edit: {requestId: "e", job: "91"}, observations: [{name: "o", text: "input=24 marked"}])`,
+	} {
+		raw := rawOf(t, s, `mutation { a: `+mutation+` { userErrors { message } } }`)
+		if raw != `{"a":{"userErrors":[]}}` {
+			t.Fatal(mutation, raw)
+		}
+	}
+	for query, want := range map[string]string{
+		`{ job(key: "91") { inspections { result { trend { points perYear significant text } } } } }`:                                  `"points":2`,
+		`{ job(key: "91") { observations { text care } } }`:                                                                            `"text":"input=24 marked","care":"marked"`,
+		`{ spread(input: {family: "bw76", stack: "main-end-play", variant: "bw76-lw2", oldShim: "0.45", job: "91"}) { past } }`:        `["0.45","0.45"]`,
+		`{ spread(input: {family: "bw76", stack: "main-end-play", variant: "bw76-lw2", oldShim: "0.45", ignoreJobs: true}) { past } }`: `"past":[]`,
+	} {
+		if raw := rawOf(t, s, query); !strings.Contains(raw, want) {
+			t.Errorf("%s: %s does not hold %s", query, raw, want)
+		}
+	}
+	for bad, want := range map[string]string{
+		`{name: "x", stack: "nothing", readings: []}`:                            "no stack",
+		`{name: "x", limit: "nothing", readings: []}`:                            "no limit",
+		`{name: "x", readings: []}`:                                              "one of the two",
+		`{name: "x", stack: "main-end-play", readings: [], grades: ["nothing"]}`: "no part",
+		`{name: "x", limit: "detent-length", readings: [], verdict: "fine"}`:     "no verdict",
+	} {
+		raw := rawOf(t, s, `mutation { a: measure(edit: {requestId: "bad-`+want+`", job: "91"}, measurements: [`+bad+`]) { userErrors { message remedy } } }`)
+		if !strings.Contains(raw, want) {
+			t.Errorf("%s: %s does not hold %q", bad, raw, want)
+		}
+	}
+}
+
 func TestWhatIfs(t *testing.T) {
 	s := openShop(t)
 	for _, tt := range []struct{ name, query, want string }{
@@ -300,7 +341,7 @@ func TestWhatIfsNameWhatIsWrong(t *testing.T) {
 	}
 	for _, query := range []string{`{ spread(input: {family: "bw76", stack: "main-end-play"}) { enough } }`,
 		`{ identify(input: {useJobs: true, observations: []}) { nonePermille } }`} {
-		if _, err := ask[rawJSON](t, s, query, model.ScopeCatalogueRead); err == nil || !strings.Contains(err.Error(), "JOBS_READ") {
+		if _, err := ask[rawJSON](t, s, query, catalog.ScopeCatalogueRead); err == nil || !strings.Contains(err.Error(), "JOBS_READ") {
 			t.Errorf("%s: %v", query, err)
 		}
 	}

@@ -27,7 +27,7 @@ func (r *Resolver) undo(ctx context.Context, in model.UndoEditInput) (*model.Edi
 		done, err := r.Bench.Undo(ctx, reconcile.JobID(e.Job), e.ID, in.RequestID, who(ctx), deref(in.Why))
 		return editPayload(done, nil, err)
 	}
-	if err := r.allowed(ctx, model.ScopeCurate); err != nil {
+	if err := r.allowed(ctx, catalog.ScopeCurate); err != nil {
 		return nil, err
 	}
 	done, problems, err := r.Curator.Undo(ctx, e.ID, in.RequestID, who(ctx), deref(in.Why))

@@ -108,7 +108,7 @@ func (r *Resolver) search(ctx context.Context, text string, first *int) ([]scala
 		}
 	}
 	out := []scalar.SearchHit{}
-	if r.allowed(ctx, model.ScopeJobsRead) == nil {
+	if r.allowed(ctx, catalog.ScopeJobsRead) == nil {
 		heads, err := r.Bench.Jobs(ctx)
 		if err != nil {
 			return nil, err
@@ -146,12 +146,12 @@ func (r *Resolver) nodes(ctx context.Context, ids []string) ([]scalar.Node, erro
 
 func (r *Resolver) shop(ctx context.Context) (*model.ShopStatus, error) {
 	ix := r.index()
-	heads, err := r.Bench.Jobs(ctx)
+	jobs, err := r.Bench.Count(ctx)
 	if err != nil {
 		return nil, err
 	}
 	return &model.ShopStatus{CatalogueRevision: ix.Rev(), Families: len(ix.Families()),
-		Variants: len(ix.Variants()), Parts: len(ix.Parts()), Jobs: len(heads)}, nil
+		Variants: len(ix.Variants()), Parts: len(ix.Parts()), Jobs: jobs}, nil
 }
 
 // partsOf finds the records of parts by id; ids of none are left out.

@@ -20,7 +20,7 @@ func (r *Resolver) history(ctx context.Context, first *int, after *string, f *mo
 		q.Table, q.Key, q.Job = catalog.Table(deref(f.Table)), deref(f.Key), deref(f.Job)
 	}
 	if q.Job != "" {
-		if err := r.allowed(ctx, model.ScopeJobsRead); err != nil {
+		if err := r.allowed(ctx, catalog.ScopeJobsRead); err != nil {
 			return nil, err
 		}
 	}

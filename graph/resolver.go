@@ -4,7 +4,10 @@
 package graph
 
 import (
+	"time"
+
 	"layshaft/catalog"
+	"layshaft/catalog/access"
 	"layshaft/reconcile"
 )
 
@@ -14,6 +17,19 @@ import (
 type Resolver struct {
 	Curator *catalog.Curator
 	Bench   *reconcile.Bench
+	// Access keeps who may come in; nil where nobody has to.
+	Access *access.Register
+	// Now is the clock.
+	Now func() time.Time
+}
+
+// Guarded returns a resolver whose services ask the gate again.
+func (r *Resolver) Guarded() *Resolver {
+	g := &Resolver{Curator: r.Curator.Guarded(Gate), Bench: r.Bench.Guarded(Gate), Now: r.Now}
+	if r.Access != nil {
+		g.Access = r.Access.Guarded(Gate)
+	}
+	return g
 }
 
 func (r *Resolver) index() *catalog.Index { return r.Curator.Index() }

@@ -29,7 +29,12 @@ type Repository interface {
 type Bench struct {
 	repo Repository
 	now  func() time.Time
+	gate catalog.Gate
+	kept *kept
+}
 
+// kept is what was worked out; all benches over one store share it.
+type kept struct {
 	mu      sync.Mutex // guards what follows
 	desk    *Desk
 	reports map[reportKey]*Report
@@ -37,7 +42,14 @@ type Bench struct {
 
 // NewBench returns a bench over a store; now is the clock.
 func NewBench(repo Repository, now func() time.Time) *Bench {
-	return &Bench{repo: repo, now: now}
+	return &Bench{repo: repo, now: now, kept: &kept{}}
+}
+
+// Guarded returns the same bench for callers who must pass a gate.
+func (b *Bench) Guarded(gate catalog.Gate) *Bench {
+	guarded := *b
+	guarded.gate = gate
+	return &guarded
 }
 
 // NewRecord returns an empty record of a job's table; false for other tables.
@@ -62,18 +74,40 @@ func NewRecord(t catalog.Table) (catalog.Record, bool) {
 }
 
 // Jobs lists all jobs by id.
-func (b *Bench) Jobs(ctx context.Context) ([]*Head, error) { return b.repo.Jobs(ctx) }
+func (b *Bench) Jobs(ctx context.Context) ([]*Head, error) {
+	if err := b.gate.Check(ctx, catalog.ScopeJobsRead); err != nil {
+		return nil, err
+	}
+	return b.repo.Jobs(ctx)
+}
 
-// Job by id.
-func (b *Bench) Job(ctx context.Context, id JobID) (*Job, error) { return b.repo.Job(ctx, id) }
+// Count of all jobs; it tells nothing about any of them.
+func (b *Bench) Count(ctx context.Context) (int, error) {
+	heads, err := b.repo.Jobs(ctx)
+	return len(heads), err
+}
+
+// Job by id. Whoever works on jobs may look at the one they work on.
+func (b *Bench) Job(ctx context.Context, id JobID) (*Job, error) {
+	if err := b.gate.Check(ctx, catalog.ScopeJobsRead, catalog.ScopeJobsWork); err != nil {
+		return nil, err
+	}
+	return b.repo.Job(ctx, id)
+}
 
 // History lists a job's edits newest first.
 func (b *Bench) History(ctx context.Context, id JobID, before uint64, n int) ([]*catalog.Edit, error) {
+	if err := b.gate.Check(ctx, catalog.ScopeJobsRead); err != nil {
+		return nil, err
+	}
 	return b.repo.Edits(ctx, catalog.EditQuery{Job: string(id), Before: before, Limit: n})
 }
 
 // Change applies a change to one job. All its records belong to that job.
 func (b *Bench) Change(ctx context.Context, id JobID, ch catalog.Change) (*catalog.Edit, error) {
+	if err := b.gate.Check(ctx, catalog.ScopeJobsWork); err != nil {
+		return nil, err
+	}
 	if err := ch.Signed(); err != nil {
 		return nil, err
 	}
@@ -95,6 +129,9 @@ func (b *Bench) Change(ctx context.Context, id JobID, ch catalog.Change) (*catal
 // Undo takes one of the job's edits back with a new one. It conflicts when a
 // record of the edit was changed since.
 func (b *Bench) Undo(ctx context.Context, id JobID, edit, request, who, why string) (*catalog.Edit, error) {
+	if err := b.gate.Check(ctx, catalog.ScopeJobsWork); err != nil {
+		return nil, err
+	}
 	if err := (catalog.Change{Request: request, Who: who}).Signed(); err != nil {
 		return nil, err
 	}

@@ -3,6 +3,7 @@ package reconcile
 import (
 	"context"
 
+	"layshaft/catalog"
 	"layshaft/catalog/quantity"
 )
 
@@ -19,18 +20,19 @@ type reportKey struct {
 // Desk over the newest catalogue index. It is built once per revision; callers
 // that come meanwhile wait for it.
 func (b *Bench) Desk() *Desk {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if ix := b.repo.Index(); b.desk == nil || b.desk.Index() != ix {
-		b.desk, b.reports = NewDesk(ix), map[reportKey]*Report{}
+	k := b.kept
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if ix := b.repo.Index(); k.desk == nil || k.desk.Index() != ix {
+		k.desk, k.reports = NewDesk(ix), map[reportKey]*Report{}
 	}
-	return b.desk
+	return k.desk
 }
 
 // Report on a job at the newest catalogue revision. Reports are kept while job,
 // catalogue and day stay the same; they must not be changed.
 func (b *Bench) Report(ctx context.Context, id JobID) (*Report, error) {
-	job, err := b.repo.Job(ctx, id)
+	job, err := b.Job(ctx, id)
 	if err != nil {
 		return nil, err
 	}
@@ -40,27 +42,30 @@ func (b *Bench) Report(ctx context.Context, id JobID) (*Report, error) {
 // ReportOn a job that was read before.
 func (b *Bench) ReportOn(job *Job) *Report {
 	desk := b.Desk()
-	k := reportKey{job.ID, job.Rev, quantity.DateOf(b.now())}
-	b.mu.Lock()
-	kept := b.reports[k]
-	b.mu.Unlock()
-	if kept != nil && job.Rev != 0 {
-		return kept
+	key := reportKey{job.ID, job.Rev, quantity.DateOf(b.now())}
+	b.kept.mu.Lock()
+	had := b.kept.reports[key]
+	b.kept.mu.Unlock()
+	if had != nil && job.Rev != 0 {
+		return had
 	}
-	r := desk.Report(job, k.today)
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if b.desk == desk && job.Rev != 0 {
-		if len(b.reports) >= maxReports {
-			clear(b.reports)
+	r := desk.Report(job, key.today)
+	b.kept.mu.Lock()
+	defer b.kept.mu.Unlock()
+	if b.kept.desk == desk && job.Rev != 0 {
+		if len(b.kept.reports) >= maxReports {
+			clear(b.kept.reports)
 		}
-		b.reports[k] = r
+		b.kept.reports[key] = r
 	}
 	return r
 }
 
 // Shortages of all jobs that are not closed, by job and position.
 func (b *Bench) Shortages(ctx context.Context) ([]*JobShortage, error) {
+	if err := b.gate.Check(ctx, catalog.ScopeShortagesRead); err != nil {
+		return nil, err
+	}
 	heads, err := b.repo.Jobs(ctx)
 	if err != nil {
 		return nil, err

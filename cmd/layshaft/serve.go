@@ -10,9 +10,9 @@ import (
 	"time"
 
 	"layshaft/catalog"
+	"layshaft/catalog/access"
 	"layshaft/data/store"
 	"layshaft/graph"
-	"layshaft/graph/model"
 	"layshaft/graph/page"
 	"layshaft/graph/server"
 	"layshaft/reconcile"
@@ -84,9 +84,10 @@ func (a *app) serve(s *store.Store, addr string) error {
 
 // handler puts API and pages together over a store.
 func (a *app) handler(s *store.Store, log *slog.Logger) http.Handler {
-	local := &graph.Principal{Name: "bench", Scopes: model.AllScope}
+	local := &graph.Principal{Name: "bench", Scopes: catalog.Scopes()}
 	api := server.New(server.Config{
-		Resolver: &graph.Resolver{Curator: catalog.NewCurator(s, a.now), Bench: reconcile.NewBench(s, a.now)},
+		Resolver: &graph.Resolver{Curator: catalog.NewCurator(s, a.now), Bench: reconcile.NewBench(s, a.now),
+			Access: access.NewRegister(s, a.now), Now: a.now},
 		Log:      log,
 		// Until access control is on only this machine can ask, and it may do all.
 		Principal: func(*http.Request) *graph.Principal { return local },

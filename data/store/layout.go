@@ -23,6 +23,8 @@ import (
 //	n/<job>                  number of the job's last edit
 //	e/<rev>                  one edit
 //	r/<request>              number of the edit that a request made
+//	a/g/<id>                 one grant of access
+//	a/n/<time><random>       one note of the audit log, newest first
 const (
 	keyFormat     = "m/format"
 	keySeq        = "m/seq"
@@ -33,6 +35,8 @@ const (
 	prefixJobRevs = "n/"
 	prefixEdits   = "e/"
 	prefixRequest = "r/"
+	prefixGrants  = "a/g/"
+	prefixNotes   = "a/n/"
 
 	formatVersion = "layshaft 1"
 )

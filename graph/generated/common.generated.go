@@ -27,6 +27,10 @@ import (
 
 type MutationResolver interface {
 	UndoEdit(ctx context.Context, input model.UndoEditInput) (*model.EditPayload, error)
+	IssueToken(ctx context.Context, input model.TokenInput) (*model.GrantPayload, error)
+	Invite(ctx context.Context, input model.InviteInput) (*model.GrantPayload, error)
+	RevokeGrant(ctx context.Context, key string) (*model.GrantPayload, error)
+	SignOutEverywhere(ctx context.Context, name string) (*model.SignOutPayload, error)
 	ChangeCatalogue(ctx context.Context, input model.ChangeCatalogueInput) (*model.EditPayload, error)
 	PutJob(ctx context.Context, edit model.JobEditInput, head model.JobInput) (*model.JobPayload, error)
 	Decide(ctx context.Context, edit model.JobEditInput, decisions []*model.DecisionInput) (*model.JobPayload, error)
@@ -42,6 +46,8 @@ type QueryResolver interface {
 	Node(ctx context.Context, id string) (scalar.Node, error)
 	Nodes(ctx context.Context, ids []string) ([]scalar.Node, error)
 	Shop(ctx context.Context) (*model.ShopStatus, error)
+	Grants(ctx context.Context) ([]*model.Grant, error)
+	AuditLog(ctx context.Context, first *int, after *string) (*model.AuditConnection, error)
 	Families(ctx context.Context) ([]*catalog.Family, error)
 	Family(ctx context.Context, key string) (*catalog.Family, error)
 	Variant(ctx context.Context, key string) (*catalog.Variant, error)
@@ -76,8 +82,8 @@ func (ec *executionContext) dir_needs_args(ctx context.Context, rawArgs map[stri
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "scope",
-		func(ctx context.Context, v any) (model.Scope, error) {
-			return ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, v)
+		func(ctx context.Context, v any) (catalog.Scope, error) {
+			return ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -141,6 +147,34 @@ func (ec *executionContext) field_Mutation_decide_args(ctx context.Context, rawA
 		return nil, err
 	}
 	args["decisions"] = arg1
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_invite_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.InviteInput, error) {
+			return ec.unmarshalNInviteInput2layshaftᚋgraphᚋmodelᚐInviteInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_issueToken_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.TokenInput, error) {
+			return ec.unmarshalNTokenInput2layshaftᚋgraphᚋmodelᚐTokenInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
 	return args, nil
 }
 
@@ -298,6 +332,34 @@ func (ec *executionContext) field_Mutation_removeJobRecords_args(ctx context.Con
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_revokeGrant_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "key",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["key"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_signOutEverywhere_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "name",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["name"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_undoEdit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -323,6 +385,28 @@ func (ec *executionContext) field_Query___type_args(ctx context.Context, rawArgs
 		return nil, err
 	}
 	args["name"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_auditLog_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (*int, error) {
+			return ec.unmarshalOInt2ᚖint(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg1
 	return args, nil
 }
 
@@ -1207,7 +1291,7 @@ func (ec *executionContext) _Mutation_undoEdit(ctx context.Context, field graphq
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.EditPayload
 					return zeroVal, err
@@ -1253,6 +1337,254 @@ func (ec *executionContext) fieldContext_Mutation_undoEdit(ctx context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_issueToken(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_issueToken(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().IssueToken(ctx, fc.Args["input"].(model.TokenInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "ADMINISTER")
+				if err != nil {
+					var zeroVal *model.GrantPayload
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.GrantPayload
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.GrantPayload) graphql.Marshaler {
+			return ec.marshalNGrantPayload2ᚖlayshaftᚋgraphᚋmodelᚐGrantPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_issueToken(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_GrantPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_issueToken_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_invite(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_invite(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().Invite(ctx, fc.Args["input"].(model.InviteInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "ADMINISTER")
+				if err != nil {
+					var zeroVal *model.GrantPayload
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.GrantPayload
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.GrantPayload) graphql.Marshaler {
+			return ec.marshalNGrantPayload2ᚖlayshaftᚋgraphᚋmodelᚐGrantPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_invite(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_GrantPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_invite_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_revokeGrant(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_revokeGrant(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RevokeGrant(ctx, fc.Args["key"].(string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "ADMINISTER")
+				if err != nil {
+					var zeroVal *model.GrantPayload
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.GrantPayload
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.GrantPayload) graphql.Marshaler {
+			return ec.marshalNGrantPayload2ᚖlayshaftᚋgraphᚋmodelᚐGrantPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_revokeGrant(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_GrantPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_revokeGrant_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_signOutEverywhere(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_signOutEverywhere(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SignOutEverywhere(ctx, fc.Args["name"].(string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "ADMINISTER")
+				if err != nil {
+					var zeroVal *model.SignOutPayload
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.SignOutPayload
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SignOutPayload) graphql.Marshaler {
+			return ec.marshalNSignOutPayload2ᚖlayshaftᚋgraphᚋmodelᚐSignOutPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_signOutEverywhere(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SignOutPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_signOutEverywhere_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_changeCatalogue(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1269,7 +1601,7 @@ func (ec *executionContext) _Mutation_changeCatalogue(ctx context.Context, field
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CURATE")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CURATE")
 				if err != nil {
 					var zeroVal *model.EditPayload
 					return zeroVal, err
@@ -1331,7 +1663,7 @@ func (ec *executionContext) _Mutation_putJob(ctx context.Context, field graphql.
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.JobPayload
 					return zeroVal, err
@@ -1393,7 +1725,7 @@ func (ec *executionContext) _Mutation_decide(ctx context.Context, field graphql.
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.JobPayload
 					return zeroVal, err
@@ -1455,7 +1787,7 @@ func (ec *executionContext) _Mutation_putKitList(ctx context.Context, field grap
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.JobPayload
 					return zeroVal, err
@@ -1517,7 +1849,7 @@ func (ec *executionContext) _Mutation_answerLines(ctx context.Context, field gra
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.JobPayload
 					return zeroVal, err
@@ -1579,7 +1911,7 @@ func (ec *executionContext) _Mutation_putGoods(ctx context.Context, field graphq
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.JobPayload
 					return zeroVal, err
@@ -1641,7 +1973,7 @@ func (ec *executionContext) _Mutation_observe(ctx context.Context, field graphql
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.JobPayload
 					return zeroVal, err
@@ -1703,7 +2035,7 @@ func (ec *executionContext) _Mutation_measure(ctx context.Context, field graphql
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.JobPayload
 					return zeroVal, err
@@ -1765,7 +2097,7 @@ func (ec *executionContext) _Mutation_overrideFinding(ctx context.Context, field
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.JobPayload
 					return zeroVal, err
@@ -1827,7 +2159,7 @@ func (ec *executionContext) _Mutation_removeJobRecords(ctx context.Context, fiel
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_WORK")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
 				if err != nil {
 					var zeroVal *model.JobPayload
 					return zeroVal, err
@@ -1981,7 +2313,7 @@ func (ec *executionContext) _Query_node(ctx context.Context, field graphql.Colle
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal scalar.Node
 					return zeroVal, err
@@ -2043,7 +2375,7 @@ func (ec *executionContext) _Query_nodes(ctx context.Context, field graphql.Coll
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal []scalar.Node
 					return zeroVal, err
@@ -2104,7 +2436,7 @@ func (ec *executionContext) _Query_shop(ctx context.Context, field graphql.Colle
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *model.ShopStatus
 					return zeroVal, err
@@ -2139,6 +2471,118 @@ func (ec *executionContext) fieldContext_Query_shop(_ context.Context, field gra
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_grants(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_grants(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().Grants(ctx)
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "ADMINISTER")
+				if err != nil {
+					var zeroVal []*model.Grant
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal []*model.Grant
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v []*model.Grant) graphql.Marshaler {
+			return ec.marshalNGrant2ᚕᚖlayshaftᚋgraphᚋmodelᚐGrantᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_grants(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Grant(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_auditLog(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_auditLog(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().AuditLog(ctx, fc.Args["first"].(*int), fc.Args["after"].(*string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "ADMINISTER")
+				if err != nil {
+					var zeroVal *model.AuditConnection
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.AuditConnection
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AuditConnection) graphql.Marshaler {
+			return ec.marshalNAuditConnection2ᚖlayshaftᚋgraphᚋmodelᚐAuditConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_auditLog(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AuditConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_auditLog_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_families(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -2154,7 +2598,7 @@ func (ec *executionContext) _Query_families(ctx context.Context, field graphql.C
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal []*catalog.Family
 					return zeroVal, err
@@ -2205,7 +2649,7 @@ func (ec *executionContext) _Query_family(ctx context.Context, field graphql.Col
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *catalog.Family
 					return zeroVal, err
@@ -2267,7 +2711,7 @@ func (ec *executionContext) _Query_variant(ctx context.Context, field graphql.Co
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *catalog.Variant
 					return zeroVal, err
@@ -2329,7 +2773,7 @@ func (ec *executionContext) _Query_position(ctx context.Context, field graphql.C
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *catalog.Position
 					return zeroVal, err
@@ -2391,7 +2835,7 @@ func (ec *executionContext) _Query_part(ctx context.Context, field graphql.Colle
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *catalog.Part
 					return zeroVal, err
@@ -2453,7 +2897,7 @@ func (ec *executionContext) _Query_parts(ctx context.Context, field graphql.Coll
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *model.PartConnection
 					return zeroVal, err
@@ -2514,7 +2958,7 @@ func (ec *executionContext) _Query_attributeDefs(ctx context.Context, field grap
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal []*catalog.AttributeDef
 					return zeroVal, err
@@ -2564,7 +3008,7 @@ func (ec *executionContext) _Query_suppliers(ctx context.Context, field graphql.
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal []*catalog.Supplier
 					return zeroVal, err
@@ -2615,7 +3059,7 @@ func (ec *executionContext) _Query_search(ctx context.Context, field graphql.Col
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal []scalar.SearchHit
 					return zeroVal, err
@@ -2676,7 +3120,7 @@ func (ec *executionContext) _Query_catalogueProblems(ctx context.Context, field 
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal []*catalog.Problem
 					return zeroVal, err
@@ -2727,7 +3171,7 @@ func (ec *executionContext) _Query_history(ctx context.Context, field graphql.Co
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *model.EditConnection
 					return zeroVal, err
@@ -2789,7 +3233,7 @@ func (ec *executionContext) _Query_identify(ctx context.Context, field graphql.C
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *model.Identification
 					return zeroVal, err
@@ -2851,7 +3295,7 @@ func (ec *executionContext) _Query_jobs(ctx context.Context, field graphql.Colle
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_READ")
 				if err != nil {
 					var zeroVal *model.JobConnection
 					return zeroVal, err
@@ -2913,7 +3357,7 @@ func (ec *executionContext) _Query_job(ctx context.Context, field graphql.Collec
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_READ")
 				if err != nil {
 					var zeroVal *reconcile.Job
 					return zeroVal, err
@@ -2975,7 +3419,7 @@ func (ec *executionContext) _Query_readKitList(ctx context.Context, field graphq
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *model.KitListReading
 					return zeroVal, err
@@ -3037,7 +3481,7 @@ func (ec *executionContext) _Query_readingsWanted(ctx context.Context, field gra
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal []*measure.ReadingSpec
 					return zeroVal, err
@@ -3099,7 +3543,7 @@ func (ec *executionContext) _Query_measureStack(ctx context.Context, field graph
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *measure.StackResult
 					return zeroVal, err
@@ -3161,7 +3605,7 @@ func (ec *executionContext) _Query_inspect(ctx context.Context, field graphql.Co
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *measure.InspectResult
 					return zeroVal, err
@@ -3223,7 +3667,7 @@ func (ec *executionContext) _Query_spread(ctx context.Context, field graphql.Col
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "JOBS_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_READ")
 				if err != nil {
 					var zeroVal *model.Spread
 					return zeroVal, err
@@ -3285,7 +3729,7 @@ func (ec *executionContext) _Query_reconcile(ctx context.Context, field graphql.
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *reconcile.Report
 					return zeroVal, err
@@ -3347,7 +3791,7 @@ func (ec *executionContext) _Query_shortages(ctx context.Context, field graphql.
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "SHORTAGES_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "SHORTAGES_READ")
 				if err != nil {
 					var zeroVal *model.ShortageConnection
 					return zeroVal, err
@@ -3409,7 +3853,7 @@ func (ec *executionContext) _Query_decode(ctx context.Context, field graphql.Col
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *standard.Answer
 					return zeroVal, err
@@ -3471,7 +3915,7 @@ func (ec *executionContext) _Query_fitClass(ctx context.Context, field graphql.C
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *model.FitClass
 					return zeroVal, err
@@ -3533,7 +3977,7 @@ func (ec *executionContext) _Query_gearCheck(ctx context.Context, field graphql.
 			directive0 := next
 
 			directive1 := func(ctx context.Context) (any, error) {
-				scope, err := ec.unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx, "CATALOGUE_READ")
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
 				if err != nil {
 					var zeroVal *model.GearCheck
 					return zeroVal, err
@@ -4239,6 +4683,34 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "issueToken":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_issueToken(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invite":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_invite(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "revokeGrant":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_revokeGrant(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "signOutEverywhere":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_signOutEverywhere(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "changeCatalogue":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_changeCatalogue(ctx, field)
@@ -4410,6 +4882,18 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_shop(ctx, field)
+				})
+		case "grants":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_grants(ctx, field)
+				})
+		case "auditLog":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_auditLog(ctx, field)
 				})
 		case "families":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -4763,14 +5247,49 @@ func (ec *executionContext) marshalNRevision2uint64(ctx context.Context, sel ast
 	return res
 }
 
-func (ec *executionContext) unmarshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx context.Context, v any) (model.Scope, error) {
-	var res model.Scope
-	err := res.UnmarshalGQL(v)
+func (ec *executionContext) unmarshalNScope2layshaftᚋcatalogᚐScope(ctx context.Context, v any) (catalog.Scope, error) {
+	tmp, err := graphql.UnmarshalString(v)
+	res := catalog.Scope(tmp)
 	return res, graphql.ErrorOnPath(ctx, err)
 }
 
-func (ec *executionContext) marshalNScope2layshaftᚋgraphᚋmodelᚐScope(ctx context.Context, sel ast.SelectionSet, v model.Scope) graphql.Marshaler {
-	return v
+func (ec *executionContext) marshalNScope2layshaftᚋcatalogᚐScope(ctx context.Context, sel ast.SelectionSet, v catalog.Scope) graphql.Marshaler {
+	_ = sel
+	res := graphql.MarshalString(string(v))
+	if res == graphql.Null {
+		graphql.AddInvalidNullFromMarshaler(ctx, "Scope!")
+	}
+	return res
+}
+
+func (ec *executionContext) unmarshalNScope2ᚕlayshaftᚋcatalogᚐScopeᚄ(ctx context.Context, v any) ([]catalog.Scope, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]catalog.Scope, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) marshalNScope2ᚕlayshaftᚋcatalogᚐScopeᚄ(ctx context.Context, sel ast.SelectionSet, v []catalog.Scope) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNScope2layshaftᚋcatalogᚐScope(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNShopStatus2ᚖlayshaftᚋgraphᚋmodelᚐShopStatus(ctx context.Context, sel ast.SelectionSet, v *model.ShopStatus) graphql.Marshaler {
@@ -5005,6 +5524,24 @@ func (ec *executionContext) marshalORevision2ᚖuint64(ctx context.Context, sel 
 	_ = sel
 	_ = ctx
 	res := scalar.MarshalRevision(*v)
+	return res
+}
+
+func (ec *executionContext) unmarshalOTime2ᚖtimeᚐTime(ctx context.Context, v any) (*time.Time, error) {
+	if v == nil {
+		return nil, nil
+	}
+	res, err := graphql.UnmarshalTime(v)
+	return &res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalOTime2ᚖtimeᚐTime(ctx context.Context, sel ast.SelectionSet, v *time.Time) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	_ = sel
+	_ = ctx
+	res := graphql.MarshalTime(*v)
 	return res
 }
 

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"layshaft/catalog"
 	"layshaft/graph/model"
 	"layshaft/reconcile/measure"
 	"sync/atomic"
@@ -49,7 +50,7 @@ type ResolverRoot interface {
 }
 
 type DirectiveRoot struct {
-	Needs func(ctx context.Context, obj any, next graphql.Resolver, scope model.Scope) (res any, err error)
+	Needs func(ctx context.Context, obj any, next graphql.Resolver, scope catalog.Scope) (res any, err error)
 }
 
 type ComplexityRoot struct {
@@ -78,6 +79,25 @@ type ComplexityRoot struct {
 		Kind    func(childComplexity int) int
 		Label   func(childComplexity int) int
 		Name    func(childComplexity int) int
+	}
+
+	AuditConnection struct {
+		Edges    func(childComplexity int) int
+		PageInfo func(childComplexity int) int
+	}
+
+	AuditEdge struct {
+		Cursor func(childComplexity int) int
+		Node   func(childComplexity int) int
+	}
+
+	AuditEntry struct {
+		At        func(childComplexity int) int
+		Codes     func(childComplexity int) int
+		Mutations func(childComplexity int) int
+		Operation func(childComplexity int) int
+		Request   func(childComplexity int) int
+		Who       func(childComplexity int) int
 	}
 
 	Bond struct {
@@ -374,6 +394,26 @@ type ComplexityRoot struct {
 		Thickness func(childComplexity int) int
 	}
 
+	Grant struct {
+		By      func(childComplexity int) int
+		Ends    func(childComplexity int) int
+		Holds   func(childComplexity int) int
+		Key     func(childComplexity int) int
+		Kind    func(childComplexity int) int
+		Made    func(childComplexity int) int
+		Name    func(childComplexity int) int
+		Revoked func(childComplexity int) int
+		Scopes  func(childComplexity int) int
+		Used    func(childComplexity int) int
+	}
+
+	GrantPayload struct {
+		Grant      func(childComplexity int) int
+		Path       func(childComplexity int) int
+		Secret     func(childComplexity int) int
+		UserErrors func(childComplexity int) int
+	}
+
 	Hop struct {
 		Cause    func(childComplexity int) int
 		From     func(childComplexity int) int
@@ -539,17 +579,21 @@ type ComplexityRoot struct {
 	}
 
 	Mutation struct {
-		AnswerLines      func(childComplexity int, edit model.JobEditInput, answers []*model.AnswerInput) int
-		ChangeCatalogue  func(childComplexity int, input model.ChangeCatalogueInput) int
-		Decide           func(childComplexity int, edit model.JobEditInput, decisions []*model.DecisionInput) int
-		Measure          func(childComplexity int, edit model.JobEditInput, measurements []*model.MeasurementInput) int
-		Observe          func(childComplexity int, edit model.JobEditInput, observations []*model.KeepObservationInput) int
-		OverrideFinding  func(childComplexity int, edit model.JobEditInput, override model.OverrideInput) int
-		PutGoods         func(childComplexity int, edit model.JobEditInput, goods []*model.GoodsInput) int
-		PutJob           func(childComplexity int, edit model.JobEditInput, head model.JobInput) int
-		PutKitList       func(childComplexity int, edit model.JobEditInput, list model.KitListInput) int
-		RemoveJobRecords func(childComplexity int, edit model.JobEditInput, records []*model.JobRecordRef) int
-		UndoEdit         func(childComplexity int, input model.UndoEditInput) int
+		AnswerLines       func(childComplexity int, edit model.JobEditInput, answers []*model.AnswerInput) int
+		ChangeCatalogue   func(childComplexity int, input model.ChangeCatalogueInput) int
+		Decide            func(childComplexity int, edit model.JobEditInput, decisions []*model.DecisionInput) int
+		Invite            func(childComplexity int, input model.InviteInput) int
+		IssueToken        func(childComplexity int, input model.TokenInput) int
+		Measure           func(childComplexity int, edit model.JobEditInput, measurements []*model.MeasurementInput) int
+		Observe           func(childComplexity int, edit model.JobEditInput, observations []*model.KeepObservationInput) int
+		OverrideFinding   func(childComplexity int, edit model.JobEditInput, override model.OverrideInput) int
+		PutGoods          func(childComplexity int, edit model.JobEditInput, goods []*model.GoodsInput) int
+		PutJob            func(childComplexity int, edit model.JobEditInput, head model.JobInput) int
+		PutKitList        func(childComplexity int, edit model.JobEditInput, list model.KitListInput) int
+		RemoveJobRecords  func(childComplexity int, edit model.JobEditInput, records []*model.JobRecordRef) int
+		RevokeGrant       func(childComplexity int, key string) int
+		SignOutEverywhere func(childComplexity int, name string) int
+		UndoEdit          func(childComplexity int, input model.UndoEditInput) int
 	}
 
 	NextLook struct {
@@ -697,12 +741,14 @@ type ComplexityRoot struct {
 
 	Query struct {
 		AttributeDefs     func(childComplexity int) int
+		AuditLog          func(childComplexity int, first *int, after *string) int
 		CatalogueProblems func(childComplexity int) int
 		Decode            func(childComplexity int, text string) int
 		Families          func(childComplexity int) int
 		Family            func(childComplexity int, key string) int
 		FitClass          func(childComplexity int, text string, bearing string, values []string, unit string, instrument *measure.Instrument) int
 		GearCheck         func(childComplexity int, input model.GearCheckInput) int
+		Grants            func(childComplexity int) int
 		History           func(childComplexity int, first *int, after *string, filter *model.HistoryFilter) int
 		Identify          func(childComplexity int, input model.IdentifyInput) int
 		Inspect           func(childComplexity int, input model.InspectInput) int
@@ -865,6 +911,11 @@ type ComplexityRoot struct {
 	ShortageEdge struct {
 		Cursor func(childComplexity int) int
 		Node   func(childComplexity int) int
+	}
+
+	SignOutPayload struct {
+		Ended      func(childComplexity int) int
+		UserErrors func(childComplexity int) int
 	}
 
 	Speed struct {
@@ -1239,6 +1290,69 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.AttributeDef.Name(childComplexity), true
+
+	case "AuditConnection.edges":
+		if e.ComplexityRoot.AuditConnection.Edges == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditConnection.Edges(childComplexity), true
+	case "AuditConnection.pageInfo":
+		if e.ComplexityRoot.AuditConnection.PageInfo == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditConnection.PageInfo(childComplexity), true
+
+	case "AuditEdge.cursor":
+		if e.ComplexityRoot.AuditEdge.Cursor == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditEdge.Cursor(childComplexity), true
+	case "AuditEdge.node":
+		if e.ComplexityRoot.AuditEdge.Node == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditEdge.Node(childComplexity), true
+
+	case "AuditEntry.at":
+		if e.ComplexityRoot.AuditEntry.At == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditEntry.At(childComplexity), true
+	case "AuditEntry.codes":
+		if e.ComplexityRoot.AuditEntry.Codes == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditEntry.Codes(childComplexity), true
+	case "AuditEntry.mutations":
+		if e.ComplexityRoot.AuditEntry.Mutations == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditEntry.Mutations(childComplexity), true
+	case "AuditEntry.operation":
+		if e.ComplexityRoot.AuditEntry.Operation == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditEntry.Operation(childComplexity), true
+	case "AuditEntry.request":
+		if e.ComplexityRoot.AuditEntry.Request == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditEntry.Request(childComplexity), true
+	case "AuditEntry.who":
+		if e.ComplexityRoot.AuditEntry.Who == nil {
+			break
+		}
+
+		return e.ComplexityRoot.AuditEntry.Who(childComplexity), true
 
 	case "Bond.advice":
 		if e.ComplexityRoot.Bond.Advice == nil {
@@ -2460,6 +2574,92 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Grade.Thickness(childComplexity), true
 
+	case "Grant.by":
+		if e.ComplexityRoot.Grant.By == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.By(childComplexity), true
+	case "Grant.ends":
+		if e.ComplexityRoot.Grant.Ends == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.Ends(childComplexity), true
+	case "Grant.holds":
+		if e.ComplexityRoot.Grant.Holds == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.Holds(childComplexity), true
+	case "Grant.key":
+		if e.ComplexityRoot.Grant.Key == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.Key(childComplexity), true
+	case "Grant.kind":
+		if e.ComplexityRoot.Grant.Kind == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.Kind(childComplexity), true
+	case "Grant.made":
+		if e.ComplexityRoot.Grant.Made == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.Made(childComplexity), true
+	case "Grant.name":
+		if e.ComplexityRoot.Grant.Name == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.Name(childComplexity), true
+	case "Grant.revoked":
+		if e.ComplexityRoot.Grant.Revoked == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.Revoked(childComplexity), true
+	case "Grant.scopes":
+		if e.ComplexityRoot.Grant.Scopes == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.Scopes(childComplexity), true
+	case "Grant.used":
+		if e.ComplexityRoot.Grant.Used == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Grant.Used(childComplexity), true
+
+	case "GrantPayload.grant":
+		if e.ComplexityRoot.GrantPayload.Grant == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GrantPayload.Grant(childComplexity), true
+	case "GrantPayload.path":
+		if e.ComplexityRoot.GrantPayload.Path == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GrantPayload.Path(childComplexity), true
+	case "GrantPayload.secret":
+		if e.ComplexityRoot.GrantPayload.Secret == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GrantPayload.Secret(childComplexity), true
+	case "GrantPayload.userErrors":
+		if e.ComplexityRoot.GrantPayload.UserErrors == nil {
+			break
+		}
+
+		return e.ComplexityRoot.GrantPayload.UserErrors(childComplexity), true
+
 	case "Hop.cause":
 		if e.ComplexityRoot.Hop.Cause == nil {
 			break
@@ -3188,6 +3388,28 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Mutation.Decide(childComplexity, args["edit"].(model.JobEditInput), args["decisions"].([]*model.DecisionInput)), true
+	case "Mutation.invite":
+		if e.ComplexityRoot.Mutation.Invite == nil {
+			break
+		}
+
+		args, err := ec.field_Mutation_invite_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Mutation.Invite(childComplexity, args["input"].(model.InviteInput)), true
+	case "Mutation.issueToken":
+		if e.ComplexityRoot.Mutation.IssueToken == nil {
+			break
+		}
+
+		args, err := ec.field_Mutation_issueToken_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Mutation.IssueToken(childComplexity, args["input"].(model.TokenInput)), true
 	case "Mutation.measure":
 		if e.ComplexityRoot.Mutation.Measure == nil {
 			break
@@ -3265,6 +3487,28 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Mutation.RemoveJobRecords(childComplexity, args["edit"].(model.JobEditInput), args["records"].([]*model.JobRecordRef)), true
+	case "Mutation.revokeGrant":
+		if e.ComplexityRoot.Mutation.RevokeGrant == nil {
+			break
+		}
+
+		args, err := ec.field_Mutation_revokeGrant_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Mutation.RevokeGrant(childComplexity, args["key"].(string)), true
+	case "Mutation.signOutEverywhere":
+		if e.ComplexityRoot.Mutation.SignOutEverywhere == nil {
+			break
+		}
+
+		args, err := ec.field_Mutation_signOutEverywhere_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Mutation.SignOutEverywhere(childComplexity, args["name"].(string)), true
 	case "Mutation.undoEdit":
 		if e.ComplexityRoot.Mutation.UndoEdit == nil {
 			break
@@ -3886,6 +4130,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.AttributeDefs(childComplexity), true
+	case "Query.auditLog":
+		if e.ComplexityRoot.Query.AuditLog == nil {
+			break
+		}
+
+		args, err := ec.field_Query_auditLog_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.AuditLog(childComplexity, args["first"].(*int), args["after"].(*string)), true
 	case "Query.catalogueProblems":
 		if e.ComplexityRoot.Query.CatalogueProblems == nil {
 			break
@@ -3942,6 +4197,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.GearCheck(childComplexity, args["input"].(model.GearCheckInput)), true
+	case "Query.grants":
+		if e.ComplexityRoot.Query.Grants == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Query.Grants(childComplexity), true
 	case "Query.history":
 		if e.ComplexityRoot.Query.History == nil {
 			break
@@ -4750,6 +5011,19 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.ShortageEdge.Node(childComplexity), true
+
+	case "SignOutPayload.ended":
+		if e.ComplexityRoot.SignOutPayload.Ended == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SignOutPayload.Ended(childComplexity), true
+	case "SignOutPayload.userErrors":
+		if e.ComplexityRoot.SignOutPayload.UserErrors == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SignOutPayload.UserErrors(childComplexity), true
 
 	case "Speed.meshes":
 		if e.ComplexityRoot.Speed.Meshes == nil {
@@ -5860,6 +6134,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("IdentifyInput", ec.unmarshalInputIdentifyInput),
 			graphql.NewInputUnmarshaler("InspectInput", ec.unmarshalInputInspectInput),
 			graphql.NewInputUnmarshaler("InstrumentInput", ec.unmarshalInputInstrumentInput),
+			graphql.NewInputUnmarshaler("InviteInput", ec.unmarshalInputInviteInput),
 			graphql.NewInputUnmarshaler("JobEditInput", ec.unmarshalInputJobEditInput),
 			graphql.NewInputUnmarshaler("JobFilter", ec.unmarshalInputJobFilter),
 			graphql.NewInputUnmarshaler("JobInput", ec.unmarshalInputJobInput),
@@ -5894,6 +6169,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("StackInput", ec.unmarshalInputStackInput),
 			graphql.NewInputUnmarshaler("SupersessionInput", ec.unmarshalInputSupersessionInput),
 			graphql.NewInputUnmarshaler("SupplierInput", ec.unmarshalInputSupplierInput),
+			graphql.NewInputUnmarshaler("TokenInput", ec.unmarshalInputTokenInput),
 			graphql.NewInputUnmarshaler("ToothCountInput", ec.unmarshalInputToothCountInput),
 			graphql.NewInputUnmarshaler("UndoEditInput", ec.unmarshalInputUndoEditInput),
 			graphql.NewInputUnmarshaler("VariantInput", ec.unmarshalInputVariantInput),
@@ -5976,6 +6252,110 @@ func newExecutionContext(
 }
 
 var sources = []*ast.Source{
+	{Name: "../schema/access.graphqls", Input: `"A way in: a token of another system, a one-time sign-in code, or a signed-in browser. Its key is shown once, when it is made."
+type Grant {
+  "Identifier; it is the middle part of the key."
+  key: String!
+  "token, code or session."
+  kind: String!
+  "Person or system that it stands for; edits carry this name."
+  name: String!
+  scopes: [Scope!]!
+  "Who made it."
+  by: String!
+  made: Time!
+  ends: Time!
+  "When it was taken back or used up; null while it was not."
+  revoked: Time
+  "When it last let somebody in, to the minute; null for never."
+  used: Time
+  "It lets somebody in now."
+  holds: Boolean!
+}
+
+"A token to make."
+input TokenInput {
+  "System that will use it."
+  name: String!
+  scopes: [Scope!]!
+  "Days until it ends; at most five years."
+  days: Int! = 365
+}
+
+"A person to invite."
+input InviteInput {
+  "Person; edits carry this name."
+  name: String!
+  scopes: [Scope!]!
+}
+
+"A grant that was just made."
+type GrantPayload {
+  "The grant; null when nothing was made."
+  grant: Grant
+  "The whole key. It is shown this once and kept nowhere."
+  secret: String
+  "Where a person opens it to sign in, below the server's address; null for tokens."
+  path: String
+  userErrors: [UserError!]!
+}
+
+"The outcome of ending sessions."
+type SignOutPayload {
+  "Sessions and unused codes that were ended."
+  ended: Int!
+  userErrors: [UserError!]!
+}
+
+"One mutation that was asked for, done or refused. What was sent is not kept."
+type AuditEntry {
+  at: Time!
+  who: String!
+  "Operation name that the caller gave."
+  operation: String!
+  "Mutations asked for."
+  mutations: [String!]!
+  "Error codes; empty when all was done."
+  codes: [String!]!
+  "Id of the request in the server's log."
+  request: String!
+}
+
+"A page of the audit log, newest first."
+type AuditConnection {
+  edges: [AuditEdge!]!
+  pageInfo: PageInfo!
+}
+
+"An entry on a page."
+type AuditEdge {
+  cursor: String!
+  node: AuditEntry!
+}
+
+extend type Query {
+  "Every way in, newest first."
+  grants: [Grant!]! @needs(scope: ADMINISTER)
+  "Mutations that were asked for, newest first."
+  auditLog(
+    "Rows wanted, 1 to 200; 50 when left out."
+    first: Int
+    "Cursor to go on after."
+    after: String
+  ): AuditConnection! @needs(scope: ADMINISTER)
+}
+
+extend type Mutation {
+  "Make a token for another system."
+  issueToken("What it may do and how long." input: TokenInput!): GrantPayload! @needs(scope: ADMINISTER)
+  "Make a one-time sign-in code for a person; it holds for a day."
+  invite("Who, and what they may do." input: InviteInput!): GrantPayload! @needs(scope: ADMINISTER)
+  "Take a token, code or session back, at once."
+  revokeGrant("Grant.key" key: String!): GrantPayload! @needs(scope: ADMINISTER)
+  "End every session of a person and their unused codes."
+  signOutEverywhere("Grant.name" name: String!): SignOutPayload! @needs(scope: ADMINISTER)
+}
+`, BuiltIn: false},
 	{Name: "../schema/catalog.graphqls", Input: `"Layout of a gearbox."
 enum Box {
   "Input and main shaft in line, countershaft beside them."
@@ -6914,6 +7294,8 @@ enum Scope {
   JOBS_WORK
   "Change the catalogue."
   CURATE
+  "Ask suppliers for offers: requests for quotation."
+  PURCHASE
   "See and pull shortage lists."
   SHORTAGES_READ
   "Administer the shop: people, tokens, audit log."
@@ -8711,6 +9093,44 @@ func (ec *executionContext) childFields_AttributeDef(ctx context.Context, field 
 	return nil, fmt.Errorf("no field named %q was found under type AttributeDef", field.Name)
 }
 
+func (ec *executionContext) childFields_AuditConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_AuditConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_AuditConnection_pageInfo(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AuditConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_AuditEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_AuditEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_AuditEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AuditEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_AuditEntry(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "at":
+		return ec.fieldContext_AuditEntry_at(ctx, field)
+	case "who":
+		return ec.fieldContext_AuditEntry_who(ctx, field)
+	case "operation":
+		return ec.fieldContext_AuditEntry_operation(ctx, field)
+	case "mutations":
+		return ec.fieldContext_AuditEntry_mutations(ctx, field)
+	case "codes":
+		return ec.fieldContext_AuditEntry_codes(ctx, field)
+	case "request":
+		return ec.fieldContext_AuditEntry_request(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AuditEntry", field.Name)
+}
+
 func (ec *executionContext) childFields_Bond(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "key":
@@ -9279,6 +9699,46 @@ func (ec *executionContext) childFields_Grade(ctx context.Context, field graphql
 		return ec.fieldContext_Grade_price(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Grade", field.Name)
+}
+
+func (ec *executionContext) childFields_Grant(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "key":
+		return ec.fieldContext_Grant_key(ctx, field)
+	case "kind":
+		return ec.fieldContext_Grant_kind(ctx, field)
+	case "name":
+		return ec.fieldContext_Grant_name(ctx, field)
+	case "scopes":
+		return ec.fieldContext_Grant_scopes(ctx, field)
+	case "by":
+		return ec.fieldContext_Grant_by(ctx, field)
+	case "made":
+		return ec.fieldContext_Grant_made(ctx, field)
+	case "ends":
+		return ec.fieldContext_Grant_ends(ctx, field)
+	case "revoked":
+		return ec.fieldContext_Grant_revoked(ctx, field)
+	case "used":
+		return ec.fieldContext_Grant_used(ctx, field)
+	case "holds":
+		return ec.fieldContext_Grant_holds(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Grant", field.Name)
+}
+
+func (ec *executionContext) childFields_GrantPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "grant":
+		return ec.fieldContext_GrantPayload_grant(ctx, field)
+	case "secret":
+		return ec.fieldContext_GrantPayload_secret(ctx, field)
+	case "path":
+		return ec.fieldContext_GrantPayload_path(ctx, field)
+	case "userErrors":
+		return ec.fieldContext_GrantPayload_userErrors(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type GrantPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Hop(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10175,6 +10635,16 @@ func (ec *executionContext) childFields_ShortageEdge(ctx context.Context, field 
 		return ec.fieldContext_ShortageEdge_node(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ShortageEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_SignOutPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "ended":
+		return ec.fieldContext_SignOutPayload_ended(ctx, field)
+	case "userErrors":
+		return ec.fieldContext_SignOutPayload_userErrors(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SignOutPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Speed(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

@@ -3,16 +3,13 @@
 package model
 
 import (
-	"bytes"
-	"fmt"
-	"io"
 	"layshaft/catalog"
 	"layshaft/catalog/gearing"
 	"layshaft/catalog/quantity"
 	"layshaft/catalog/standard"
 	"layshaft/reconcile"
 	"layshaft/reconcile/measure"
-	"strconv"
+	"time"
 )
 
 // Something a caller can put right. Faults that nobody can put right are top-level errors.
@@ -42,6 +39,32 @@ type AttributeInput struct {
 	Value    string           `json:"value"`
 	Standing catalog.Standing `json:"standing"`
 	Source   string           `json:"source"`
+}
+
+// A page of the audit log, newest first.
+type AuditConnection struct {
+	Edges    []*AuditEdge `json:"edges"`
+	PageInfo *PageInfo    `json:"pageInfo"`
+}
+
+// An entry on a page.
+type AuditEdge struct {
+	Cursor string      `json:"cursor"`
+	Node   *AuditEntry `json:"node"`
+}
+
+// One mutation that was asked for, done or refused. What was sent is not kept.
+type AuditEntry struct {
+	At  time.Time `json:"at"`
+	Who string    `json:"who"`
+	// Operation name that the caller gave.
+	Operation string `json:"operation"`
+	// Mutations asked for.
+	Mutations []string `json:"mutations"`
+	// Error codes; empty when all was done.
+	Codes []string `json:"codes"`
+	// Id of the request in the server's log.
+	Request string `json:"request"`
 }
 
 // The catalogue would have a problem that it does not have now; nothing was stored.
@@ -275,6 +298,38 @@ type GradeInput struct {
 	Stock *int `json:"stock,omitempty"`
 }
 
+// A way in: a token of another system, a one-time sign-in code, or a signed-in browser. Its key is shown once, when it is made.
+type Grant struct {
+	// Identifier; it is the middle part of the key.
+	Key string `json:"key"`
+	// token, code or session.
+	Kind string `json:"kind"`
+	// Person or system that it stands for; edits carry this name.
+	Name   string          `json:"name"`
+	Scopes []catalog.Scope `json:"scopes"`
+	// Who made it.
+	By   string    `json:"by"`
+	Made time.Time `json:"made"`
+	Ends time.Time `json:"ends"`
+	// When it was taken back or used up; null while it was not.
+	Revoked *time.Time `json:"revoked,omitempty"`
+	// When it last let somebody in, to the minute; null for never.
+	Used *time.Time `json:"used,omitempty"`
+	// It lets somebody in now.
+	Holds bool `json:"holds"`
+}
+
+// A grant that was just made.
+type GrantPayload struct {
+	// The grant; null when nothing was made.
+	Grant *Grant `json:"grant,omitempty"`
+	// The whole key. It is shown this once and kept nowhere.
+	Secret *string `json:"secret,omitempty"`
+	// Where a person opens it to sign in, below the server's address; null for tokens.
+	Path       *string     `json:"path,omitempty"`
+	UserErrors []UserError `json:"userErrors"`
+}
+
 // Narrows a history.
 type HistoryFilter struct {
 	// Table of a record.
@@ -337,6 +392,13 @@ type InspectInput struct {
 	Before []*measure.Earlier `json:"before"`
 	// Guard band g = U (k = 2) in place of 1.65 u.
 	ExpandedGuard bool `json:"expandedGuard"`
+}
+
+// A person to invite.
+type InviteInput struct {
+	// Person; edits carry this name.
+	Name   string          `json:"name"`
+	Scopes []catalog.Scope `json:"scopes"`
 }
 
 // A page of jobs.
@@ -781,6 +843,13 @@ type ShortageFilter struct {
 	Part *string `json:"part,omitempty"`
 }
 
+// The outcome of ending sessions.
+type SignOutPayload struct {
+	// Sessions and unused codes that were ended.
+	Ended      int         `json:"ended"`
+	UserErrors []UserError `json:"userErrors"`
+}
+
 // A size that overrides a part's attribute.
 type SizeInput struct {
 	// Attribute key.
@@ -877,6 +946,15 @@ type TextSpan struct {
 	Role string `json:"role"`
 }
 
+// A token to make.
+type TokenInput struct {
+	// System that will use it.
+	Name   string          `json:"name"`
+	Scopes []catalog.Scope `json:"scopes"`
+	// Days until it ends; at most five years.
+	Days int `json:"days"`
+}
+
 // Which edit to take back.
 type UndoEditInput struct {
 	// Caller's own id of this request; repeated, it returns the first outcome.
@@ -906,74 +984,4 @@ type WhatIfInput struct {
 	Decisions []*DecisionInput `json:"decisions"`
 	KitLists  []*KitTextInput  `json:"kitLists"`
 	Goods     []*GoodsInput    `json:"goods"`
-}
-
-// What a caller may do.
-type Scope string
-
-const (
-	// Read the catalogue, identify variants, read lists, ask what-if questions.
-	ScopeCatalogueRead Scope = "CATALOGUE_READ"
-	// See jobs and their reports.
-	ScopeJobsRead Scope = "JOBS_READ"
-	// Work on jobs: decisions, kit lists, measurements.
-	ScopeJobsWork Scope = "JOBS_WORK"
-	// Change the catalogue.
-	ScopeCurate Scope = "CURATE"
-	// See and pull shortage lists.
-	ScopeShortagesRead Scope = "SHORTAGES_READ"
-	// Administer the shop: people, tokens, audit log.
-	ScopeAdminister Scope = "ADMINISTER"
-)
-
-var AllScope = []Scope{
-	ScopeCatalogueRead,
-	ScopeJobsRead,
-	ScopeJobsWork,
-	ScopeCurate,
-	ScopeShortagesRead,
-	ScopeAdminister,
-}
-
-func (e Scope) IsValid() bool {
-	switch e {
-	case ScopeCatalogueRead, ScopeJobsRead, ScopeJobsWork, ScopeCurate, ScopeShortagesRead, ScopeAdminister:
-		return true
-	}
-	return false
-}
-
-func (e Scope) String() string {
-	return string(e)
-}
-
-func (e *Scope) UnmarshalGQL(v any) error {
-	str, ok := v.(string)
-	if !ok {
-		return fmt.Errorf("enums must be strings")
-	}
-
-	*e = Scope(str)
-	if !e.IsValid() {
-		return fmt.Errorf("%s is not a valid Scope", str)
-	}
-	return nil
-}
-
-func (e Scope) MarshalGQL(w io.Writer) {
-	_, _ = fmt.Fprint(w, strconv.Quote(e.String()))
-}
-
-func (e *Scope) UnmarshalJSON(b []byte) error {
-	s, err := strconv.Unquote(string(b))
-	if err != nil {
-		return err
-	}
-	return e.UnmarshalGQL(s)
-}
-
-func (e Scope) MarshalJSON() ([]byte, error) {
-	var buf bytes.Buffer
-	e.MarshalGQL(&buf)
-	return buf.Bytes(), nil
 }

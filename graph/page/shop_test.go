@@ -15,7 +15,6 @@ import (
 	"layshaft/data/kv"
 	"layshaft/data/store"
 	"layshaft/graph"
-	"layshaft/graph/model"
 	"layshaft/graph/page"
 	"layshaft/graph/server"
 	"layshaft/reconcile"
@@ -65,7 +64,7 @@ func empty(t testing.TB) *bare {
 		t.Fatal(err)
 	}
 	curator, bench := catalog.NewCurator(st, clock), reconcile.NewBench(st, clock)
-	who := &graph.Principal{Name: "Ada", Scopes: model.AllScope}
+	who := &graph.Principal{Name: "Ada", Scopes: catalog.Scopes()}
 	api := server.New(server.Config{Resolver: &graph.Resolver{Curator: curator, Bench: bench}, Log: log,
 		Principal: func(*http.Request) *graph.Principal { return who }})
 	mux := http.NewServeMux()

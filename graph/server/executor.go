@@ -3,13 +3,12 @@
 package server
 
 import (
-	"log/slog"
-
 	"github.com/99designs/gqlgen/graphql"
 	"github.com/99designs/gqlgen/graphql/executor"
 	"github.com/99designs/gqlgen/graphql/handler/extension"
 	"github.com/99designs/gqlgen/graphql/handler/lru"
 	"github.com/vektah/gqlparser/v2/ast"
+	"golang.org/x/time/rate"
 
 	"layshaft/graph"
 	"layshaft/graph/generated"
@@ -31,14 +30,24 @@ func Schema(r *graph.Resolver) graphql.ExecutableSchema {
 	})
 }
 
-// newExecutor builds the one executor that HTTP and the pages share.
-func newExecutor(es graphql.ExecutableSchema, log *slog.Logger) *executor.Executor {
+// executor builds the one executor that HTTP, streams and pages share. Limits
+// come first: what they refuse costs nothing more.
+func (s *Server) executor(es graphql.ExecutableSchema) *executor.Executor {
 	x := executor.New(es)
 	x.SetQueryCache(lru.New[*ast.QueryDocument](cachedDocuments))
 	x.SetParserTokenLimit(tokenLimit)
-	x.SetErrorPresenter(graph.Present(log))
-	x.SetRecoverFunc(graph.Recover(log))
+	x.SetErrorPresenter(graph.Present(s.cfg.Log))
+	x.SetRecoverFunc(graph.Recover(s.cfg.Log))
 	x.Use(extension.Introspection{})
-	x.Use(DefaultLimits)
+	x.Use(s.cfg.Limits)
+	c := charge{}
+	if s.cfg.Rate.PerSecond > 0 {
+		c.all = newLimiters(rate.Limit(s.cfg.Rate.PerSecond), s.cfg.Rate.Burst)
+	}
+	x.Use(c)
+	x.Use(measure{s.metrics})
+	if s.cfg.Resolver.Access != nil {
+		x.Use(audit{s.cfg.Resolver.Access, s.cfg.Log})
+	}
 	return x
 }

@@ -3,6 +3,7 @@ package server
 import (
 	"bytes"
 	"context"
+	"io"
 	"log/slog"
 	"net/http"
 	"time"
@@ -10,6 +11,7 @@ import (
 	"github.com/99designs/gqlgen/graphql/executor"
 	"github.com/vektah/gqlparser/v2/formatter"
 
+	"layshaft/catalog"
 	"layshaft/graph"
 )
 
@@ -21,13 +23,20 @@ type Config struct {
 	Principal func(*http.Request) *graph.Principal
 	// OperationTime bounds one operation; 30 s when zero.
 	OperationTime time.Duration
+	// Ready says why the server cannot do its work; nil function for always ready.
+	Ready func(context.Context) error
+	// Limits of one operation; DefaultLimits when zero.
+	Limits Limits
+	// Rate bounds what one principal asks for; the zero value bounds nothing.
+	Rate Rate
 }
 
 // Server answers the API.
 type Server struct {
-	cfg  Config
-	exec *executor.Executor
-	sdl  []byte
+	cfg     Config
+	exec    *executor.Executor
+	metrics *metrics
+	sdl     []byte
 }
 
 // New builds a server. It opens nothing.
@@ -35,26 +44,54 @@ func New(cfg Config) *Server {
 	if cfg.OperationTime == 0 {
 		cfg.OperationTime = 30 * time.Second
 	}
-	es := Schema(cfg.Resolver)
+	if cfg.Limits == (Limits{}) {
+		cfg.Limits = DefaultLimits
+	}
+	s := &Server{cfg: cfg, metrics: newMetrics()}
+	es := Schema(cfg.Resolver.Guarded())
 	var sdl bytes.Buffer
 	formatter.NewFormatter(&sdl).FormatSchema(es.Schema())
-	return &Server{cfg: cfg, exec: newExecutor(es, cfg.Log), sdl: sdl.Bytes()}
+	s.sdl = sdl.Bytes()
+	s.exec = s.executor(es)
+	return s
 }
 
 // Register puts the API's routes on a mux.
 func (s *Server) Register(mux *http.ServeMux) {
-	mux.Handle("/graphql", s.operation(transport{s.exec}))
+	cross := http.NewCrossOriginProtection()
+	mux.Handle("/graphql", cross.Handler(s.operation(transport{s.exec})))
 	mux.HandleFunc("GET /schema.graphql", s.schema)
+	mux.HandleFunc("GET /healthz", s.healthy)
+	mux.HandleFunc("GET /readyz", s.ready)
+	mux.Handle("GET /metrics", s.WithPrincipal(http.HandlerFunc(s.showMetrics)))
 }
 
-// WithPrincipal wraps a handler so that its requests carry their principal.
-func (s *Server) WithPrincipal(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if p := s.cfg.Principal(r); p != nil {
-			r = r.WithContext(graph.WithPrincipal(r.Context(), p))
+// healthy says that the process answers.
+func (s *Server) healthy(w http.ResponseWriter, _ *http.Request) { _, _ = io.WriteString(w, "ok\n") }
+
+// ready says whether the process can do its work.
+func (s *Server) ready(w http.ResponseWriter, r *http.Request) {
+	if s.cfg.Ready != nil {
+		if err := s.cfg.Ready(r.Context()); err != nil {
+			s.cfg.Log.ErrorContext(r.Context(), "not ready", "error", err)
+			http.Error(w, "not ready", http.StatusServiceUnavailable)
+			return
 		}
-		next.ServeHTTP(w, r)
-	})
+	}
+	_, _ = io.WriteString(w, "ready\n")
+}
+
+// showMetrics is for administrators: names of operations tell what a shop does.
+func (s *Server) showMetrics(w http.ResponseWriter, r *http.Request) {
+	if err := graph.Gate(r.Context(), catalog.ScopeAdminister); err != nil {
+		status := http.StatusForbidden
+		if catalog.CodeOf(err) == catalog.CodeSignIn {
+			status = http.StatusUnauthorized
+		}
+		http.Error(w, err.Error(), status)
+		return
+	}
+	s.metrics.handler().ServeHTTP(w, r)
 }
 
 // operation bounds a request's time and gives it its principal.

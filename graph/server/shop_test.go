@@ -15,11 +15,11 @@ import (
 	"time"
 
 	"layshaft/catalog"
+	"layshaft/catalog/access"
 	"layshaft/data/demo"
 	"layshaft/data/kv"
 	"layshaft/data/store"
 	"layshaft/graph"
-	"layshaft/graph/model"
 	"layshaft/graph/server"
 	"layshaft/reconcile"
 )
@@ -29,15 +29,16 @@ var clock = func() time.Time { return time.Date(2026, 3, 24, 8, 0, 0, 0, time.UT
 // shop is the demo shop in memory behind an API server.
 type shop struct {
 	*httptest.Server
-	api     *server.Server
-	store   *store.Store
-	curator *catalog.Curator
-	bench   *reconcile.Bench
+	api      *server.Server
+	store    *store.Store
+	curator  *catalog.Curator
+	bench    *reconcile.Bench
+	register *access.Register
 }
 
 // everybody is a principal who may do all.
 func everybody(*http.Request) *graph.Principal {
-	return &graph.Principal{Name: "Ada", Scopes: model.AllScope}
+	return &graph.Principal{Name: "Ada", Scopes: catalog.Scopes()}
 }
 
 // openShop serves the demo shop; change adjusts the configuration first.
@@ -71,15 +72,16 @@ func emptyShop(t testing.TB, change ...func(*server.Config)) *shop {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &shop{store: st, curator: catalog.NewCurator(st, clock), bench: reconcile.NewBench(st, clock)}
-	cfg := server.Config{Resolver: &graph.Resolver{Curator: s.curator, Bench: s.bench}, Log: log, Principal: everybody}
+	s := &shop{store: st, curator: catalog.NewCurator(st, clock), bench: reconcile.NewBench(st, clock),
+		register: access.NewRegister(st, clock)}
+	cfg := server.Config{Resolver: &graph.Resolver{Curator: s.curator, Bench: s.bench, Access: s.register, Now: clock}, Log: log, Principal: everybody}
 	for _, c := range change {
 		c(&cfg)
 	}
 	s.api = server.New(cfg)
 	mux := http.NewServeMux()
 	s.api.Register(mux)
-	s.Server = httptest.NewServer(mux)
+	s.Server = httptest.NewServer(s.api.Observed(mux))
 	t.Cleanup(func() {
 		s.Close()
 		if err := st.Close(); err != nil {

@@ -1,0 +1,182 @@
+package server
+
+import (
+	"context"
+	_ "embed"
+	"html/template"
+	"log/slog"
+	"net/http"
+	"strconv"
+	"strings"
+	"time"
+
+	"golang.org/x/time/rate"
+
+	"layshaft/catalog"
+	"layshaft/catalog/access"
+	"layshaft/graph"
+)
+
+const (
+	cookieName = "layshaft-session"
+	// failures that one address may make in a row, and how fast they are forgiven.
+	failBurst = 10
+	failEvery = 6 * time.Second
+)
+
+// Admission lets people and systems in: by bearer token, or by the cookie of a
+// session that a one-time code opened.
+type Admission struct {
+	register *access.Register
+	log      *slog.Logger
+	failed   *limiters
+	// Secure marks the cookie for TLS alone; set it when the server speaks TLS.
+	Secure bool
+}
+
+// NewAdmission returns an admission over a register without a gate.
+func NewAdmission(register *access.Register, log *slog.Logger) *Admission {
+	return &Admission{register: register, log: log, failed: newLimiters(rate.Every(failEvery), failBurst)}
+}
+
+// Principal of a request that Wrap has looked at; nil when nobody is signed in.
+func (a *Admission) Principal(r *http.Request) *graph.Principal {
+	return graph.PrincipalOf(r.Context())
+}
+
+// Wrap finds the principal of each request. A key that does not hold answers
+// 401 at once; an address that goes on guessing is made to wait.
+func (a *Admission) Wrap(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		key, bearer := bearerOf(r)
+		if key == "" {
+			if c, err := r.Cookie(cookieName); err == nil {
+				key = c.Value
+			}
+		}
+		if key == "" {
+			next.ServeHTTP(w, r)
+			return
+		}
+		if !a.mayTry(w, r) {
+			return
+		}
+		g, err := a.register.Check(r.Context(), key)
+		switch {
+		case catalog.CodeOf(err) == catalog.CodeSignIn && bearer:
+			a.fail(r)
+			w.Header().Set("WWW-Authenticate", `Bearer realm="layshaft"`)
+			refuse(w, mediaJSON, http.StatusUnauthorized, "the token is unknown, taken back or over")
+			return
+		case catalog.CodeOf(err) == catalog.CodeSignIn:
+			a.fail(r)
+			a.setCookie(w, "", -1) // an old session: go on as nobody
+		case err != nil:
+			a.log.ErrorContext(r.Context(), "access", "request", RequestID(r.Context()), "error", err)
+			refuse(w, mediaJSON, http.StatusServiceUnavailable, "who you are cannot be looked up now; try again")
+			return
+		default:
+			r = r.WithContext(withGrant(r.Context(), g))
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+func withGrant(ctx context.Context, g *access.Grant) context.Context {
+	return graph.WithPrincipal(ctx, &graph.Principal{Name: g.Name, Scopes: g.Scopes, Grant: g.ID})
+}
+
+func bearerOf(r *http.Request) (string, bool) {
+	kind, key, _ := strings.Cut(r.Header.Get("Authorization"), " ")
+	if !strings.EqualFold(kind, "Bearer") {
+		return "", false
+	}
+	return strings.TrimSpace(key), true
+}
+
+// mayTry refuses an address with too many failures; each waits for its turn.
+func (a *Admission) mayTry(w http.ResponseWriter, r *http.Request) bool {
+	if a.failed.of(remoteOf(r)).Tokens() >= 1 {
+		return true
+	}
+	w.Header().Set("Retry-After", strconv.Itoa(int(failEvery/time.Second)))
+	refuse(w, mediaJSON, http.StatusTooManyRequests, "too many keys that do not hold came from this address; wait")
+	return false
+}
+
+func (a *Admission) fail(r *http.Request) {
+	a.failed.of(remoteOf(r)).Allow()
+	a.log.WarnContext(r.Context(), "a key does not hold", "request", RequestID(r.Context()), "remote", remoteOf(r))
+}
+
+func (a *Admission) setCookie(w http.ResponseWriter, value string, age int) {
+	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: value, Path: "/", MaxAge: age,
+		HttpOnly: true, Secure: a.Secure, SameSite: http.SameSiteLaxMode})
+}
+
+// Register puts signing in and out on a mux.
+func (a *Admission) Register(mux *http.ServeMux) {
+	mux.HandleFunc("GET "+graph.SignInPath, a.form)
+	mux.HandleFunc("POST "+graph.SignInPath, a.enter)
+	mux.HandleFunc("POST /sign-out", a.leave)
+}
+
+//go:embed signin.html
+var signInPage string
+
+var signIn = template.Must(template.New("sign-in").Parse(signInPage))
+
+// form shows the code with a button: opening a link must not use it up, since
+// mail programs open links too.
+func (a *Admission) form(w http.ResponseWriter, r *http.Request) {
+	a.show(w, r, http.StatusOK, r.URL.Query().Get("code"), "")
+}
+
+func (a *Admission) show(w http.ResponseWriter, r *http.Request, status int, code, problem string) {
+	h := w.Header()
+	h.Set("Content-Type", "text/html; charset=utf-8")
+	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cache-Control", "no-store")
+	h.Set("X-Content-Type-Options", "nosniff")
+	w.WriteHeader(status)
+	if err := signIn.Execute(w, struct{ Code, Problem string }{code, problem}); err != nil {
+		a.log.WarnContext(r.Context(), "sign-in page", "error", err)
+	}
+}
+
+func (a *Admission) enter(w http.ResponseWriter, r *http.Request) {
+	if !a.mayTry(w, r) {
+		return
+	}
+	r.Body = http.MaxBytesReader(w, r.Body, 4096)
+	session, key, err := a.register.Enter(r.Context(), strings.TrimSpace(r.PostFormValue("code")))
+	switch {
+	case catalog.CodeOf(err) == catalog.CodeSignIn:
+		a.fail(r)
+		a.show(w, r, http.StatusForbidden, "", "This code is unknown, used already or over. Ask an administrator for a new one.")
+		return
+	case err != nil:
+		a.log.ErrorContext(r.Context(), "sign-in", "request", RequestID(r.Context()), "error", err)
+		a.show(w, r, http.StatusServiceUnavailable, "", "Signing in is not possible now. Try again.")
+		return
+	}
+	a.log.InfoContext(r.Context(), "signed in", "request", RequestID(r.Context()), "who", session.Name, "grant", session.ID)
+	a.setCookie(w, key, int(access.SessionTime/time.Second))
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+}
+
+func (a *Admission) leave(w http.ResponseWriter, r *http.Request) {
+	if c, err := r.Cookie(cookieName); err == nil {
+		if err := a.register.Leave(r.Context(), c.Value); err != nil {
+			a.log.ErrorContext(r.Context(), "sign-out", "request", RequestID(r.Context()), "error", err)
+		}
+	}
+	if p := graph.PrincipalOf(r.Context()); p != nil && r.PostFormValue("everywhere") != "" {
+		if _, err := a.register.SignOut(r.Context(), p.Name, p.Name); err != nil {
+			a.log.ErrorContext(r.Context(), "sign-out everywhere", "request", RequestID(r.Context()), "error", err)
+		}
+	}
+	a.setCookie(w, "", -1)
+	http.Redirect(w, r, graph.SignInPath, http.StatusSeeOther)
+}
