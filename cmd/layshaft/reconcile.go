@@ -29,7 +29,7 @@ func (c *reconcileCommand) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	job, err := c.job(a, ix)
+	job, err := a.readJob(ix, c.Job, c.Kit)
 	if err != nil {
 		return err
 	}
@@ -71,19 +71,20 @@ func (c *reconcileCommand) day(a *app) (quantity.Date, error) {
 	return day, nil
 }
 
-func (c *reconcileCommand) job(a *app, ix *catalog.Index) (*reconcile.Job, error) {
-	data, err := a.file(c.Job)
+// readJob reads a job file and puts kit list files beside those in it.
+func (a *app) readJob(ix *catalog.Index, name string, kits []string) (*reconcile.Job, error) {
+	data, err := a.file(name)
 	if err != nil {
 		return nil, err
 	}
 	job := &reconcile.Job{}
-	if err := decodeJSON(placeOf(c.Job), data, job); err != nil {
+	if err := decodeJSON(placeOf(name), data, job); err != nil {
 		return nil, err
 	}
 	if job.Head == nil {
-		return nil, catalog.Invalid(c.Job, "Give at least id, title, family and state", "the job says nothing about itself")
+		return nil, catalog.Invalid(name, "Give at least id, title, family and state", "the job says nothing about itself")
 	}
-	for _, file := range c.Kit {
+	for _, file := range kits {
 		list, err := a.kitList(file, "")
 		if err != nil {
 			return nil, err
@@ -97,7 +98,7 @@ func (c *reconcileCommand) job(a *app, ix *catalog.Index) (*reconcile.Job, error
 	if err := reconcile.ValidJob(ix, job); err != nil {
 		var e *catalog.Error
 		if errors.As(err, &e) {
-			e = &catalog.Error{Code: e.Code, Place: c.Job + ": " + e.Place, Message: e.Message, Remedy: e.Remedy, Cause: e}
+			e = &catalog.Error{Code: e.Code, Place: name + ": " + e.Place, Message: e.Message, Remedy: e.Remedy, Cause: e}
 			return nil, e
 		}
 		return nil, err

@@ -104,7 +104,7 @@ func (c *spreadCommand) past(a *app, ix *catalog.Index, st *catalog.Stack) ([]qu
 	}
 	desk := reconcile.NewDesk(ix)
 	for _, file := range c.Job {
-		job, err := (&reconcileCommand{Job: file}).job(a, ix)
+		job, err := a.readJob(ix, file, nil)
 		if err != nil {
 			return nil, err
 		}

@@ -37,7 +37,7 @@ func (p *problem) answer() (*Answer, error) {
 			a.Verdict = YesIf
 		}
 	default:
-		a.Verdict = Unknown
+		a.Verdict, a.Standing = Unknown, ""
 		a.Measure = append(a.Measure, p.measures(maybe)...)
 	}
 	a.Cheapest = proven

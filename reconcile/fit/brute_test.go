@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -239,11 +240,17 @@ func (b *brute) goes(m *catalog.Mate, x, y cell) int {
 	return 0
 }
 
-// best is the least changes, unpriced changes and money, or ok false.
+// best is the least changes, of these the fewest foreign and unpriced ones, then
+// the least money; or ok false.
 type best struct {
-	changes, unpriced int
-	minor             int64
-	ok                bool
+	changes, foreign, unpriced int
+	minor                      int64
+	ok                         bool
+}
+
+func (b best) less(o best) bool {
+	return cmp.Or(cmp.Compare(b.changes, o.changes), cmp.Compare(b.foreign, o.foreign),
+		cmp.Compare(b.unpriced, o.unpriced), cmp.Compare(b.minor, o.minor)) < 0
 }
 
 func (b *brute) try(rules []*catalog.Mate, fixed []int, least int) (out best) {
@@ -255,6 +262,9 @@ func (b *brute) try(rules []*catalog.Mate, fixed []int, least int) (out best) {
 			for k := range now {
 				if c := b.cells[k][now[k]]; !c.kept && b.states[k] != Open && b.pos[k].ID != b.in.q.Position {
 					got.changes++
+					if c.foreign {
+						got.foreign++
+					}
 					if c.price < 0 {
 						got.unpriced++
 					} else {
@@ -262,8 +272,7 @@ func (b *brute) try(rules []*catalog.Mate, fixed []int, least int) (out best) {
 					}
 				}
 			}
-			if !out.ok || got.changes < out.changes || got.changes == out.changes &&
-				(got.unpriced < out.unpriced || got.unpriced == out.unpriced && got.minor < out.minor) {
+			if !out.ok || got.less(out) {
 				out = got
 			}
 			return

@@ -60,9 +60,10 @@ type Answer struct {
 	// Standing of a yes: that of the catalogue's own statement, or Derived when it
 	// is concluded from sizes.
 	Standing catalog.Standing
-	// Changes are the fewest other changes, and of these the cheapest. With Unknown
-	// they go in beside the part without anything being measured; none when there
-	// is no such way.
+	// Changes are the fewest other changes; of these the ones that the catalogue
+	// states before those concluded from sizes, then the cheapest. With
+	// Unknown they go in beside the part without anything being measured; none when
+	// there is no such way.
 	Changes []*Change
 	// Cost of the changes by the least prices offered, as far as they are offered;
 	// Unpriced counts changes that nobody offers a part for.
@@ -110,6 +111,7 @@ const (
 	FactMate     = "mate"
 	FactFixed    = "fixed"       // a position is decided or worked on
 	FactKind     = "kind"        // another kind of part
+	FactTeeth    = "teeth"       // another tooth count than the variant's
 	FactPosition = "no-position" // the variant has no such position
 )
 
@@ -146,6 +148,9 @@ func Ask(ix *catalog.Index, q Question) (*Answer, error) {
 	if !kindServes(ix, v.Family, pos, part) {
 		return refuse(&Fact{Code: FactKind, Position: pos.ID, Expected: string(pos.Kind), Found: string(part.Kind),
 			Text: fmt.Sprintf("%s is a %s, and the %s takes a %s", PartName(part), part.Kind, posName(pos), pos.Kind)}), nil
+	}
+	if off := wheelOff(ix, v, pos.ID, part); off != nil && !listed(ix, v.ID, pos.ID, part.ID) {
+		return refuse(off), nil
 	}
 	return newProblem(ix, v, pos, part, q.Places).answer()
 }

@@ -2,7 +2,9 @@ package fit
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strconv"
 
 	"layshaft/catalog"
 )
@@ -105,7 +107,7 @@ func (p *problem) fill(s *place, given map[catalog.PositionID]Place) {
 	if len(s.rules) > 0 {
 		for _, v := range p.ix.VariantsOf(p.variant.Family) {
 			for _, f := range p.ix.Fits(v.ID, s.pos.ID) {
-				if o, ok := p.ix.Part(f.Part); ok && f.Standing != catalog.Doubted && !o.Special {
+				if o, ok := p.ix.Part(f.Part); ok && f.Standing != catalog.Doubted && !o.Special && wheelOff(p.ix, p.variant, s.pos.ID, o) == nil {
 					add(f.Part)
 				}
 			}
@@ -255,4 +257,24 @@ func (p *problem) value(o *option, seat catalog.Seat) catalog.Value {
 		return a.Value
 	}
 	return catalog.Value{}
+}
+
+// wheelOff is a wheel of the variant whose tooth count a part does not have: with it
+// the box would be another variant. Nil when all counts agree; a count that the
+// part does not state agrees.
+func wheelOff(ix *catalog.Index, v *catalog.Variant, pos catalog.PositionID, part *catalog.Part) *Fact {
+	family, ok := ix.Family(v.Family)
+	if !ok {
+		return nil
+	}
+	for _, w := range family.Wheels {
+		want, known := ix.Teeth(v.ID, w.ID)
+		a, ok := ix.Attribute(part.ID, catalog.KeyTeeth, w.At)
+		if w.Position != pos || !known || !ok || a.Value.Number == int64(want) {
+			continue
+		}
+		return &Fact{Code: FactTeeth, Position: pos, Expected: strconv.Itoa(want), Found: a.Value.String(),
+			Text: fmt.Sprintf("%s of %s has %d teeth, and %s has %s", lowerFirst(w.Label), v.Name, want, PartName(part), a.Value)}
+	}
+	return nil
 }

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"slices"
 
 	"layshaft/catalog"
@@ -151,7 +152,8 @@ func allowed(v catalog.Verdict, lenient bool) bool {
 }
 
 // fewest is the choice with the fewest changes; of these the one with the fewest
-// that nobody offers, then the cheapest, then the first by the order of options.
+// parts that only sizes speak for, then the fewest that nobody offers, then the
+// cheapest, then the first by the order of options.
 // It is the first one found when proven is false.
 func (p *problem) fewest(e *encoding, facts []fact, lenient bool) (c choice, proven, ok bool) {
 	any, ok := p.solve(e, facts, lenient, -1)
@@ -180,26 +182,35 @@ func (p *problem) changes(c choice) int {
 	return n
 }
 
-// cost of a choice: changes nobody offers, then money.
+// cost of a choice: parts that only sizes speak for, changes nobody offers, money.
 type cost struct {
-	unpriced int
-	minor    int64
+	derived, unpriced int
+	minor             int64
 }
 
 func (c cost) less(o cost) bool {
-	return c.unpriced < o.unpriced || c.unpriced == o.unpriced && c.minor < o.minor
+	return cmp.Or(cmp.Compare(c.derived, o.derived), cmp.Compare(c.unpriced, o.unpriced), cmp.Compare(c.minor, o.minor)) < 0
 }
 
-func (c cost) plus(o cost) cost { return cost{c.unpriced + o.unpriced, c.minor + o.minor} }
+func (c cost) plus(o cost) cost {
+	return cost{c.derived + o.derived, c.unpriced + o.unpriced, c.minor + o.minor}
+}
 
 func (p *problem) costAt(i, x int) cost {
 	if !p.isChange(i, x) {
 		return cost{}
 	}
-	if o := &p.places[i].options[x]; o.priced {
-		return cost{0, o.price}
+	var c cost
+	o := &p.places[i].options[x]
+	if o.foreign {
+		c.derived = 1
 	}
-	return cost{1, 0}
+	if o.priced {
+		c.minor = o.price
+	} else {
+		c.unpriced = 1
+	}
+	return c
 }
 
 func (p *problem) costOf(c choice) cost {

@@ -84,6 +84,9 @@ func beside(ix *catalog.Index, v *catalog.Variant, pos *catalog.Position, part *
 		s.Open = append(s.Open, &Measure{Position: pos.ID, Part: part.ID,
 			Text: PartName(part) + " is special and never taken by its sizes alone"})
 	}
+	if off := wheelOff(ix, v, pos.ID, part); off != nil {
+		s.Against = append(s.Against, off)
+	}
 	judged := 0
 	for _, m := range ix.MatesAt(v.Family, pos.ID) {
 		near, far := m.A, m.B

@@ -33,11 +33,16 @@ func posName(p *catalog.Position) string {
 	if p.Name == "" {
 		return string(p.ID)
 	}
-	first, n := utf8.DecodeRuneInString(p.Name)
-	if second, _ := utf8.DecodeRuneInString(p.Name[n:]); unicode.IsUpper(second) || second == '-' {
-		return p.Name // O-ring, PTO cover
+	return lowerFirst(p.Name)
+}
+
+// lowerFirst leaves alone what is written in capitals: O-ring, PTO cover.
+func lowerFirst(text string) string {
+	first, n := utf8.DecodeRuneInString(text)
+	if second, _ := utf8.DecodeRuneInString(text[n:]); n == 0 || unicode.IsUpper(second) || second == '-' {
+		return text
 	}
-	return string(unicode.ToLower(first)) + p.Name[n:]
+	return string(unicode.ToLower(first)) + text[n:]
 }
 
 func (p *problem) label(seat catalog.Seat) string { return seatLabel(p.ix, seat.Name, seat.At) }
@@ -108,7 +113,7 @@ func (p *problem) factOf(f fact) *Fact {
 	if len(there) == 1 {
 		out.Expected = p.wanted(f.rule, near, there[0])
 	}
-	out.Text = fmt.Sprintf("%s; %s: %s", p.side(near, m.seat(near), has), p.side(far, m.seat(far), there), m.rec.Reason)
+	out.Text = fmt.Sprintf("%s; %s: %s", p.side(near, m.seat(near), has), p.side(far, m.seat(far), there), lowerFirst(strings.TrimSuffix(m.rec.Reason, ".")))
 	return out
 }
 
