@@ -1,9 +1,11 @@
 package reconcile
 
 import (
+	"slices"
 	"strings"
 
 	"layshaft/catalog"
+	"layshaft/reconcile/measure"
 )
 
 // maxText bounds a pasted kit list: 128 KiB, far above any real one and below
@@ -37,7 +39,7 @@ func validRecord(ix *catalog.Index, id JobID, r catalog.Record) error {
 	case *Observation:
 		return validID(place, r.ID)
 	case *Measurement:
-		return validID(place, r.ID)
+		return validMeasurement(ix, place, r)
 	case *Override:
 		if strings.TrimSpace(r.Reason) == "" || strings.TrimSpace(r.By) == "" {
 			return catalog.Invalid(place, "Give a name and a reason", "an override must be signed")
@@ -111,6 +113,39 @@ func validGoods(ix *catalog.Index, place string, g *Goods) error {
 		return validID(place, g.ID)
 	}
 	return catalog.Invalid(place+" source", "Use shelf, order, returned or received", "no source %q", g.Source)
+}
+
+// validMeasurement refuses what would vanish without a word: a stack, a limit or a
+// grade that nobody knows. Readings are kept as typed, however odd.
+func validMeasurement(ix *catalog.Index, place string, m *Measurement) error {
+	stack, limit := m.Stack == "", m.Limit == ""
+	for _, f := range ix.Families() {
+		stack = stack || slices.ContainsFunc(ix.Stacks(f.ID), func(s *catalog.Stack) bool { return s.ID == m.Stack })
+		if _, err := LimitOf(ix, f.ID, m.Limit); err == nil {
+			limit = true
+		}
+	}
+	switch {
+	case (m.Stack == "") == (m.Limit == ""):
+		return catalog.Invalid(place, "Name a stack or a limit, one of the two", "stack %q and limit %q", m.Stack, m.Limit)
+	case !stack:
+		return catalog.Invalid(place+" stack", "Name a stack of the job's family", "no stack %q", m.Stack)
+	case !limit:
+		return catalog.Invalid(place+" limit", "Name a limit of the job's family", "no limit %q", m.Limit)
+	case m.Stack == "" && len(m.Grades) > 0:
+		return catalog.Invalid(place+" grades", "Leave them out, or name the stack", "a limit has no grades")
+	}
+	switch measure.Action(m.Verdict) {
+	case measure.ActionNone, measure.ActionKeep, measure.ActionRenew, measure.ActionAgain:
+	default:
+		return catalog.Invalid(place+" verdict", "Use keep, renew or measure again, or leave it out", "no verdict %q", m.Verdict)
+	}
+	for _, g := range m.Grades {
+		if _, ok := ix.Part(g); !ok {
+			return catalog.Invalid(place+" grades", "Choose parts of the catalogue", "no part %q", g)
+		}
+	}
+	return validID(place, m.ID)
 }
 
 // validID allows what can be a key: letters, digits, '-', '_', '.', 1 to 64 bytes.
