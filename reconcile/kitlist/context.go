@@ -106,13 +106,29 @@ func (s *state) alternatives() {
 		c.lines, c.variants = append(c.lines, i), append(c.variants, n.Flags.Variant)
 	}
 	s.paired()
+	s.renumber()
+}
+
+// renumber counts the groups in the order in which they stand in the text.
+func (s *state) renumber() {
+	to := map[int]int{}
+	for i := range s.l.Lines {
+		g := &s.l.Lines[i].Flags.Alternative
+		if *g == 0 {
+			continue
+		}
+		if to[*g] == 0 {
+			to[*g] = len(to) + 1
+		}
+		*g = to[*g]
+	}
 }
 
 // name is the folded words of a line without flags, for comparing lines.
 func (n *Line) name() string {
 	var w []string
 	for _, x := range n.Words {
-		if !n.flagged(x) {
+		if !n.flagged(x) && !onlyWords[x.Folded] {
 			w = append(w, x.Folded)
 		}
 	}

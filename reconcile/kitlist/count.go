@@ -331,10 +331,29 @@ func (e *entry) tail() int {
 	i := e.b
 	for i > e.body {
 		a := e.at[i-1]
+		if open := e.remark(i); open < i {
+			i = open
+			continue
+		}
 		if a.role != rPrice && a.class != cSpace && a.class != cBad && a.role != rPunct && !e.leader(i-1) {
 			break
 		}
 		i--
+	}
+	return i
+}
+
+// remark is the start of a bracket that ends at atom i and only says when or whether: "(4x4 only)"; i when there is none.
+func (e *entry) remark(i int) int {
+	if e.text(i-1) != ")" {
+		return i
+	}
+	open := i - 1
+	for open > e.body && e.text(open) != "(" {
+		open--
+	}
+	if open > e.body && e.has(open, i, mConditional, mVariant, mExcluded, mUnavailable, mBackOrder, mSelect, mStandard, mIncluded) && !e.within(open, i, rCount) {
+		return open
 	}
 	return i
 }
@@ -368,7 +387,7 @@ func (e *entry) trailingCount(i, n int) {
 	leader := e.text(p) == "." && e.text(p-1) == "." || e.text(p) == "…" || e.text(p) == "-" && e.gap(i) > 0 || e.text(p) == ":" || e.text(p) == "="
 	switch {
 	case n > 999 && !leader:
-	case leader, e.gap(i) >= 2, e.d.endCount && e.gap(i) >= 1:
+	case leader, e.gap(i) >= 2, e.d.commaCount && e.text(p) == ",", e.d.endCount && e.gap(i) >= 1:
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end"})
 	}
 }

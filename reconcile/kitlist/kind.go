@@ -86,6 +86,9 @@ func (e *entry) noise(s *state) bool {
 	if (e.has(e.body, e.b, mTotal) || e.has(e.body, e.b, mTax)) && !named && len(e.prices) > 0 && e.letters() <= 6 {
 		return true
 	}
+	if !named && e.form() {
+		return true
+	}
 	if !named && e.address() || e.text(at) == "http" || e.text(at) == "www" {
 		return true
 	}
@@ -153,6 +156,16 @@ func (e *entry) pageCount() bool {
 	return ok && e.is(e.skip(h.b), cDigits)
 }
 
+// form says that the entry is to be filled in by hand: "Checked: ______".
+func (e *entry) form() bool {
+	for i := e.body + 2; i < e.b; i++ {
+		if e.text(i) == "_" && e.text(i-1) == "_" && e.text(i-2) == "_" {
+			return len(e.numbers) == 0 && len(e.designations) == 0 && len(e.sizes) == 0
+		}
+	}
+	return false
+}
+
 // address says that an "@" stands inside a word.
 func (e *entry) address() bool {
 	for i := e.body + 1; i+1 < e.b; i++ {
@@ -180,7 +193,7 @@ func (e *entry) strongCount() bool {
 // heading recognises lines that only set the scene for the lines after them.
 func (e *entry) heading(s *state) bool {
 	if !e.bareOf() || e.d.phys[e.first].spoken && e.text(e.b-1) != ":" {
-		return false
+		return e.introduction()
 	}
 	words := e.letters()
 	colon := e.text(e.b-1) == ":"
@@ -301,6 +314,18 @@ func (e *entry) opensPlural() bool {
 	return next != nil && after != nil && e.d.hasDigit(next) && e.d.hasDigit(after)
 }
 
+// outside says that the entry stands before the first or behind the last line that surely belongs to the list.
+func (e *entry) outside() bool {
+	s := e.d.solid
+	return s[0] >= 0 && s[1] > s[0]+1 && (e.last < s[0] || e.first > s[1])
+}
+
+// introduction recognises a sentence that ends in a colon: the numbers in it count nothing.
+func (e *entry) introduction() bool {
+	return e.text(e.b-1) == ":" && !e.numbered && len(e.cells) < 2 && !e.strongSign() && e.letters() >= 4 && len(e.sizes) == 0 &&
+		len(e.designations) == 0 && len(e.prices) == 0 && !e.is(e.body, cDigits) && e.nextLine() != nil
+}
+
 // variantHead says that the line only names the boxes that the lines below are for, and that lines follow.
 func (e *entry) variantHead() bool {
 	if e.nextLine() == nil || e.text(e.b-1) == "." {
@@ -414,6 +439,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if h, ok := e.hitAt(e.skip(e.body), mExcluded, mWithout, mUnavailable, mBackOrder); ok && e.thing(h.b, e.b) {
 		return Item
 	}
+	if e.letters() >= 3 && !e.strongSign() && e.wholeBracket() {
+		return Note
+	}
 	if spoken := e.d.phys[e.first].spoken; spoken && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
 		return Note
 	}
@@ -421,6 +449,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 		return Note
 	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
+		if len(e.counts) > 0 && len(e.traits) > 0 {
+			e.ask("note-or-item", "is this only said, or a line of the list?", e.body, e.b)
+		}
 		return Note
 	}
 	if h, ok := e.hitAt(e.skip(e.body), mNote); ok {
@@ -439,6 +470,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 	case e.letters() > 5 || demand || e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional, mSupply, mContinued, mBox, mVariant):
 		return Note
 	}
+	if e.outside() && !e.numbered {
+		return Noise
+	}
 	e.ask("not-understood", "is this a part?", e.body, e.b)
 	if e.d.counted && !e.numbered && s.items && e.letters() >= 2 {
 		return Note // the parts of this list are counted
@@ -449,6 +483,19 @@ func (e *entry) itemOrNote(s *state) Kind {
 // question says that the entry asks and names nothing by count, number, size or designation.
 func (e *entry) question() bool {
 	return e.text(e.b-1) == "?" && !e.numbered && e.bareOf() && len(e.numbers) == 0 && len(e.counts) == 0
+}
+
+// wholeBracket says that one pair of brackets holds the whole entry.
+func (e *entry) wholeBracket() bool {
+	if e.text(e.body) != "(" || e.text(e.b-1) != ")" {
+		return false
+	}
+	for i := e.body + 1; i < e.b-1; i++ {
+		if t := e.text(i); t == "(" || t == ")" {
+			return false
+		}
+	}
+	return true
 }
 
 // strongSign says that a count was written with a sign or a word.

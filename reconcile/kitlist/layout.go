@@ -40,6 +40,8 @@ type document struct {
 	rows        bool // lines begin with running numbers
 	endCount    bool // lines end with a bare count
 	endPrice    bool // lines end with a bare price
+	solid       [2]int // first and last line that surely belongs to the list, -1 when none does
+	commaCount  bool // lines end in a comma and a bare count
 	startPrice  bool // lines begin with a bare price
 	counted     bool // lines begin with a count or a bullet
 	questions   []Question

@@ -20,6 +20,9 @@ func (e *entry) splitListed() []part {
 	parts := e.cutAt(starts)
 	placed := e.placedAlike(parts)
 	for i, p := range parts {
+		if i > 0 && e.onlyAttribute(p, parts[0]) {
+			return nil
+		}
 		if !placed && !e.ownThing(p, out) && !(message && e.thing(max(p.a, e.body), p.b) && !e.has(max(p.a, e.body), p.b, mMultiplier)) {
 			return nil
 		}
@@ -65,8 +68,12 @@ func (e *entry) listStarts() []int {
 	}
 	starts = e.countedStarts(starts)
 	for _, c := range e.counts {
-		if k := e.skip(c.b); c.rule == "number after the name" && k < e.b {
-			starts = append(starts, k)
+		k := e.skip(c.b)
+		if c.rule != "number after the name" || k >= e.b || e.text(k) == "," || e.text(k) == ";" {
+			continue // the comma has cut here
+		}
+		if at, found := slices.BinarySearch(starts, k); !found {
+			starts = slices.Insert(starts, at, k)
 		}
 	}
 	return starts
@@ -145,6 +152,11 @@ func (e *entry) excludedFrom() bool {
 func (e *entry) exclusionEnd() int {
 	h, _ := e.hitAt(e.skip(e.body), mExcluded, mWithout, mDeclined)
 	return h.b
+}
+
+// onlyAttribute says that a piece is the bare designation of the part named before it: "front bearing, 6307 N".
+func (e *entry) onlyAttribute(p, before part) bool {
+	return !e.thing(p.a, p.b) && !e.within(p.a, p.b, rCount) && e.within(p.a, p.b, rDesignation) && !e.within(before.a, before.b, rDesignation)
 }
 
 // ownThing says that a piece is something by itself: a counted or named designation or size, a counted part, or any

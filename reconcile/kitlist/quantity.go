@@ -28,7 +28,7 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	if pack != nil {
 		e.applyPack(&q, pack, best)
 	}
-	if q.Assumed && q.Reason == "nothing said" && e.countedAt(e.skip(max(p.a, e.body))) {
+	if q.Assumed && q.Reason == "nothing said" && e.countedAt(e.firstWord(max(p.a, e.body))) {
 		q.Assumed, q.Reason = false, "named in the singular"
 	}
 	e.applyHits(&q, p, hits, own)
@@ -45,8 +45,8 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	if q.Multiplier == "" && best != nil && best.unit == "piece" && best.n == 1 && e.twoPlaces(p, best.a) {
 		q.Multiplier, q.Groups = "each", 2
 	}
-	if q.Multiplier == "" && best != nil && len(n.Gears) == 1 && len(n.Gears[0].Gears) > 1 && e.eachWord(best) {
-		q.Multiplier, q.Groups = "each", len(n.Gears[0].Gears)
+	if q.Multiplier == "" && best != nil && e.eachWord(best) {
+		e.eachGear(n, &q)
 	}
 	if q.Multiplier == "per side" || q.Multiplier == "each" {
 		q.Pieces *= max(q.Groups, 2)
@@ -64,6 +64,27 @@ func (e *entry) allPieces(q *Quantity) {
 		q.Count, q.Pack = c.n, 1
 	}
 	q.Assumed, q.Reason, q.Start, q.End = false, c.rule, e.start(c.a), e.end(c.b)
+}
+
+// eachGear reads "1st and 2nd, 1 each" and "1-2 and 3-4: 2 each".
+func (e *entry) eachGear(n *Line, q *Quantity) {
+	groups := len(n.Gears)
+	if groups == 1 {
+		groups = len(n.Gears[0].Gears)
+	}
+	if groups > 1 {
+		q.Multiplier, q.Groups = "each", groups
+	}
+}
+
+// firstWord is the first atom behind a joining word that opens a line: "and a tube of sealant".
+func (e *entry) firstWord(i int) int {
+	i = e.skip(i)
+	switch e.text(i) {
+	case "and", "plus", "also", "und", "et", "y", "+", "&":
+		return e.skip(i + 1)
+	}
+	return i
 }
 
 // countsFor are the counts of a part, and those behind the last part when they apply to all.
@@ -174,9 +195,17 @@ func (e *entry) setOfAll(p part, h hit) bool {
 	return e.has(max(p.a, e.body), h.a, mWith, mContentWith)
 }
 
+// placeLetters stand for a place only beside another: "F & R", "L/R".
+var placeLetters = map[string]bool{"f": true, "r": true, "l": true, "av": true, "ar": true, "v": true, "h": true, "o": true, "i": true}
+
 // twoPlaces says that "front and rear" stands before a count of each.
 func (e *entry) twoPlaces(p part, before int) bool {
-	at := keep(e.places(), func(i int) bool { return i >= p.a && i < before })
+	var at []int
+	for i := max(p.a, e.body); i < before; i++ {
+		if t := e.at[i].text; e.at[i].class == cLetters && (placeWords[t] || placeEnds[t] || placeLetters[t]) {
+			at = append(at, i)
+		}
+	}
 	for k := 1; k < len(at); k++ {
 		if _, ok := e.joiner(at[k-1]+1, at[k]); ok {
 			return true

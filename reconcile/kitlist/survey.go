@@ -17,6 +17,7 @@ func (d *document) survey() {
 		d.surveyEnds()
 		d.surveyRows()
 	}
+	d.surveySolid()
 }
 
 // surveyNumbers guesses the unit of bare sizes and the decimal mark.
@@ -84,7 +85,7 @@ func (d *document) isDigits(i int) bool {
 
 // surveyEnds sees whether lines end in bare counts or prices often enough to make a column.
 func (d *document) surveyEnds() {
-	lines, counts, wideCounts, prices, widePrices, starts := 0, 0, 0, 0, 0, 0
+	lines, counts, wideCounts, prices, widePrices, starts, commas := 0, 0, 0, 0, 0, 0, 0
 	for k := range d.phys {
 		p := &d.phys[k]
 		if p.blank || p.rule {
@@ -108,14 +109,44 @@ func (d *document) surveyEnds() {
 			}
 		} else if m == " " && len(d.atoms[i].text) <= 3 && d.atoms[i-1].class == cSpace {
 			counts++
+			if d.textAt(i-2) == "," {
+				commas++
+			}
 			if g := d.atoms[i-1]; g.end-g.start >= 2 {
 				wideCounts++
 			}
 		}
 	}
+	d.commaCount = commas >= 2
 	d.startPrice = starts >= 3 && starts*2 >= lines
 	d.endCount = wideCounts >= 2 || counts >= 3 && counts*5 >= lines*3
 	d.endPrice = widePrices >= 2 || prices >= 3 && prices*2 >= lines
+}
+
+// surveySolid finds the first and the last line that surely belongs to the list: it opens with a count or a bullet, ends
+// in a count or a price as others do, or is a row of the table.
+func (d *document) surveySolid() {
+	d.solid = [2]int{-1, -1}
+	for k := range d.phys {
+		p := &d.phys[k]
+		if p.blank || p.rule || p.running || p.depth > 0 || k <= d.table.head {
+			continue
+		}
+		solid := d.opens(p) && d.hasLetter(p) || (d.endCount || d.endPrice) && d.countAtEnd(p) && d.gaps(p) > 0
+		if d.table.sep != 0 {
+			solid = d.countSep(p, d.table.sep) >= minSeps(d.table.sep) && d.hasDigit(p)
+		}
+		if _, ok := d.inStack(k); ok {
+			solid = true
+		}
+		if !solid || d.closing(p) {
+			continue
+		}
+		if d.solid[0] < 0 {
+			d.solid[0] = k
+		}
+		d.solid[1] = k
+	}
 }
 
 // moneyAt says that digits, a decimal mark and two digits begin at atom i.

@@ -3,6 +3,7 @@ package kitlist
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // table is how a text is cut into columns.
@@ -219,7 +220,7 @@ func (d *document) findBlankHeads() {
 		d.table.head, d.table.blanks = i, true
 		for _, c := range cells {
 			d.table.cols = append(d.table.cols, col{name: d.cellRaw(c), kind: d.headKind(c),
-				start: int(d.atoms[c.a].start) - p.start, end: int(d.atoms[c.b-1].end) - p.start})
+				start: d.column(p, int(d.atoms[c.a].start)), end: d.column(p, int(d.atoms[c.b-1].end))})
 		}
 		return
 	}
@@ -245,11 +246,16 @@ func (d *document) gapCells(p *physical) []cell {
 	return out
 }
 
+// column is where a byte stands in its line, in characters: heads with accents must not shift the columns.
+func (d *document) column(p *physical, off int) int {
+	return utf8.RuneCountInString(d.text[p.start:off])
+}
+
 // place gives the columns of gap cells by where they stand under the heads.
 func (t table) place(cells []cell, d *document, p *physical) []cell {
 	out := cells[:0]
 	for _, c := range cells {
-		s, e := int(d.atoms[c.a].start)-p.start, int(d.atoms[c.b-1].end)-p.start
+		s, e := d.column(p, int(d.atoms[c.a].start)), d.column(p, int(d.atoms[c.b-1].end))
 		best, dist := -1, 6
 		for i, h := range t.cols {
 			gap := max(0, max(h.start-e, s-h.end))
