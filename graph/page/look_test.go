@@ -3,6 +3,8 @@ package page_test
 import (
 	"strings"
 	"testing"
+
+	"github.com/chromedp/chromedp"
 )
 
 // looked are the pages that a person must be able to look at in every way.
@@ -48,5 +50,22 @@ func TestLooks(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestMisplacedSees: the assertions on layout find what they are for.
+func TestMisplacedSees(t *testing.T) {
+	s := open(t)
+	b := s.tab(t, browser(t), viewings[2])
+	for fault, script := range map[string]string{
+		"page scrolls sideways": `document.querySelector("h1").insertAdjacentElement("afterend", Object.assign(document.createElement("p"), {textContent: "W".repeat(300), className: "wide"})).style.whiteSpace = "nowrap"`,
+		"overlap":               `document.querySelector("h1").style.marginBottom = "-2rem"`,
+		"clipped":               `Object.assign(document.querySelector("h1").style, {overflow: "hidden", width: "4rem", whiteSpace: "nowrap"})`,
+	} {
+		b.open("/")
+		b.do(chromedp.Evaluate[chromedp.Void](script))
+		if bad := strings.Join(ask[[]string](b, misplaced), "\n"); !strings.Contains(bad, fault) {
+			t.Errorf("%s was not seen: %q", fault, bad)
+		}
 	}
 }
