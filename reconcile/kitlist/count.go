@@ -84,6 +84,12 @@ func (e *entry) countAt(i int) int {
 			return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 		}
 	}
+	if e.text(j) == "@" && n < 1000 {
+		return e.addCount(count{a: i, b: i + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
+	}
+	if b := e.perSet(i, n, j); b > i {
+		return b
+	}
 	if h, ok := e.hitAt(j, mUnit, mSetOf); ok && !e.claimed(h) {
 		return e.unitCount(i, n, h)
 	}
@@ -91,6 +97,21 @@ func (e *entry) countAt(i int) int {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: worded, rule: e.raw(i, h.b), each: true})
 	}
 	return i
+}
+
+// perSet reads "3 per set" and "3 pcs. per set": what one set holds.
+func (e *entry) perSet(i, n, j int) int {
+	if h, ok := e.hitAt(j, mUnit); ok && h.arg == "piece" {
+		j = e.skip(h.b)
+		for e.text(j) == "." {
+			j = e.skip(j + 1)
+		}
+	}
+	h, ok := e.hitAt(j, mPerSet)
+	if !ok || e.claimed(h) {
+		return i
+	}
+	return e.addCount(count{a: i, b: h.b, pack: n, unit: "set", strength: worded, rule: e.raw(i, h.b)})
 }
 
 func (e *entry) claimed(h hit) bool { return !e.free(h.a, h.b) }
@@ -115,7 +136,7 @@ func (e *entry) unitCount(i, n int, h hit) int {
 
 // timesCount reads "x2", "x 2", "* 2", "@ 2 off" and the misread "X l".
 func (e *entry) timesCount(i int) int {
-	if t := e.text(i); t != "x" && t != "*" || e.is(i-1, cDigits) || e.is(i-1, cLetters) {
+	if t := e.text(i); t != "x" && t != "*" || e.text(i-1) == "*" || e.is(i-1, cDigits) || e.is(i-1, cLetters) {
 		return i
 	}
 	j := e.skip(i + 1)
@@ -151,6 +172,16 @@ func (e *entry) wordCount(i int) int {
 			return e.addCount(count{a: i, b: j + 1, n: n, strength: worded, rule: e.raw(i, j+1)})
 		}
 	}
+	if h, ok := e.hitAt(i, mUnit); ok && h.arg == "piece" && eachWords[Fold(e.raw(h.a, h.b))] {
+		if j := e.skip(h.b); e.small(j) > 0 && e.small(j) <= 50 && e.tailAt(j+1) {
+			return e.addCount(count{a: i, b: j + 1, n: e.small(j), unit: "piece", strength: worded, rule: e.raw(i, j+1)})
+		}
+	}
+	if h, ok := e.hitAt(i, mUnit); ok && h.arg == "set" && packWords[e.text(h.b-1)] && !e.claimed(h) {
+		if j := e.skip(h.b); e.small(j) > 0 && e.tailAt(j+1) && i > e.body {
+			return e.addCount(count{a: i, b: j + 1, pack: e.small(j), unit: "set", strength: worded, rule: e.raw(i, j+1)})
+		}
+	}
 	if h, ok := e.hitAt(e.skip(i+1), mMultiplier); ok && numberWords[e.text(i)] > 0 && !e.sticky(i-1, -1) { // "one per gear"
 		return e.addCount(count{a: i, b: i + 1, n: numberWords[e.text(i)], strength: worded, rule: e.raw(i, h.b), each: true})
 	}
@@ -162,6 +193,9 @@ func (e *entry) wordCount(i int) int {
 	}
 	return i
 }
+
+// packWords are followed by what one pack holds: "pack 5".
+var packWords = map[string]bool{"pack": true, "pk": true, "pkt": true, "packet": true, "ve": true, "pckg": true, "packung": true}
 
 // standsAlone says that a number word is a clause of its own ("rear bearing, one"), or stands before a size.
 func (e *entry) standsAlone(i int) bool {
@@ -314,6 +348,11 @@ func (e *entry) lead() int {
 	return i
 }
 
+// prefixed says that a large number behind capitals is rather a part number: "VD 300".
+func (e *entry) prefixed(p, n int) bool {
+	return n >= 100 && e.is(p, cLetters) && e.upper(p) && e.at[p].word.thing == "" && e.at[p].end-e.at[p].start <= 3
+}
+
 // misreadCount reads "l  Bearing" as one in a list whose lines open with counts, and asks; other letters that stand
 // there for a digit are only asked about.
 func (e *entry) misreadCount() {
@@ -387,7 +426,7 @@ func (e *entry) trailingCount(i, n int) {
 	leader := e.text(p) == "." && e.text(p-1) == "." || e.text(p) == "…" || e.text(p) == "-" && e.gap(i) > 0 || e.text(p) == ":" || e.text(p) == "="
 	switch {
 	case n > 999 && !leader:
-	case leader, e.gap(i) >= 2, e.d.commaCount && e.text(p) == ",", e.d.endCount && e.gap(i) >= 1:
+	case leader, e.gap(i) >= 2, e.d.commaCount && e.text(p) == ",", e.d.endCount && e.gap(i) >= e.d.endGap && !e.prefixed(p, n):
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end"})
 	}
 }

@@ -35,7 +35,7 @@ func (d *document) hanging() bool {
 	if d.table.sep != 0 {
 		return false
 	}
-	margin, counted := 0, 0
+	margin, counted, upper := 0, 0, 0
 	for k := range d.phys {
 		p := &d.phys[k]
 		if p.blank || p.rule || p.indent > 0 {
@@ -44,9 +44,24 @@ func (d *document) hanging() bool {
 		margin++
 		if d.opens(p) {
 			counted++
+			if d.capitalAfter(p) {
+				upper++
+			}
 		}
 	}
+	d.capital = counted >= 3 && upper*10 >= counted*9
 	return counted >= 2 && counted*2 >= margin
+}
+
+// capitalAfter says that the first word behind a count or bullet begins with a capital.
+func (d *document) capitalAfter(p *physical) bool {
+	for i := p.body; i < p.b; i++ {
+		if t := d.atoms[i].text; d.atoms[i].class == cLetters && t != "x" {
+			c := d.text[d.atoms[i].start]
+			return 'A' <= c && c <= 'Z' || c >= 0x80
+		}
+	}
+	return false
 }
 
 // opens says that a line begins with a count, a number or a bullet.
@@ -90,6 +105,9 @@ func (d *document) continues(i, j int, hanging bool) bool {
 	case t == "-" && d.atoms[last-min(1, last)].class == cLetters && d.lowerStart(q):
 		return true
 	case sizePrefix[t] && d.isDigits(q.body) && q.indent > p.indent:
+		return true
+	}
+	if hanging && d.capital && d.opens(first) && d.lowerStart(q) && len(d.atoms[q.body].text) > 1 && q.indent >= first.indent {
 		return true
 	}
 	return q.indent > first.indent && (hanging && first.indent == 0 && d.opens(first) || d.bullet(first.body, first.b) > first.body && q.indent >= first.indent+2)

@@ -6,6 +6,15 @@ func (e *entry) kind(s *state) Kind {
 	switch {
 	case p.rule || e.empty():
 		return Noise
+	case !s.items && e.first == e.last && e.d.table.head < 0 && e.d.headLine(p):
+		return Heading
+	case e.d.table.head > e.first && (e.d.table.sep != 0 || e.bareOf()) && !e.strongSign() && !e.noise(s):
+		if len(e.traits) > 0 && e.d.table.sep == 0 || e.has(e.body, e.b, mKit, mBox, mVariant, mContents) {
+			return Heading
+		}
+		return Noise
+	case e.hashed():
+		return Heading
 	case e.stackHead():
 		return Heading
 	case p.running && !(e.d.before(e.first) < 0 && e.heading(s)):
@@ -219,6 +228,9 @@ func (e *entry) heading(s *state) bool {
 	if !e.numbered && len(e.cells) < 2 && !e.digits() && e.hasAt(at, mParts) && words <= 5 && !s.items && len(e.traits) == 0 {
 		return true
 	}
+	if colon && !e.numbered && e.outside() && !s.items && len(e.cells) < 2 {
+		return true
+	}
 	if colon && words <= 8 && (len(e.numbers) == 0 || len(e.traits) == 0) {
 		return true
 	}
@@ -284,7 +296,7 @@ func (e *entry) category(s *state) bool {
 		}
 	}
 	if e.decorated() {
-		return true
+		return len(e.traits) > 0 || !e.outside() || e.has(e.body, e.b, mKit, mBox, mContents)
 	}
 	if !s.items && e.opensPlural() {
 		return true
@@ -335,6 +347,16 @@ func (e *entry) variantHead() bool {
 		return true
 	}
 	return e.has(e.body, e.b, mBox) && (e.has(e.body, e.b, mVariant) || len(e.serials) > 0)
+}
+
+// hashed says that the line is marked as a heading: "## Seals".
+func (e *entry) hashed() bool {
+	p := &e.d.phys[e.first]
+	i := p.body
+	for i < p.b && e.d.atoms[i].text == "#" {
+		i++
+	}
+	return i > p.body && i+1 < p.b && e.d.atoms[i].class == cSpace && e.d.atoms[i+1].class == cLetters && len(e.cells) < 2
 }
 
 // joins says that two names are joined: "Shims & circlips".
@@ -445,6 +467,12 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if spoken := e.d.phys[e.first].spoken; spoken && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
 		return Note
 	}
+	if e.depth < e.d.deepest && e.bareOf() && !e.numbered && len(e.traits) == 0 && len(e.numbers) == 0 || e.depth < e.d.deepest && len(e.traits) == 0 && !e.numbered && len(e.designations) == 0 && len(e.sizes) == 0 && len(e.numbers) == 0 {
+		return Note // an answer between quoted lines
+	}
+	if e.d.phys[e.first].spoken && askWords[e.text(e.body)] && e.bareOf() {
+		return Note
+	}
 	if e.weekday() && e.bareOf() && len(e.counts) == 0 && s.items && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
 		return Note
 	}
@@ -479,6 +507,11 @@ func (e *entry) itemOrNote(s *state) Kind {
 	}
 	return Item
 }
+
+// askWords open a question.
+var askWords = map[string]bool{"what": true, "wot": true, "which": true, "when": true, "how": true, "who": true, "why": true, "can": true,
+	"could": true, "do": true, "does": true, "did": true, "is": true, "are": true, "will": true, "would": true, "any": true,
+	"was": true, "wann": true, "wie": true, "quand": true, "combien": true, "cuando": true, "cuanto": true}
 
 // question says that the entry asks and names nothing by count, number, size or designation.
 func (e *entry) question() bool {

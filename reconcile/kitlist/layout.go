@@ -37,13 +37,16 @@ type document struct {
 	decimal     string        // List.Decimal
 	table       table
 	stack       stacked
-	rows        bool // lines begin with running numbers
-	endCount    bool // lines end with a bare count
-	endPrice    bool // lines end with a bare price
+	rows        bool   // lines begin with running numbers
+	endCount    bool   // lines end with a bare count
+	endPrice    bool   // lines end with a bare price
 	solid       [2]int // first and last line that surely belongs to the list, -1 when none does
-	commaCount  bool // lines end in a comma and a bare count
-	startPrice  bool // lines begin with a bare price
-	counted     bool // lines begin with a count or a bullet
+	commaCount  bool   // lines end in a comma and a bare count
+	startPrice  bool   // lines begin with a bare price
+	deepest     int    // quoting depth
+	capital     bool   // what opens an entry has a capital
+	endGap      int    // blanks that must stand before a count at the end
+	counted     bool   // lines begin with a count or a bullet
 	questions   []Question
 }
 
@@ -139,6 +142,9 @@ func (d *document) add(start, end, next int) {
 	p.b = len(d.atoms)
 	d.newline(end, next)
 	d.prefix(&p)
+	if !p.blank {
+		d.deepest = max(d.deepest, p.depth)
+	}
 	d.phys = append(d.phys, p)
 }
 

@@ -156,7 +156,7 @@ func (e *entry) exclusionEnd() int {
 
 // onlyAttribute says that a piece is the bare designation of the part named before it: "front bearing, 6307 N".
 func (e *entry) onlyAttribute(p, before part) bool {
-	return !e.thing(p.a, p.b) && !e.within(p.a, p.b, rCount) && e.within(p.a, p.b, rDesignation) && !e.within(before.a, before.b, rDesignation)
+	return (!e.thing(p.a, p.b) || e.wordCountIn(before) == 1) && !e.within(p.a, p.b, rCount) && e.within(p.a, p.b, rDesignation) && !e.within(before.a, before.b, rDesignation)
 }
 
 // ownThing says that a piece is something by itself: a counted or named designation or size, a counted part, or any
@@ -212,6 +212,9 @@ func (e *entry) splitPlaced() []part {
 	if len(e.cells) > 0 || len(e.traits) == 0 {
 		return nil
 	}
+	if parts := e.placedCounts(); parts != nil {
+		return parts
+	}
 	var starts []int
 	for i := e.traits[0].at + 1; i < e.b; i++ {
 		n := e.small(i)
@@ -242,6 +245,45 @@ func (e *entry) splitPlaced() []part {
 		if parts[k].count = &counts[k]; k > 0 {
 			parts[k].heads = [][2]int{head}
 		}
+	}
+	return parts
+}
+
+// placedCounts cuts "thrust washers: front (1), rear (1)": one name, then places with their counts.
+func (e *entry) placedCounts() []part {
+	var starts []int
+	from := e.traits[0].at + 1
+	for _, c := range e.counts {
+		if c.n == 0 || c.a < from {
+			return nil
+		}
+		place := -1
+		for i := from; i < c.a; i++ {
+			t := e.at[i].text
+			switch {
+			case e.at[i].class != cLetters:
+			case placeWords[t] || placeEnds[t]:
+				if place < 0 {
+					place = i
+				}
+			case e.thing(i, i+1) && len(starts) > 0:
+				return nil
+			}
+		}
+		if place < 0 {
+			return nil
+		}
+		starts = append(starts, place)
+		from = c.b
+	}
+	if len(starts) < 2 || e.thing(from, e.b) {
+		return nil
+	}
+	head := [2]int{e.body, starts[0]}
+	starts[0] = e.body
+	parts := e.cutAt(starts)
+	for k := range parts[1:] {
+		parts[k+1].heads = [][2]int{head}
 	}
 	return parts
 }

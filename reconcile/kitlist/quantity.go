@@ -42,7 +42,7 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	}
 	q.Pieces = q.Count * q.Pack
 	e.standing(n, &q)
-	if q.Multiplier == "" && best != nil && best.unit == "piece" && best.n == 1 && e.twoPlaces(p, best.a) {
+	if q.Multiplier == "" && best != nil && (best.unit == "piece" && best.n == 1 || e.eachWord(best)) && e.twoPlaces(p, best.a) {
 		q.Multiplier, q.Groups = "each", 2
 	}
 	if q.Multiplier == "" && best != nil && e.eachWord(best) {
@@ -118,7 +118,7 @@ func (e *entry) choose(n *Line, own []count) (best, pack *count) {
 		if e.isPack(c, best, own) {
 			pack = &count{a: c.a, b: c.b, pack: c.n, unit: "set", rule: c.rule, strength: c.strength}
 		} else if c.n != best.n && c.strength >= trailer {
-			if best.strength == column {
+			if best.strength == column && c.strength < worded {
 				continue
 			}
 			e.ask("two-quantities", fmt.Sprintf("%s and %s: which is the quantity?", best.rule, c.rule), min(c.a, best.a), max(c.b, best.b))
@@ -136,10 +136,16 @@ func (e *entry) isPack(c, best *count, own []count) bool {
 	if t := e.text(e.back(c.a)); best.unit == "set" && (t == "a" || t == "zu" || t == "je") && c.a > best.b { // "3 Satz à 3 Stück"
 		return true
 	}
-	if e.text(c.a) != "(" && e.text(c.a) != "[" {
+	if e.text(c.a) != "(" && e.text(c.a) != "[" && !e.inBrackets(c.a) {
 		return false
 	}
-	return best.unit == "set" || e.rollers(c.a)
+	return best.unit == "set" || e.rollers(c.a) || (c.a > best.a || best.strength == column) && c.unit == "piece" && e.setNamed(c.a)
+}
+
+// setNamed says that a word for a set stands before atom i.
+func (e *entry) setNamed(i int) bool {
+	h, ok := e.find(e.body, i, mUnit, mKit)
+	return ok && (h.meaning == mKit || h.arg == "set")
 }
 
 // rollers says that loose rollers are named before atom i.

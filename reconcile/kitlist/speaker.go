@@ -23,7 +23,7 @@ func (d *document) speakers() {
 		to := p.body
 		if stamps >= 2 {
 			to = d.stamp(p)
-			to = d.speaker(to, p.b)
+			to = d.named(to, p.b)
 		} else if len(names) >= 2 && names[d.atoms[p.body].text] >= 2 {
 			to = d.speaker(p.body, p.b)
 		}
@@ -51,6 +51,26 @@ func (d *document) stamp(p *physical) int {
 		}
 	}
 	return p.body
+}
+
+// named gives the atom behind a name and a colon that follow a time, or i.
+func (d *document) named(i, b int) int {
+	words := 0
+	for k := i; k < b && k < i+8; k++ {
+		switch a := &d.atoms[k]; {
+		case a.class == cLetters:
+			if words++; words > 3 {
+				return i
+			}
+		case a.text == ":" && words > 0:
+			for k++; k < b && d.atoms[k].class == cSpace; k++ {
+			}
+			return k
+		case a.class != cSpace && a.text != "-" && a.text != "'":
+			return i
+		}
+	}
+	return i
 }
 
 // speaker gives the atom after a name of up to three words and a colon, or i; words of the trade are no names.

@@ -18,7 +18,7 @@ const maxParts = 200
 
 // split cuts an entry into its parts; one part is the usual case.
 func (e *entry) split() []part {
-	for _, f := range []func() []part{e.splitOr, e.splitListed, e.splitPlaced, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
+	for _, f := range []func() []part{e.splitOr, e.splitPlaced, e.splitListed, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
 		if parts := f(); parts != nil && len(parts) <= maxParts {
 			return parts
 		} else if parts != nil {
@@ -310,6 +310,9 @@ func (e *entry) splitThings() []part {
 	parts := e.cutAt(starts)
 	for i := range parts {
 		parts[i].tails = true
+		if i > 0 && e.excludedFrom() {
+			parts[i].heads = [][2]int{{e.body, e.exclusionEnd()}}
+		}
 	}
 	return parts
 }

@@ -77,7 +77,7 @@ func (d *document) stackHeads(row []byte) {
 	start := s.from - s.height
 	known := 0
 	for k := max(start, 0); k < s.from; k++ {
-		if _, ok := words().heads[d.lineText(s.lines[k])]; ok {
+		if _, ok := words().headKind(d.lineText(s.lines[k])); ok {
 			known++
 		}
 	}
@@ -89,7 +89,8 @@ func (d *document) stackHeads(row []byte) {
 		col := col{}
 		if s.head >= 0 {
 			line := s.lines[s.head+k]
-			col.name, col.kind = d.text[d.phys[line].start:d.phys[line].end], words().heads[d.lineText(line)]
+			col.name = d.text[d.phys[line].start:d.phys[line].end]
+			col.kind, _ = words().headKind(d.lineText(line))
 		}
 		if col.kind == "" || col.kind == "unit" && c == cellMoney {
 			switch c {

@@ -118,6 +118,10 @@ func (d *document) surveyEnds() {
 		}
 	}
 	d.commaCount = commas >= 2
+	d.endGap = 2
+	if counts > 2*wideCounts {
+		d.endGap = 1
+	}
 	d.startPrice = starts >= 3 && starts*2 >= lines
 	d.endCount = wideCounts >= 2 || counts >= 3 && counts*5 >= lines*3
 	d.endPrice = widePrices >= 2 || prices >= 3 && prices*2 >= lines
@@ -132,7 +136,7 @@ func (d *document) surveySolid() {
 		if p.blank || p.rule || p.running || p.depth > 0 || k <= d.table.head {
 			continue
 		}
-		solid := d.opens(p) && d.hasLetter(p) || (d.endCount || d.endPrice) && d.countAtEnd(p) && d.gaps(p) > 0
+		solid := d.opens(p) && d.hasLetter(p) && d.textAt(p.body) != d.textAt(p.body+1) || (d.endCount || d.endPrice) && d.countAtEnd(p) && d.gaps(p) > 0
 		if d.table.sep != 0 {
 			solid = d.countSep(p, d.table.sep) >= minSeps(d.table.sep) && d.hasDigit(p)
 		}

@@ -162,7 +162,7 @@ func (d *document) headScore(cells []cell) (known, filled int) {
 			continue
 		}
 		filled++
-		if _, ok := words().heads[strings.TrimRight(t, ":")]; ok {
+		if _, ok := words().headKind(t); ok {
 			known++
 		}
 	}
@@ -199,7 +199,8 @@ func (d *document) cellRaw(c cell) string {
 }
 
 func (d *document) headKind(c cell) string {
-	return words().heads[strings.TrimRight(d.cellText(c), ":")]
+	k, _ := words().headKind(d.cellText(c))
+	return k
 }
 
 // findBlankHeads looks for heads set off by blanks: at least three known ones.

@@ -39,6 +39,7 @@ const (
 	mOrLike      meaning = "or-like"        // "or similar": no choice to be made
 	mFrom        meaning = "from"           // boxes from a number or year on; arg is the word for it
 	mUpTo        meaning = "upto"           // boxes up to a number or year
+	mPerSet      meaning = "perset"         // the number before is what one set holds
 	mCommon      meaning = "common"         // for all boxes of the list
 	mFor         meaning = "for"            // before what the parts are for
 	mParts       meaning = "parts"          // in the name of a list
@@ -78,13 +79,14 @@ type phrase struct {
 
 // lexicon is the word lists ready for use; it is never changed once built.
 type lexicon struct {
-	first  map[string][]phrase // by first atom, longest first
-	heads  map[string]string   // whole folded column heads
-	things map[string]string   // word of a part -> trait
-	tails  []string            // ends of compound words ("...ring")
-	near   nearWords
-	inner  map[string]bool      // every word of a phrase
-	looked map[string]*wordInfo // what look gives for the listed words
+	first     map[string][]phrase // by first atom, longest first
+	heads     map[string]string   // whole folded column heads
+	headWords map[string]string   // words of column heads -> what the column holds
+	things    map[string]string   // word of a part -> trait
+	tails     []string            // ends of compound words ("...ring")
+	near      nearWords
+	inner     map[string]bool      // every word of a phrase
+	looked    map[string]*wordInfo // what look gives for the listed words
 }
 
 // compoundTails are the last parts of German compounds that name a part.
@@ -100,6 +102,11 @@ var words = sync.OnceValue(func() *lexicon {
 	}
 	for _, row := range wordList("words/things.csv") {
 		l.things[row[0]] = row[1]
+	}
+	l.headWords = map[string]string{}
+	for _, row := range wordList("words/heads.csv") {
+		l.headWords[Fold(row[0])] = row[1]
+		l.inner[Fold(row[0])] = true
 	}
 	for k := range l.first {
 		slices.SortStableFunc(l.first[k], func(a, b phrase) int { return len(b.atoms) - len(a.atoms) })
