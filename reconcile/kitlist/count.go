@@ -77,12 +77,17 @@ func (e *entry) countAt(i int) int {
 		return i
 	}
 	j := e.skip(i + 1)
-	if t := e.text(j); (t == "x" || t == "*") && !e.is(j+1, cPunct) && n < 1000 {
+	if t := e.text(j); (t == "x" || t == "*") && (!e.is(j+1, cPunct) || e.text(j+1) == "," && !e.is(j+2, cDigits)) && n < 1000 {
 		if k := e.skip(j + 1); e.rollers(i) && e.small(k) >= 10 && e.tailAt(k+1) {
 			return e.addCount(count{a: i, b: k + 1, n: n, pack: e.small(k), unit: "set", strength: sign, rule: e.raw(i, k+1)})
+		} else if j == i+1 && i > e.body && e.is(i-1, cSpace) && (k >= e.b || e.text(k) == "," || e.text(k) == ";" || e.roleOf(k) == rPrice || e.text(k) == "(") {
+			return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 		} else if k < e.b && (j == i+1 || e.at[k].class == cLetters || k > j+1) {
 			return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 		}
+	}
+	if k := e.skip(j + 1); e.text(j) == "of" && n < 1000 && (e.roleOf(k) == rDesignation || e.namedSoon(j+1)) {
+		return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 	}
 	if e.text(j) == "@" && n < 1000 {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
@@ -326,13 +331,28 @@ func (e *entry) scanBareCounts() {
 			}
 		case p < lead && e.roleOf(e.skip(i+1)) == rDesignation && n <= 50:
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the designation"})
-		case p >= e.body && n <= 999 && (e.text(p) == "," || e.at[p].class == cLetters || e.text(p) == "&" || e.text(p) == "+" || e.text(p) == ":") && e.namedSoon(i+1) && e.is(e.skip(i+1), cLetters):
+		case p >= e.body && n <= 999 && (e.text(p) == "," || e.at[p].class == cLetters || e.text(p) == "&" || e.text(p) == "+" || e.text(p) == ":" || e.text(p) == ";" || e.text(p) == "/" && p < i-1) && e.namedSoon(i+1) && e.is(e.skip(i+1), cLetters):
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
 		case e.text(i+1) == "/" && e.small(i+2) > 0 && e.skip(i+3) >= tail && (e.gap(i) >= 2 || len(e.designations) == 2 || len(e.sizes) == 2):
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "count of the first"})
 			e.addCount(count{a: i + 2, b: i + 3, n: e.small(i + 2), strength: trailer, rule: "count of the second"})
 		}
 	}
+}
+
+// misreadOne reads a lone "l" behind a leader or a wide gap at the end as one.
+func (e *entry) misreadOne() bool {
+	i := e.b - 1
+	if t := e.text(i); t != "l" && t != "i" && t != "|" || e.roleOf(i) != none || i <= e.body+1 {
+		return false
+	}
+	p := e.back(i)
+	if !(e.text(p) == "." && e.text(p-1) == ".") && e.gap(i) < 2 {
+		return false
+	}
+	e.ask("misread", "was the count "+e.raw(i, i+1)+" read rightly as 1?", i, i+1)
+	e.addCount(count{a: i, b: i + 1, n: 1, strength: trailer, rule: e.raw(i, i+1) + " read as 1"})
+	return true
 }
 
 // lead is the first atom behind prices at the start of the entry.
@@ -357,6 +377,9 @@ func (e *entry) prefixed(p, n int) bool {
 // there for a digit are only asked about.
 func (e *entry) misreadCount() {
 	t := e.text(e.body)
+	if e.misreadOne() {
+		return
+	}
 	d := confused[rune((t + " ")[0])]
 	if len(t) != 1 || d == 0 || t == "o" || e.roleOf(e.body) != none || !e.is(e.body+1, cSpace) || !e.d.counted || !e.namedSoon(e.body+1) {
 		return

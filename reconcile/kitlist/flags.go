@@ -26,6 +26,13 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 		case mOffered:
 			n.Flags.Excluded, n.Flags.Offered = true, true
 		case mConditional:
+			if h.arg == "column" {
+				if !e.inCountColumn(h) {
+					used = false
+					break
+				}
+				h.arg = ""
+			}
 			n.Flags.Conditional = true
 			n.Flags.Variant = first(n.Flags.Variant, h.arg)
 		case mUnavailable:
@@ -63,6 +70,17 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 	if n.Flags.Declined {
 		n.Flags.Excluded = true
 	}
+}
+
+// inCountColumn says that a phrase stands where the count should: alone in its cell, or behind a wide gap at the end.
+func (e *entry) inCountColumn(h hit) bool {
+	for _, c := range e.cells {
+		if a, b := e.tight(c); a == h.a && b == h.b {
+			k := e.columnKind(c.col)
+			return k == "qty" || k == "ordered" || k == "supplied"
+		}
+	}
+	return e.gap(h.a) >= 2 && e.skip(h.b) >= e.tail() && e.upper(h.a)
 }
 
 // sideClause gives the words of a clause, bracket or cell that speaks of another thing than the line: "bearing 6305 N,

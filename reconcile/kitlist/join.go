@@ -119,7 +119,7 @@ func (d *document) wrapped(p, q *physical) bool {
 		return false
 	}
 	ends, next := d.countAtEnd(p), d.countAtEnd(q)
-	lower := d.lowerStart(q)
+	lower := d.lowerStart(q) && d.upperStarts
 	switch {
 	case !ends && next:
 		return (lower || d.trailsOff(p)) && d.textAt(p.b-1) != ":"

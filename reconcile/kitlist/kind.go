@@ -78,7 +78,7 @@ func (e *entry) noise(s *state) bool {
 	if e.firm(s) || e.phone() || e.moneyOnly() {
 		return true
 	}
-	if e.dated && !s.items && e.first < 6 && e.bareOf() && len(e.numbers) == 0 && len(e.cells) < 2 {
+	if e.dated && !s.items && e.first < 6 && len(e.designations) == 0 && len(e.sizes) == 0 && !e.strongSign() && (e.bareOf() || !named) && len(e.numbers) == 0 && len(e.cells) < 2 {
 		return true
 	}
 	at := e.opening()
@@ -222,6 +222,9 @@ func (e *entry) heading(s *state) bool {
 	if e.title(s) {
 		return true
 	}
+	if !e.numbered && len(e.cells) < 2 && (e.hasAt(at, mSection) || e.kitName(at, words)) && e.nextLine() != nil {
+		return true
+	}
 	if words <= 6 && !e.numbered && len(e.cells) < 2 && len(e.traits) == 0 && len(e.counts) == 0 && len(e.numbers) == 0 && e.variantHead() {
 		return true
 	}
@@ -338,6 +341,23 @@ func (e *entry) introduction() bool {
 		len(e.designations) == 0 && len(e.prices) == 0 && !e.is(e.body, cDigits) && e.nextLine() != nil
 }
 
+// kitName recognises "KIT B (seals)": a word for a kit, a letter or a number, and at most a remark.
+func (e *entry) kitName(at, words int) bool {
+	h, ok := e.hitAt(at, mKit)
+	if !ok || words > 9 || len(e.counts) > 0 {
+		return false
+	}
+	k := e.skip(h.b)
+	if e.text(k) == "no" || e.text(k) == "nr" {
+		k = e.skip(k + 1)
+	}
+	if !e.is(k, cDigits) && !(e.is(k, cLetters) && len(e.text(k)) == 1) {
+		return false
+	}
+	k = e.skip(k + 1)
+	return k >= e.b || e.text(k) == "(" || e.text(k) == ":" || e.text(k) == "-"
+}
+
 // variantHead says that the line only names the boxes that the lines below are for, and that lines follow.
 func (e *entry) variantHead() bool {
 	if e.nextLine() == nil || e.text(e.b-1) == "." {
@@ -436,11 +456,15 @@ func (d *document) namesThing(p *physical) bool {
 var speech = map[string]bool{"we": true, "is": true, "are": true, "i": true, "you": true, "it": true, "they": true, "have": true,
 	"has": true, "will": true, "can": true, "let": true, "know": true, "ok": true, "wir": true, "sind": true, "ist": true, "werden": true,
 	"nous": true, "sommes": true, "est": true, "sont": true, "es": true, "estan": true, "que": true, "that": true, "when": true,
-	"before": true, "should": true, "must": true, "bitte": true, "please": true, "be": true, "this": true}
+	"before": true, "should": true, "must": true, "bitte": true, "please": true, "be": true, "this": true, "does": true, "doesn't": true, "wurde": true, "wird": true,
+	"were": true, "been": true, "would": true, "sind nicht": true, "haben": true, "hat": true, "son": true, "hay": true}
 
 // sentence says that an entry talks instead of listing.
 func (e *entry) sentence() bool {
 	n, talk := 0, 0
+	if e.firstWord(e.body) > e.skip(e.body) && e.countedAt(e.firstWord(e.body)) {
+		return false
+	}
 	if t := e.text(e.skip(e.body)); (t == "a" || t == "an" || numberWords[t] > 0) && e.namedSoon(e.body+1) {
 		return false
 	}
@@ -498,7 +522,7 @@ func (e *entry) itemOrNote(s *state) Kind {
 	case e.letters() > 5 || demand || e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional, mSupply, mContinued, mBox, mVariant):
 		return Note
 	}
-	if e.outside() && !e.numbered {
+	if e.outside() && (!e.numbered || e.decorated()) {
 		return Noise
 	}
 	e.ask("not-understood", "is this a part?", e.body, e.b)

@@ -44,6 +44,7 @@ type document struct {
 	commaCount  bool   // lines end in a comma and a bare count
 	startPrice  bool   // lines begin with a bare price
 	deepest     int    // quoting depth
+	upperStarts bool   // lines that begin with a letter begin with a capital
 	capital     bool   // what opens an entry has a capital
 	endGap      int    // blanks that must stand before a count at the end
 	counted     bool   // lines begin with a count or a bullet

@@ -58,6 +58,8 @@ func (e *entry) listStarts() []int {
 				k = e.skip(k + 1)
 			}
 			starts = append(starts, k)
+		case t == "/" && k > i+1 && e.is(i-1, cSpace) && e.countedAt(k) && e.namedSoon(k):
+			starts = append(starts, k)
 		case (t == "and" || t == "und" || t == "&" || t == "+" || t == "et" || t == "y") && k > i+1 && e.countedAt(k):
 			if starts[len(starts)-1] != k {
 				starts = append(starts, k)

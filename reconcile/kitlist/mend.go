@@ -47,7 +47,7 @@ func lowered(text string, limit int) (string, []int) {
 
 // mendCount puts digits for "I2" and "1O" at the start of a line when a wide gap or a tab follows.
 func mendCount(b []byte, i, j, limit int) bool {
-	if j-i > 3 || i > 0 && b[i-1] != '\n' || j+2 > limit || b[j] != '\t' && !(b[j] == ' ' && b[j+1] == ' ') || numeric(b[i]) && b[j-1] == 'l' {
+	if j-i > 3 || !(opensLine(b, i, j, limit) || endsLine(b, i, j, limit)) || numeric(b[i]) && b[j-1] == 'l' {
 		return false
 	}
 	for k := i; k < j; k++ {
@@ -61,6 +61,16 @@ func mendCount(b []byte, i, j, limit int) bool {
 		}
 	}
 	return true
+}
+
+// opensLine says that a token opens its line and a wide gap or a tab follows.
+func opensLine(b []byte, i, j, limit int) bool {
+	return (i == 0 || b[i-1] == '\n') && j+2 <= limit && (b[j] == '\t' || b[j] == ' ' && b[j+1] == ' ')
+}
+
+// endsLine says that a token ends its line behind a leader, a wide gap or a tab.
+func endsLine(b []byte, i, j, limit int) bool {
+	return (j >= limit || b[j] == '\n' || b[j] == '\r') && i >= 2 && (b[i-1] == '\t' || b[i-1] == ' ' && (b[i-2] == ' ' || b[i-2] == '.'))
 }
 
 // maxMend is the longest token looked at.

@@ -148,4 +148,4 @@ func (e *entry) places() []int {
 var placeWords = map[string]bool{"front": true, "frt": true, "rear": true, "rr": true, "vorn": true, "hinten": true, "avant": true,
 	"arriere": true, "av": true, "ar": true, "delantero": true, "trasero": true, "input": true, "output": true, "inner": true,
 	"outer": true, "pilot": true, "centre": true, "center": true, "main": true, "left": true, "right": true, "links": true,
-	"rechts": true, "large": true, "small": true, "big": true, "upper": true, "lower": true, "gauche": true, "droite": true, "izq": true, "der": true, "o/p": true, "i/p": true, "selector": true}
+	"rechts": true, "large": true, "small": true, "big": true, "upper": true, "lower": true, "gauche": true, "droite": true, "izq": true, "der": true, "vo": true, "hi": true, "vord": true, "hint": true, "vordere": true, "hintere": true, "o/p": true, "i/p": true, "selector": true}

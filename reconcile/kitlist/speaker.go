@@ -34,6 +34,44 @@ func (d *document) speakers() {
 	}
 }
 
+// checkWords are what people tick lines off with.
+var checkWords = map[string]bool{"ok": true, "yes": true, "y": true, "done": true, "got": true, "?": true, "-": true, "v": true}
+
+// checks marks words such as "ok" that stand before lines, set off by a wide gap.
+func (d *document) checks() {
+	n := 0
+	for k := range d.phys {
+		if p := &d.phys[k]; d.checkEnd(p) > p.body && d.atoms[p.body].class == cLetters {
+			n++
+		}
+	}
+	if n < 2 {
+		return
+	}
+	for k := range d.phys {
+		if p := &d.phys[k]; d.checkEnd(p) > p.body {
+			to := d.checkEnd(p)
+			d.mark(p.body, to)
+			p.body = to
+		}
+	}
+}
+
+// checkEnd gives the atom behind a check word and a wide gap, or the body.
+func (d *document) checkEnd(p *physical) int {
+	i := p.body
+	if p.blank || p.rule || i >= p.b || !checkWords[d.atoms[i].text] {
+		return p.body
+	}
+	for i < p.b && checkWords[d.atoms[i].text] {
+		i++
+	}
+	if i+1 < p.b && d.atoms[i].class == cSpace && d.atoms[i].end-d.atoms[i].start >= 2 {
+		return i + 1
+	}
+	return p.body
+}
+
 // stamp gives the atom after "[10:42] ", "14/03/19, 10:42 - " or "10:42 am ", or the body.
 func (d *document) stamp(p *physical) int {
 	i, clock := p.body, false

@@ -326,6 +326,9 @@ func (e *entry) bundled(i, k int) bool {
 	if oneThing[l+" "+r] && len(e.sizes) < 2 {
 		return true
 	}
+	if len(e.counts) == 1 && e.counts[0].unit == "set" && e.counts[0].a <= e.skip(e.body) && e.counts[0].n > 0 {
+		return true // 1 set keys and springs
+	}
 	if w := e.skip(k + 1); setWords[e.text(w)] && e.is(e.back(i), cLetters) {
 		return true // gasket & seal set
 	}

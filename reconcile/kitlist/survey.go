@@ -9,6 +9,7 @@ import (
 // survey looks over the whole text before any line is read: unit, decimal mark, running numbers, columns at line ends.
 func (d *document) survey() {
 	d.speakers()
+	d.checks()
 	d.findTable()
 	d.findStack()
 	d.markRunning()
@@ -85,6 +86,7 @@ func (d *document) isDigits(i int) bool {
 
 // surveyEnds sees whether lines end in bare counts or prices often enough to make a column.
 func (d *document) surveyEnds() {
+	letters, capitals := 0, 0
 	lines, counts, wideCounts, prices, widePrices, starts, commas := 0, 0, 0, 0, 0, 0, 0
 	for k := range d.phys {
 		p := &d.phys[k]
@@ -92,6 +94,12 @@ func (d *document) surveyEnds() {
 			continue
 		}
 		lines++
+		if c := d.text[d.atoms[p.body].start]; d.atoms[p.body].class == cLetters {
+			letters++
+			if c < 'a' || c > 'z' {
+				capitals++
+			}
+		}
 		if d.moneyAt(p.body) && d.textAt(p.body+3) == " " {
 			starts++
 		}
@@ -118,6 +126,7 @@ func (d *document) surveyEnds() {
 		}
 	}
 	d.commaCount = commas >= 2
+	d.upperStarts = letters > 0 && capitals*3 >= letters*2
 	d.endGap = 2
 	if counts > 2*wideCounts {
 		d.endGap = 1

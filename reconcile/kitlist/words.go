@@ -40,6 +40,7 @@ const (
 	mFrom        meaning = "from"           // boxes from a number or year on; arg is the word for it
 	mUpTo        meaning = "upto"           // boxes up to a number or year
 	mPerSet      meaning = "perset"         // the number before is what one set holds
+	mSection     meaning = "section"        // opens the name of a drawing or a group
 	mCommon      meaning = "common"         // for all boxes of the list
 	mFor         meaning = "for"            // before what the parts are for
 	mParts       meaning = "parts"          // in the name of a list

@@ -8,7 +8,7 @@ import (
 // A slip in a word list would silently turn a phrase off.
 func TestWordLists(t *testing.T) {
 	known := []meaning{mUnit, mCount, mSetOf, mMultiplier, mGroup, mAll, mExcluded, mWithout, mWith, mIncluded, mOffered,
-		mConditional, mUnavailable, mBackOrder, mDeclined, mDeclinedAft, mOld, mNew, mSee, mOr, mOrLike, mFrom, mUpTo, mFor, mParts, mCommon, mPerSet, mCompany, mVariant, mGreeting, mSignoff,
+		mConditional, mUnavailable, mBackOrder, mDeclined, mDeclinedAft, mOld, mNew, mSee, mOr, mOrLike, mFrom, mUpTo, mFor, mParts, mSection, mCommon, mPerSet, mCompany, mVariant, mGreeting, mSignoff,
 		mTotal, mTax, mPage, mContinued, mCost, mLetterhead, mLetterStart, mQuoted, mDemand, mSupply, mContents, mContentWith,
 		mKit, mBox, mColumn, mNote, mSeeNote, mSides, mLeft, mSelect, mStandard}
 	args := map[meaning][]string{
