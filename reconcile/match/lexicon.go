@@ -74,12 +74,24 @@ func newLexicon(extra ...[]*catalog.Word) *lexicon {
 			lx.add(w.Canonical, w.Variant)
 		}
 	}
+	// A kind's own name means that kind, whatever else lists write so.
+	for name, c := range lx.byName {
+		if key := squash(name); len(lx.phrases[key]) > 1 && slices.Contains(lx.phrases[key], c) && !lx.boxWord(lx.phrases[key]) {
+			lx.phrases[key] = []concept{c}
+		}
+	}
 	for p, c := range lx.phrases {
 		if m := &lx.meanings[c[0]]; len(c) == 1 && m.cat != catList && m.both == nil && m.name != p && !strings.Contains(m.name, " ") {
 			lx.plain[p] = m.name
 		}
 	}
 	return lx
+}
+
+// boxWord: the phrase names different shafts in different layouts of gearbox, as
+// "output shaft" does.
+func (lx *lexicon) boxWord(alts []concept) bool {
+	return slices.Contains(alts, lx.byName["output shaft"]) && slices.Contains(alts, lx.byName["main shaft"])
 }
 
 // csvRows parses an embedded table without its header; a broken table is a
@@ -245,11 +257,39 @@ func tokenize(text string) []token {
 	return out
 }
 
+// inverted looks for a phrase whose noun stands first, before a comma: "cage,
+// needle" is "needle cage".
+func (lx *lexicon) inverted(tokens []token, buf []byte) ([]concept, int) {
+	if len(tokens) < 2 || tokens[1].sep != ',' {
+		return nil, 0
+	}
+	noun := singular(tokens[0].text)
+	buf = buf[:0]
+	var best []concept
+	n := 0
+	for i := 1; i < len(tokens) && i < maxPhrase && len(buf) < 40; i++ {
+		if i > 1 && tokens[i].sep == ',' {
+			break
+		}
+		buf = append(buf, tokens[i].text...)
+		if c := lx.phrases[string(buf)+noun]; c != nil {
+			best, n = c, i+1
+		}
+	}
+	return best, n
+}
+
 // longest looks for the longest phrase, also with abbreviations written out.
 func (lx *lexicon) longest(tokens, full []token, buf []byte) ([]concept, int) {
+	if c, n := lx.inverted(tokens, buf); n > 0 {
+		return c, n
+	}
 	c, n := lx.find(tokens, buf)
 	if full == nil {
 		return c, n
+	}
+	if d, m := lx.inverted(full, buf); m > n {
+		return d, m
 	}
 	if d, m := lx.find(full, buf); m > n {
 		return d, m

@@ -127,13 +127,18 @@ func (r *reader) take(alts []concept, fixed bool, v *phraseView) {
 	}
 	v.words++
 	gears, sides, shafts := first.gear, first.side, first.shaft
+	all, known := uint16(0), true // shafts of every meaning
 	terms := make([]term, 0, len(alts))
 	kind := false
 	for _, c := range alts {
 		m := &r.lx.meanings[c]
 		gears, sides, shafts = gears&m.gear, sides&m.side, shafts&m.shaft
+		all, known = all|m.shaft, known && m.shaft != 0
 		kind = kind || m.cat == catKind
 		terms = append(terms, term(c))
+	}
+	if known && kind {
+		shafts = all // one of several shafts: agrees with each of them
 	}
 	v.gears, v.sides, v.shafts = v.gears|gears, v.sides|sides, v.shafts|shafts
 	if kind {

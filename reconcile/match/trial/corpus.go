@@ -19,6 +19,7 @@ type HandList struct {
 	ID        string
 	Catalogue string
 	Style     string
+	File      string // name of the file that it stands in
 	// Apart: the list was not looked at while the matcher was made.
 	Apart bool
 	Kit
@@ -129,7 +130,7 @@ func ReadLists(fsys fs.FS) ([]*HandList, error) {
 				if len(h) != 4 {
 					return nil, fmt.Errorf("%s line %d: want \"@ id catalogue variant style\"", path.Base(name), i+1)
 				}
-				out = append(out, &HandList{Apart: strings.Contains(name, "apart"), ID: h[0], Catalogue: h[1], Style: h[3], Kit: Kit{
+				out = append(out, &HandList{File: name, Apart: strings.Contains(name, "apart"), ID: h[0], Catalogue: h[1], Style: h[3], Kit: Kit{
 					Family: catalog.FamilyID(h[1]), Variant: catalog.VariantID(h[1] + "-" + h[2])}})
 				continue
 			}
