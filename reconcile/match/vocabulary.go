@@ -58,7 +58,7 @@ func (v *Vocabulary) Phrase(words []string) (senses []Sense, n int) {
 	}
 	alts, n := v.r.lx.longest(tokens, v.r.lx.written(tokens), space[:0])
 	for _, c := range alts {
-		senses = append(senses, v.sense(c)...)
+		senses = append(senses, v.sense(c))
 	}
 	if n == 0 {
 		if t, ok := v.r.words[words[0]]; ok {
@@ -68,7 +68,7 @@ func (v *Vocabulary) Phrase(words []string) (senses []Sense, n int) {
 	return senses, n
 }
 
-func (v *Vocabulary) sense(c concept) []Sense {
+func (v *Vocabulary) sense(c concept) Sense {
 	m := &v.r.lx.meanings[c]
 	s := Sense{Name: m.name, Kind: m.cat == catKind, Gears: m.gear, Side: m.cat == catSide, List: m.cat == catList}
 	for name, bit := range shaftBits {
@@ -76,7 +76,7 @@ func (v *Vocabulary) sense(c concept) []Sense {
 			s.Shaft = name
 		}
 	}
-	return []Sense{s}
+	return s
 }
 
 // Partly gives the phrases that hold a word which is none by itself, when they
@@ -91,7 +91,21 @@ func (v *Vocabulary) Partly(word string) []Sense {
 	}
 	var out []Sense
 	for _, c := range alts {
-		out = append(out, v.sense(c)...)
+		out = append(out, v.sense(c))
+	}
+	return out
+}
+
+// Repair gives what a misspelt or shortened folded word may mean; nothing when
+// it could mean too much.
+func (v *Vocabulary) Repair(word string) []Sense {
+	var out []Sense
+	for _, t := range v.r.spell.repair(word) {
+		if t >= firstWord {
+			out = append(out, Sense{Name: v.r.names[t-firstWord], Own: true})
+		} else {
+			out = append(out, v.sense(concept(t)))
+		}
 	}
 	return out
 }

@@ -1,0 +1,373 @@
+package notes
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"layshaft/catalog"
+	"layshaft/reconcile/match"
+)
+
+// apply looks every statement's things up and proposes what is said of them.
+func (n *note) apply(statements []*statement) {
+	last := map[int]*thing{} // of each sentence
+	var before *thing
+	for _, s := range statements {
+		if s.narrows != nil {
+			n.merged.doubt(n, s)
+		}
+		j := judge(s.items)
+		if s.bare {
+			j = judgement{choice: Replace}
+		}
+		prev := last[s.sentence]
+		if s.head != nil {
+			prev = s.head
+		}
+		if prev == nil && s.correct {
+			prev = before
+		}
+		for li, l := range s.lists {
+			if len(l.things)+len(l.except) > maxList {
+				n.question(TooLong, l.start, l.end, nil, "more things in one breath than are read")
+				continue
+			}
+			n.borrow(l, s.lists[li+1:], prev)
+			n.list(s, l, j, prev)
+			for _, t := range l.things {
+				prev, before = t, t
+			}
+		}
+		last[s.sentence] = prev
+		if j.dueAsk != "" && j.ask == "" {
+			n.question(DueDay, s.start, s.end, nil, j.dueAsk)
+		}
+	}
+}
+
+// list proposes one list of a statement.
+func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
+	out := map[catalog.PositionID]bool{}
+	base := n.base(s, l, prev)
+	for _, t := range l.except {
+		n.inheritKind(t, l.things)
+		f := n.among(base, func() found { return n.lookUp(t, nil, nil) })
+		if f.code != "" && len(l.things) == 1 && l.things[0].whole && headKind(t) == "shaft" {
+			continue // what lies on a shaft is without the shaft
+		}
+		if f.code != "" {
+			n.question(f.code, t.start, t.end, f.places, "the exception is not clear, so nothing is taken from the list: "+f.problem)
+			return
+		}
+		for _, p := range f.places {
+			out[p.pos.ID] = true
+		}
+	}
+	for _, t := range l.things {
+		switch f := n.lookUp(t, s.context, prev); {
+		case t.unread:
+			n.failed[s.sentence] = true
+			n.question(NotUnderstood, min(t.start, s.start), max(t.end, s.end), f.places, "not all of it is understood")
+		case t.rest && n.failed[s.sentence]:
+			n.question(Several, t.start, t.end, nil, "what stands before is not clear, so neither is the rest")
+		case f.code != "":
+			n.failed[s.sentence] = true
+			n.question(f.code, t.start, t.end, f.places, f.problem)
+		case j.ask != "":
+			n.question(Open, s.start, s.end, f.places, j.ask)
+		default:
+			n.propose(s, t, f, j, out)
+		}
+		prev = t
+	}
+}
+
+// base are the places from which a list's exceptions are taken.
+func (n *note) base(s *statement, l *list, prev *thing) []*place {
+	if len(l.except) == 0 {
+		return nil
+	}
+	var out []*place
+	for _, t := range l.things {
+		out = append(out, n.lookUp(t, s.context, prev).places...)
+	}
+	return out
+}
+
+// among looks up within some of the places.
+func (n *note) among(places []*place, look func() found) found {
+	all := n.places
+	n.places = places
+	f := look()
+	n.places = all
+	return f
+}
+
+func (n *note) propose(s *statement, t *thing, f found, j judgement, out map[catalog.PositionID]bool) {
+	for _, p := range f.places {
+		if out[p.pos.ID] {
+			continue
+		}
+		if j.count > 0 && j.count < p.pos.Quantity && len(f.places) == 1 {
+			f.quantity = j.count
+		}
+		c := Proposal{Position: p.pos.ID, Choice: j.choice, Quantity: f.quantity, Treatment: j.treatment, Due: j.due,
+			Start: min(t.start, s.start), End: max(t.end, s.end), Why: n.why(s, t, f, p)}
+		if len(s.lists) > 1 || s.carried {
+			c.Start, c.End = t.start, t.end
+		}
+		if j.choice == Reuse && j.to > j.from {
+			c.Measured = clip(strings.TrimSpace(n.text[j.from:j.to]))
+		}
+		n.merged.add(n, &c, s, j.explicit || s.bare, len(f.places) == 1)
+	}
+}
+
+// why says how the note was read, in words.
+func (n *note) why(s *statement, t *thing, f found, p *place) string {
+	why := fmt.Sprintf("%q is the %s", clip(n.text[t.start:t.end]), lowerFirst(p.pos.Name))
+	if len(f.places) > 1 {
+		why = fmt.Sprintf("%q takes in the %s", clip(n.text[t.start:t.end]), lowerFirst(p.pos.Name))
+	}
+	if f.why != "" {
+		why += " (" + f.why + ")"
+	}
+	if s.bare {
+		return why + "; named without a word, so it is read as wanted new"
+	}
+	var said []string
+	for _, it := range s.items {
+		if it.role != asPron && it.role != asToo {
+			said = append(said, n.text[it.start:it.end])
+		}
+	}
+	return why + "; said of it: " + clip(strings.Join(said, " "))
+}
+
+// lookUp resolves a thing; what is missing is taken from the heading, then from
+// the thing before it.
+func (n *note) lookUp(t *thing, context, prev *thing) found {
+	if context != nil && t.shaft() == "" && !n.narrow {
+		n.narrow = true
+		f := n.among(n.under(context), func() found { return n.lookUp(t, nil, prev) })
+		n.narrow = false
+		if f.code == "" {
+			return f
+		}
+	}
+	own := t.with || t.its
+	if own && prev != nil && t.gears == 0 && !sided(t) && !t.all {
+		u := *t
+		u.gears = prev.gears
+		for _, s := range prev.slots {
+			if len(s) > 0 && s[0].Side {
+				u.slots = append(slices.Clone(u.slots), s)
+			}
+		}
+		if s := prev.shaft(); s != "" && t.shaft() == "" {
+			u.slots = append(slices.Clone(u.slots), shaftSlot(s))
+		}
+		if f := n.resolve(&u); f.code == "" {
+			return f
+		}
+	}
+	if f, ok := n.belonging(t, prev); ok {
+		return f
+	}
+	f := n.resolve(t)
+	if f.code == NoPosition {
+		if g, ok := n.split(t); ok {
+			return g
+		}
+	}
+	if f.code != Several || prev == nil || t.gears != 0 || t.all || t.both || t.whole || t.rest {
+		return f
+	}
+	u := *t
+	u.gears = prev.gears
+	if s := prev.shaft(); s != "" && t.shaft() == "" {
+		u.slots = append(slices.Clone(t.slots), shaftSlot(s))
+	}
+	if g := n.resolve(&u); g.code == "" && len(g.places) == 1 {
+		g.why = "taken with what stands before it"
+		return g
+	}
+	if !attached[headKind(t)] {
+		return f
+	}
+	u = *t
+	u.slots = append(slices.Clone(prev.slots), t.slots...)
+	if g := n.resolve(&u); g.code == "" && len(g.places) == 1 {
+		g.why = "taken with what stands before it"
+		return g
+	}
+	return f
+}
+
+// belonging reads a bare general kind by the thing before it: "keys and
+// springs" are synchro key springs, "detent balls and springs" detent springs.
+func (n *note) belonging(t, prev *thing) (found, bool) {
+	if prev == nil || len(t.slots) != 1 || !generic[headKind(t)] || prev.gears != 0 && t.gears == 0 && t.plural && !prev.plural {
+		return found{}, false
+	}
+	first, _, _ := strings.Cut(headKind(prev), " ")
+	for _, kind := range []string{headKind(prev) + " " + headKind(t), first + " " + headKind(t)} {
+		u := *t
+		u.slots = [][]match.Sense{{{Name: kind, Kind: true}}}
+		if u.gears == 0 {
+			u.gears = prev.gears
+		}
+		if f := n.resolve(&u); f.code == "" {
+			f.why = "taken with what stands before it"
+			return f, true
+		}
+	}
+	return found{}, false
+}
+
+// attached kinds are named after what they hold or close: "front cover missing,
+// gasket new".
+var attached = map[string]bool{"gasket": true, "bolt": true, "screw": true, "nut": true, "o-ring": true, "oil seal": true, "sealing washer": true}
+
+// split reads things that follow each other without a mark: "input bearing
+// input seal". Every one of them must be clear.
+func (n *note) split(t *thing) (found, bool) {
+	var out found
+	parts := 0
+	for from := 0; from < len(t.items); {
+		to := from
+		for to < len(t.items) && !boundary(t.items, from, to) {
+			to++
+		}
+		l, _ := n.parseList(t.items[from:to], 0)
+		if l == nil || len(l.things) != 1 || l.things[0].plain() || l.things[0].plural {
+			return out, false
+		}
+		f := n.resolve(l.things[0])
+		if f.code != "" || f.quantity != 0 {
+			return out, false
+		}
+		out.places = append(out.places, f.places...)
+		parts++
+		from = to
+	}
+	out.why = "several things one after the other"
+	return out, parts > 1
+}
+
+// boundary: a kind is complete before item i, and a place word with another kind
+// begins there.
+func boundary(items []item, from, i int) bool {
+	kind := func(it *item) bool { return it.role == asThing && firstKind(it.senses) != "" && !shaftOnly(it.senses) }
+	if i <= from || !kind(&items[i-1]) || kind(&items[i]) && firstKind(items[i].senses) == "gear" {
+		return false
+	}
+	for k := i; k < len(items); k++ {
+		if kind(&items[k]) {
+			return true
+		}
+	}
+	return false
+}
+
+// under a heading stand the places that its words tell.
+func (n *note) under(context *thing) []*place {
+	var out []*place
+	for _, p := range n.places {
+		hit := p.takes(context.gears)
+		for _, s := range context.slots {
+			hit = hit && slices.ContainsFunc(s, func(x match.Sense) bool { return p.words[x.Name] || x.Shaft != "" && p.shafts[x.Shaft] })
+		}
+		if hit {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func shaftSlot(shaft string) []match.Sense {
+	name := shaft + " shaft"
+	if shaft == "counter" {
+		name = "countershaft"
+	}
+	return []match.Sense{{Name: name, Kind: true, Shaft: shaft}}
+}
+
+// borrow completes things that name only gears or sides: "front and rear
+// bearings", "rings 1st and 2nd", "needles 1-4 new, 5th ok".
+func (n *note) borrow(l *list, later []*list, prev *thing) {
+	for i, t := range l.things {
+		if t.rest && !t.kinds() && t.gears == 0 && len(t.slots) == 0 && prev != nil {
+			t.slots = append(t.slots, withoutSides(prev.slots)...)
+			continue
+		}
+		if t.kinds() || t.whole || t.rest || t.gears == 0 && !sided(t) && !t.ones {
+			continue
+		}
+		t.unread = t.unread || t.ones && prev == nil
+		from, shared := n.lender(l, later, i, prev)
+		if from == nil {
+			continue
+		}
+		t.slots = append(t.slots, slices.DeleteFunc(withoutSides(from.slots), shaftOnly)...)
+		t.plural = t.plural || from.plural && shared && t.gears == 0
+		if s := from.shaft(); shared && s != "" && t.shaft() == "" {
+			t.slots = append(t.slots, shaftSlot(s))
+		}
+		if shared && from.shaft() == "" && t.shaft() != "" {
+			from.slots = append(from.slots, shaftSlot(t.shaft()))
+		}
+	}
+}
+
+func withoutSides(slots [][]match.Sense) [][]match.Sense {
+	return slices.DeleteFunc(slices.Clone(slots), func(s []match.Sense) bool { return len(s) > 0 && s[0].Side })
+}
+
+// lender of a kind: the next thing when both share its plural, else one before
+// in the list, the next thing, or the thing said before in the sentence.
+func (n *note) lender(l *list, later []*list, i int, prev *thing) (from *thing, shared bool) {
+	next := func() *thing {
+		for _, t := range l.things[i+1:] {
+			if t.kinds() {
+				return t
+			}
+		}
+		for _, m := range later {
+			if len(m.things) > 0 && m.things[0].kinds() {
+				return m.things[0]
+			}
+		}
+		return nil
+	}
+	after := next()
+	if after != nil && after.plural && (after.gears != 0 || sided(after)) {
+		return after, true
+	}
+	for k := i - 1; k >= 0; k-- {
+		if l.things[k].kinds() {
+			return l.things[k], false
+		}
+	}
+	if after != nil && l.things[i].shaft() == "" {
+		return after, true
+	}
+	if prev != nil && prev.kinds() && (l.things[i].shaft() == "" || l.things[i].ones) {
+		return prev, false
+	}
+	return nil, false
+}
+
+// inheritKind gives an exception the kind that it is taken from: "all rings
+// except the 5th".
+func (n *note) inheritKind(t *thing, from []*thing) {
+	if t.kinds() || len(from) == 0 || t.gears == 0 && !sided(t) {
+		return
+	}
+	for _, s := range from[len(from)-1].slots {
+		if firstKind(s) != "" && !shaftOnly(s) {
+			t.slots = append(t.slots, s)
+		}
+	}
+}

@@ -1,0 +1,136 @@
+package notes
+
+import (
+	"slices"
+	"strings"
+)
+
+const reverseGear uint16 = 1
+
+// readGears reads ordinals: "2nd", "1-2", "5-R", "2-5", "1 to 4", "1. Gang",
+// "3eme", and bare digits after a kind that gears tell apart.
+func readGears(tokens []token, i int, before []item) (item, bool) {
+	first, ordinal, at := gearAt(tokens, i)
+	if first < 0 {
+		return item{}, false
+	}
+	it := item{role: asGears, gears: gearBit(first), ordinal: ordinal, to: at}
+	if last, end, ok := rangeEnd(tokens, at); ok {
+		it.gears |= spread(first, last)
+		it.to, it.ordinal = end, true
+		return it, true
+	}
+	if !ordinal {
+		if !afterGearThing(before) || at < len(tokens) && unitAfter(tokens, at) {
+			return item{}, false
+		}
+	}
+	return it, true
+}
+
+// gearAt reads one gear at token i: its number (0 is reverse), whether it is
+// written as an ordinal, and the token after it; -1 when there is none.
+func gearAt(tokens []token, i int) (gear int, ordinal bool, to int) {
+	if i >= len(tokens) || !tokens[i].word {
+		return -1, false, i
+	}
+	s := tokens[i].text
+	if s == "r" {
+		return 0, false, i + 1
+	}
+	if s[0] < '1' || s[0] > '6' {
+		return -1, false, i
+	}
+	switch s[1:] {
+	case "st", "nd", "rd", "th", "er", "ere", "re", "e", "eme", "nde", "a", "o", "ra", "da", "ta", "ro", "do", "to", "ter", "te":
+		return int(s[0] - '0'), true, i + 1
+	case "":
+	default:
+		return -1, false, i
+	}
+	if i+1 < len(tokens) && tokens[i+1].text == "." && tokens[i+1].glued {
+		if i+2 < len(tokens) && (strings.HasPrefix(tokens[i+2].text, "gang") || tokens[i+2].text == "-" || tokens[i+2].text == "/" ||
+			tokens[i+2].text == "+" || tokens[i+2].text == "und" || tokens[i+2].text == "bis") {
+			return int(s[0] - '0'), true, i + 2
+		}
+	}
+	return int(s[0] - '0'), false, i + 1
+}
+
+// rangeEnd reads the rest of a range: "-2", "/R", "to 4", "bis 4.".
+func rangeEnd(tokens []token, i int) (gear, to int, ok bool) {
+	if i+1 >= len(tokens) {
+		return 0, 0, false
+	}
+	switch tokens[i].text {
+	case "-", "–", "/", "+", "&":
+		if !tokens[i].glued {
+			return 0, 0, false
+		}
+	case "to", "thru", "through", "bis", "a", "till":
+	default:
+		return 0, 0, false
+	}
+	g, _, end := gearAt(tokens, i+1)
+	if g < 0 && (tokens[i+1].text == "rev" || tokens[i+1].text == "reverse") {
+		g, end = 0, i+2
+	}
+	if g < 0 || end < len(tokens) && (tokens[end].text == "/" || tokens[end].text == "-") && tokens[end].glued && datelike(tokens, end) {
+		return 0, 0, false
+	}
+	return g, end, true
+}
+
+// datelike: another number follows, as in 3/4/26.
+func datelike(tokens []token, i int) bool { return i+1 < len(tokens) && tokens[i+1].digits }
+
+// spread gives the gears from first to last; reverse only pairs.
+func spread(first, last int) uint16 {
+	if first == 0 || last == 0 || last < first {
+		return gearBit(first) | gearBit(last)
+	}
+	g := uint16(0)
+	for n := first; n <= last; n++ {
+		g |= gearBit(n)
+	}
+	return g
+}
+
+func gearBit(n int) uint16 { return 1 << n }
+
+// afterGearThing: the last item names a kind that gears tell apart, or gears.
+func afterGearThing(before []item) bool {
+	for i := len(before) - 1; i >= 0; i-- {
+		switch it := &before[i]; it.role {
+		case asGears:
+			return true
+		case asComma, asAnd:
+			if i == 0 || before[i-1].role != asGears {
+				return false
+			}
+		case asThing:
+			return slices.ContainsFunc(gearThings, func(k string) bool { return it.means(k) })
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// unitAfter: the number is a size or a count.
+func unitAfter(tokens []token, i int) bool {
+	switch tokens[i].text {
+	case "mm", "x", "off", "of", "pcs", "thou", "um":
+		return true
+	}
+	return false
+}
+
+func (it *item) means(kind string) bool {
+	for _, s := range it.senses {
+		if s.Name == kind {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,341 @@
+package notes
+
+import (
+	"slices"
+	"strings"
+
+	"layshaft/catalog/quantity"
+	"layshaft/reconcile/match"
+)
+
+// item is a phrase of the note with what it does there.
+type item struct {
+	role       role
+	arg        string
+	senses     []match.Sense // of asThing: what the phrase may mean
+	gears      uint16        // of asGears: bit n for gear n, bit 0 for reverse
+	ordinal    bool          // of asGears: written as one, not as bare digits
+	number     int           // of asNumber without a decimal mark
+	plural     bool
+	date       quantity.Date
+	from, to   int // tokens [from, to)
+	start, end int // bytes
+}
+
+// gearThings are kinds that gears are told apart by: "ring 3", "hub 1-2".
+var gearThings = []string{"synchro ring", "ring", "gear", "synchro hub", "synchro sleeve", "synchro key", "synchro key spring",
+	"needle bearing", "shift fork", "fork pad", "shift rail", "inner sleeve", "multi-cone ring set", "hub and sleeve set", "gear pair"}
+
+// itemize reads tokens into items.
+func (rd *Reader) itemize(tokens []token, today quantity.Date) []item {
+	var out []item
+	lineStart := true
+	for i := 0; i < len(tokens); {
+		it := rd.next(tokens, i, out, today, lineStart)
+		it.from, it.start, it.end = i, tokens[i].start, tokens[it.to-1].end
+		lineStart = it.role == asLine || lineStart && it.role == asMarker
+		out = append(out, it)
+		i = it.to
+	}
+	return out
+}
+
+// next reads one item that starts at token i; its to is always beyond i.
+func (rd *Reader) next(tokens []token, i int, before []item, today quantity.Date, lineStart bool) item {
+	t := &tokens[i]
+	if t.line {
+		return item{role: asLine, to: i + 1}
+	}
+	if it, ok := readDate(tokens, i, before, today); ok {
+		return it
+	}
+	if it, ok := readGears(tokens, i, before); ok {
+		return it
+	}
+	if !t.word {
+		return rd.mark(tokens, i, lineStart)
+	}
+	if t.text == "back" && i+2 < len(tokens) && tokens[i+1].text == "in" && (tokens[i+2].digits || tokens[i+2].text == "a") {
+		return item{role: asDue, to: i + 1} // "back in 2 weeks"
+	}
+	if t.text == "l" || t.text == "r" {
+		return item{role: asThing, to: i + 1, senses: []match.Sense{{Name: map[string]string{"l": "left", "r": "right"}[t.text], Side: true}}}
+	}
+	if t.digits {
+		return numberItem(tokens, i)
+	}
+	if it, ok := multiplier(tokens, i); ok {
+		return it
+	}
+	return rd.phrase(tokens, i)
+}
+
+// phrase reads words: the longer of the table's and the lexicon's phrase, the
+// table's when they are equal; then with spelling repaired.
+func (rd *Reader) phrase(tokens []token, i int) item {
+	words, ends := window(tokens, i)
+	own, n := ownPhrase(words)
+	senses, m := rd.senses(words)
+	ending := false
+	if n == 0 && m == 0 {
+		senses, m = rd.ended(words)
+		ending = m > 0
+	}
+	if n == 0 && m == 0 && len(words[0]) < 3 {
+		return unknownItem(words[0], i) // too short to be repaired
+	}
+	if n == 0 && m == 0 {
+		if w, ok := slip(words[0]); ok {
+			own, n = phrases[w], 1
+		}
+		if fixed := rd.vocabulary.Correct(words[0]); fixed != words[0] && n == 0 {
+			repaired := slices.Clone(words)
+			repaired[0] = fixed
+			senses, m = rd.senses(repaired)
+		}
+		if bare, ok := strings.CutSuffix(words[0], "s"); ok && n == 0 && m == 0 {
+			if fixed := rd.vocabulary.Correct(bare); fixed != bare {
+				repaired := slices.Clone(words)
+				repaired[0] = fixed
+				senses, m = rd.senses(repaired)
+				ending = m > 0
+			}
+		}
+		if n == 0 && m == 0 && len(words[0]) >= 6 {
+			if senses = rd.vocabulary.Partly(words[0]); len(senses) == 0 {
+				senses = rd.vocabulary.Repair(words[0])
+			}
+			if len(senses) > 0 {
+				m = 1
+			}
+		}
+	}
+	switch {
+	case n > 0 && n >= m && own.role == asKind:
+		s := match.Sense{Name: own.arg, Kind: true, Shaft: map[string]string{"input shaft": "input", "output shaft": "output"}[own.arg]}
+		return item{role: asThing, to: ends[n-1], senses: []match.Sense{s}, plural: plural(words[n-1])}
+	case n > 0 && own.role == asPair:
+		return item{role: asThing, to: ends[n-1], senses: []match.Sense{{Name: "gear pair", Kind: true}}}
+	case n > 0 && own.role == asPlain && n >= m:
+		return item{role: asUnknown, to: ends[n-1]}
+	case n > 0 && (n >= m || own.role == asOf && m < 2):
+		it := item{role: own.role, arg: own.arg, to: ends[n-1]}
+		if own.role == asFeature && m == n {
+			it.senses = senses
+		}
+		return it
+	case m > 0:
+		it := item{role: asThing, senses: senses, to: ends[m-1]}
+		it.plural = ending || plural(words[m-1])
+		if g := onlyGears(senses); g != 0 {
+			it.role, it.gears, it.ordinal = asGears, g, true
+		}
+		return it
+	}
+	return unknownItem(words[0], i)
+}
+
+// unknownItem tells sizes and numbers of parts from words.
+func unknownItem(word string, i int) item {
+	if strings.ContainsAny(word, "0123456789") {
+		return item{role: asSpec, to: i + 1}
+	}
+	return item{role: asUnknown, to: i + 1}
+}
+
+// numberItem reads a small whole number as a possible count, any other as a
+// size or number of a part.
+func numberItem(tokens []token, i int) item {
+	t := &tokens[i]
+	it := item{role: asSpec, to: i + 1, number: -1}
+	if to := ofHowMany(tokens, i); to > 0 {
+		return item{role: asNumber, arg: "of", to: to, number: atoi(t.text)}
+	}
+	partOfSize := i+2 < len(tokens) && tokens[i+1].text == "/" && tokens[i+2].digits || i > 1 && tokens[i-1].text == "/" && tokens[i-2].digits
+	if len(t.text) <= 2 && !partOfSize {
+		it.role, it.number = asNumber, atoi(t.text)
+	}
+	return it
+}
+
+// ofHowMany reads the rest of "2 of the 3"; 0 when it does not follow.
+func ofHowMany(tokens []token, i int) int {
+	at := i + 1
+	if at >= len(tokens) || tokens[at].text != "of" || len(tokens[i].text) > 2 {
+		return 0
+	}
+	for at++; at < len(tokens) && (tokens[at].text == "the" || tokens[at].text == "those"); at++ {
+	}
+	if at < len(tokens) && tokens[at].digits && len(tokens[at].text) <= 2 {
+		return at + 1
+	}
+	return 0
+}
+
+// window gives the words of the longest phrase that could start at i, and for
+// each the token after it.
+func window(tokens []token, i int) (words []string, ends []int) {
+	last := i
+	for j := i; j < len(tokens) && len(words) < maxWords; j++ {
+		t := &tokens[j]
+		if !t.word {
+			continue
+		}
+		if j > i && !linked(tokens, last, j) {
+			break
+		}
+		words, ends = append(words, t.text), append(ends, j+1)
+		last = j
+	}
+	return words, ends
+}
+
+func ownPhrase(words []string) (entry, int) {
+	for n := len(words); n > 0; n-- {
+		if e, ok := phrases[strings.Join(words[:n], " ")]; ok {
+			return e, n
+		}
+	}
+	return entry{}, 0
+}
+
+// senses of the lexicon's longest phrase; list words say nothing here. A word
+// that is misspelt inside a phrase is repaired.
+func (rd *Reader) senses(words []string) ([]match.Sense, int) {
+	s, n := rd.vocabulary.Phrase(words)
+	if len(words) > 1 && n > 0 && n < len(words) {
+		if fixed := rd.vocabulary.Correct(words[n]); fixed != words[n] {
+			if _, own := phrases[words[n]]; !own {
+				w := slices.Clone(words[:n+1])
+				w[n] = fixed
+				if s2, n2 := rd.vocabulary.Phrase(w); n2 > n {
+					s, n = s2, n2
+				}
+			}
+		}
+	}
+	s = slices.DeleteFunc(s, func(x match.Sense) bool { return x.List })
+	if len(s) == 0 {
+		return nil, 0
+	}
+	return exactly(s, strings.Join(words[:n], " ")), n
+}
+
+// ended reads a word without the plural endings of other languages.
+func (rd *Reader) ended(words []string) ([]match.Sense, int) {
+	for _, end := range []string{"en", "e", "n", "s"} {
+		if w, ok := strings.CutSuffix(words[0], end); ok && len(w) >= 4 {
+			bare := slices.Clone(words)
+			bare[0] = w
+			if s, n := rd.senses(bare); n > 0 {
+				return s, n
+			}
+		}
+	}
+	return nil, 0
+}
+
+// exactly keeps the sense whose own name was written, when there is one: a
+// "synchro ring" is just that, whatever else some people call so.
+func exactly(senses []match.Sense, written string) []match.Sense {
+	for _, s := range senses {
+		if s.Name == written || s.Name+"s" == written {
+			return []match.Sense{s}
+		}
+	}
+	return senses
+}
+
+func onlyGears(senses []match.Sense) uint16 {
+	g := uint16(0)
+	for _, s := range senses {
+		if s.Gears == 0 {
+			return 0
+		}
+		g |= s.Gears
+	}
+	return g
+}
+
+// plural endings of the languages that bench notes mix.
+func plural(word string) bool {
+	return len(word) > 3 && (strings.HasSuffix(word, "s") && !strings.HasSuffix(word, "ss") || strings.HasSuffix(word, "ringe") ||
+		strings.HasSuffix(word, "kranze") || strings.HasSuffix(word, "muffen") || strings.HasSuffix(word, "dichtungen"))
+}
+
+// multiplier reads "x2" and "2x" as a count.
+func multiplier(tokens []token, i int) (item, bool) {
+	t := tokens[i].text
+	n := strings.TrimPrefix(t, "x")
+	if n == t {
+		n = strings.TrimSuffix(t, "x")
+	}
+	if n == t || n == "" || len(n) > 2 || strings.Trim(n, "0123456789") != "" {
+		return item{}, false
+	}
+	return item{role: asNumber, number: atoi(n), to: i + 1}, true
+}
+
+func atoi(s string) int {
+	n := 0
+	for i := range len(s) {
+		if s[i] < '0' || s[i] > '9' {
+			return -1
+		}
+		n = n*10 + int(s[i]-'0')
+	}
+	return n
+}
+
+// markItem reads a mark: what it separates.
+func (rd *Reader) mark(tokens []token, i int, lineStart bool) item {
+	t := &tokens[i]
+	it := item{role: asComma, arg: t.text, to: i + 1}
+	switch t.text {
+	case ";", "!", ".", "…":
+		it.role = asBreak
+		if i+1 < len(tokens) && tokens[i+1].glued && tokens[i+1].text == "," {
+			it.role = asMarker // "i.O., bleibt"
+		}
+		if t.text == "." && rd.abbreviated(tokens, i) {
+			it.role = asMarker
+		}
+	case ":":
+		it.role = asColon
+	case "?":
+		it.role = asMaybe
+	case "&", "+":
+		it.role = asAnd
+		if lineStart {
+			it.role = asMarker
+		}
+	case "/":
+		it.role = asAnd
+		if !t.glued {
+			it.role = asComma
+		}
+	case "-", "–", "—", "*", "•", "·", ">", "=", "→", "#":
+		if lineStart {
+			it.role = asMarker
+		} else if t.text == "-" && t.glued && i+1 < len(tokens) && tokens[i+1].glued {
+			it.role = asMarker // inside a word
+		}
+	case "'", `"`, "`", "~", "_":
+		it.role = asMarker
+	}
+	return it
+}
+
+// abbreviated: a full stop close after a short word and before more of the same
+// sentence, as in "brg. rough".
+func (rd *Reader) abbreviated(tokens []token, i int) bool {
+	if i == 0 || !tokens[i].glued || !tokens[i-1].word || len(tokens[i-1].text) > 4 || strings.ContainsAny(tokens[i-1].text, "0123456789") {
+		return false
+	}
+	word := tokens[i-1].text
+	if _, own := phrases[word]; own {
+		return false
+	}
+	s, n := rd.vocabulary.Phrase([]string{word})
+	return n == 1 && s[0].Name != word && s[0].Name+"s" != word && i+1 < len(tokens) && tokens[i+1].word
+}

@@ -1,0 +1,102 @@
+package notes
+
+import (
+	"fmt"
+
+	"layshaft/catalog"
+)
+
+// said is what was proposed for a position so far.
+type said struct {
+	proposal *Proposal
+	explicit bool
+	single   bool // named by itself, not in a group
+	clash    bool
+	from     *statement
+}
+
+// merger settles what a note says of one position in several places.
+type merger struct {
+	by    map[catalog.PositionID]*said
+	order []catalog.PositionID
+}
+
+func newMerger() *merger { return &merger{by: map[catalog.PositionID]*said{}} }
+
+// said reports whether something was proposed for the position.
+func (n *note) said(id catalog.PositionID) bool { return n.merged.by[id] != nil }
+
+// add takes a proposal in. A correction, a choice that is stated after a mere
+// condition, and a single thing after a group win over what was said before;
+// any other difference is asked.
+func (m *merger) add(n *note, c *Proposal, s *statement, explicit, single bool) {
+	old := m.by[c.Position]
+	now := &said{proposal: c, explicit: explicit, single: single, from: s}
+	switch {
+	case old == nil:
+		m.order = append(m.order, c.Position)
+		m.by[c.Position] = now
+	case s.correct || old.clash && old.from != nil && s.narrows == old.from:
+		c.Why += "; it corrects what was said before"
+		m.by[c.Position] = now
+	case old.proposal.Choice == c.Choice:
+		old.merge(now)
+	case old.clash:
+	case single && !old.single && (explicit || !old.explicit), explicit && !old.explicit:
+		c.Why += "; the more exact word counts"
+		m.by[c.Position] = now
+	case !explicit && old.explicit, old.single && !single && old.explicit && !explicit:
+	default:
+		old.clash = true
+		at := &place{pos: n.position(c.Position)}
+		n.question(Open, c.Start, c.End, []*place{at}, fmt.Sprintf("the %s is said to be %s here and %s before",
+			lowerFirst(at.pos.Name), c.Choice, old.proposal.Choice))
+	}
+}
+
+// doubt takes back what a group was said to be, when "only" some of it is meant;
+// the person says what becomes of the others.
+func (m *merger) doubt(n *note, s *statement) {
+	for _, id := range m.order {
+		if o := m.by[id]; o.from == s.narrows && !o.single {
+			o.clash = true
+		}
+	}
+	n.question(Open, s.narrows.start, s.narrows.end, nil, "it is taken back for a part of these; what happens to the others is not said")
+}
+
+// merge keeps what either of two agreeing statements says.
+func (o *said) merge(now *said) {
+	p, c := o.proposal, now.proposal
+	if p.Treatment == "" {
+		p.Treatment = c.Treatment
+	}
+	if p.Due.IsZero() {
+		p.Due = c.Due
+	}
+	if p.Measured == "" {
+		p.Measured = c.Measured
+	}
+	if p.Quantity != 0 && (c.Quantity == 0 || c.Quantity > p.Quantity) {
+		p.Quantity = c.Quantity
+	}
+	o.explicit, o.single = o.explicit || now.explicit, o.single || now.single
+}
+
+// finish lists what stands.
+func (m *merger) finish(n *note) {
+	for _, id := range m.order {
+		if s := m.by[id]; !s.clash {
+			n.out.Proposals = append(n.out.Proposals, *s.proposal)
+		}
+	}
+}
+
+func (n *note) position(id catalog.PositionID) *catalog.Position {
+	for _, p := range n.places {
+		if p.pos.ID == id {
+			return p.pos
+		}
+	}
+	return &catalog.Position{ID: id, Name: string(id)}
+}

@@ -1,0 +1,465 @@
+package notes
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"layshaft/catalog"
+	"layshaft/reconcile/match"
+)
+
+// found is what a thing was resolved to.
+type found struct {
+	places   []*place
+	quantity int    // pieces of a single position; 0 all
+	why      string // how it was taken, when it is not plain
+	code     Code   // set when it could not be resolved
+	problem  string
+}
+
+func ask(code Code, places []*place, format string, args ...any) found {
+	return found{code: code, places: places, problem: fmt.Sprintf(format, args...)}
+}
+
+// generic kinds are named alone only for what they are themselves: "gear" is no
+// idler, "ring" no snap ring.
+var generic = map[string]bool{"gear": true, "ring": true, "shaft": true, "case": true, "washer": true, "pin": true, "plate": true, "cover": true, "ball": true, "spring": true}
+
+// families are generic kinds of which "all" takes in every narrower kind.
+var families = map[string]bool{"spring": true, "washer": true, "pin": true, "plate": true, "cover": true, "ball": true}
+
+// scattered kinds sit in many unlike places: their bare plural is asked about.
+var scattered = map[string]bool{"plug": true, "bolt": true, "screw": true, "washer": true, "pin": true, "plate": true, "cover": true,
+	"ball": true, "spring": true, "shaft": true, "case": true, "roll pin": true, "bush": true, "loose roller": true, "sealing washer": true}
+
+// parts of a phrase that stand for several kinds of position.
+var packs = map[string][]string{
+	"hub and sleeve set":   {"synchro hub", "synchro sleeve"},
+	"gear pair":            {"gear"},
+	"gasket set":           {"gasket"},
+	"o-ring set":           {"o-ring"},
+	"taper roller bearing": {"taper roller bearing", "bearing cone", "bearing cup"},
+}
+
+// resolve looks a thing up among the positions.
+func (n *note) resolve(t *thing) found {
+	switch {
+	case t.class != "":
+		return n.class(t)
+	case t.whole || t.complete && !t.plainKinds() || t.rest && !t.kinds() && t.gears == 0:
+		return n.group(t)
+	}
+	c := n.candidates(t, t.used())
+	if len(c) == 0 && len(t.features) > 0 {
+		t = &thing{slots: t.slots, gears: t.gears, ordinal: t.ordinal, count: t.count, all: t.all, both: t.both, plural: t.plural, rest: t.rest}
+		c = n.candidates(t, nil)
+	}
+	if len(c) == 0 {
+		return n.wheel(t)
+	}
+	if t.rest {
+		c = slices.DeleteFunc(slices.Clone(c), func(p *place) bool { return n.said(p.pos.ID) })
+	}
+	return n.choose(t, c)
+}
+
+// slotsOf a thing with the readings of packs and bare kinds settled.
+func slotsOf(t *thing, features [][]match.Sense) (slots [][]match.Sense, pack bool) {
+	all := append(slices.Clone(t.slots), slices.DeleteFunc(slices.Clone(features), func(s []match.Sense) bool { return len(s) == 0 })...)
+	kinds := 0
+	for _, s := range all {
+		if firstKind(s) != "" && !shaftOnly(s) {
+			kinds++
+		}
+	}
+	for _, s := range all {
+		if kinds > 1 && len(s) == 1 && (s[0].Name == "gear" || s[0].Name == "shaft" || s[0].Name == "set") {
+			continue // "1st gear needle cage": the gear only says where
+		}
+		if len(s) == 1 && s[0].Name == "ring" && !told(all) {
+			s = []match.Sense{{Name: "synchro ring", Kind: true}}
+		}
+		if t.gears != 0 && len(s) > 0 && (s[0].Name == "bearing cup" || s[0].Name == "bearing cone") {
+			s = []match.Sense{{Name: "synchro ring", Kind: true}} // "outer rings 1 and 2"
+		}
+		if len(s) == 1 && packs[s[0].Name] != nil {
+			s, pack = unpack(s), true
+		} else if slices.ContainsFunc(s, func(x match.Sense) bool { return x.Name == "taper roller bearing" }) {
+			s = unpack(s)
+		}
+		slots = append(slots, s)
+	}
+	if kinds == 0 && t.gears != 0 {
+		slots = append(slots, []match.Sense{{Name: "gear", Kind: true}})
+	}
+	return slots, pack
+}
+
+// worded are the places whose whole name is said, by words of which none is a
+// kind: "speed sensor".
+func (n *note) worded(t *thing, slots [][]match.Sense) []*place {
+	var out []*place
+	for _, p := range n.places {
+		all := !slices.ContainsFunc(slots, func(s []match.Sense) bool {
+			return !slices.ContainsFunc(s, func(x match.Sense) bool { return p.words[x.Name] })
+		})
+		if all && unsaid(p, slots, t) == 0 {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// literal keeps the places in whose names a word stands as it was written, when
+// the word is but a synonym: "pinions" are first what is called so here.
+func (n *note) literal(t *thing, c []*place) []*place {
+	for i := range t.items {
+		it := &t.items[i]
+		written := fold(n.text[it.start:it.end])
+		if it.role != asThing || len(exactly(it.senses, written)) < len(it.senses) || slices.ContainsFunc(it.senses, func(s match.Sense) bool { return s.Name == written || s.Name+"s" == written }) {
+			continue
+		}
+		written = strings.TrimSuffix(written, "s")
+		some := slices.DeleteFunc(slices.Clone(c), func(p *place) bool { return !strings.Contains(fold(p.pos.Name), written) })
+		if len(some) > 0 {
+			c = some
+		}
+	}
+	return c
+}
+
+// unpack writes out the senses that stand for several kinds.
+func unpack(s []match.Sense) []match.Sense {
+	var out []match.Sense
+	for _, x := range s {
+		if packs[x.Name] == nil {
+			out = append(out, x)
+		}
+		for _, k := range packs[x.Name] {
+			out = append(out, match.Sense{Name: k, Kind: true})
+		}
+	}
+	return out
+}
+
+// told: some word besides kinds and places tells the thing apart.
+func told(slots [][]match.Sense) bool {
+	return slices.ContainsFunc(slots, func(s []match.Sense) bool {
+		return len(s) > 0 && !s[0].Kind && !s[0].Side && s[0].Gears == 0
+	})
+}
+
+// candidates are the positions that agree with everything the thing says; of
+// them those that are exactly its kind, when there are any.
+func (n *note) candidates(t *thing, features [][]match.Sense) []*place {
+	slots, _ := slotsOf(t, features)
+	if len(slots) == 0 {
+		return nil
+	}
+	var exact, wide, loose []*place
+	for _, p := range n.places {
+		if !p.takes(t.gears) {
+			continue
+		}
+		switch agrees(p, slots, t.all, n.narrow) {
+		case 3:
+			loose = append(loose, p)
+		case 2:
+			exact = append(exact, p)
+		case 1:
+			wide = append(wide, p)
+		}
+	}
+	for _, s := range slots {
+		if slices.ContainsFunc(s, func(x match.Sense) bool { return x.Name == "bearing" }) {
+			return inOrder(append(exact, wide...))
+		}
+	}
+	switch {
+	case len(exact) > 0:
+		return n.literal(t, exact)
+	case len(wide) == 0 && len(loose) == 1:
+		return loose // the only part of so general a kind
+	case len(wide) == 0 && told(slots) && !t.kinds() && t.gears == 0:
+		return n.worded(t, slots)
+	}
+	return wide
+}
+
+func inOrder(places []*place) []*place {
+	slices.SortStableFunc(places, func(a, b *place) int { return a.pos.Order - b.pos.Order })
+	return places
+}
+
+// agrees grades a position: 2 when it is what the words name, 1 when it is of a
+// narrower kind, 3 when only a general word such as "pin" says so, 0 when some
+// word disagrees.
+func agrees(p *place, slots [][]match.Sense, all, narrow bool) int {
+	grade, others := 0, 0
+	for _, s := range slots {
+		hit, head := false, 0
+		for _, x := range s {
+			switch {
+			case x.Kind && p.heads[x.Name]:
+				hit, head = true, 2
+			case x.Kind && p.wide[x.Name]:
+				hit, head = true, max(head, 1)
+			case p.words[x.Name], x.Shaft != "" && p.shafts[x.Shaft]:
+				hit = true
+			}
+		}
+		if !hit {
+			return 0
+		}
+		if head == 0 && (len(s) == 0 || s[0].Shaft == "" && !s[0].Side) {
+			others++
+		}
+		grade = max(grade, head)
+	}
+	if grade == 1 && others == 0 {
+		for _, s := range slots {
+			if len(s) > 0 && generic[s[0].Name] && !(all && families[s[0].Name]) && !narrow && !slices.ContainsFunc(s, func(x match.Sense) bool { return p.heads[x.Name] }) {
+				return 3
+			}
+		}
+	}
+	return grade
+}
+
+// choose settles on one position, or on all of them when the words say so.
+func (n *note) choose(t *thing, c []*place) found {
+	_, pack := slotsOf(t, t.used())
+	if len(c) == 1 {
+		return counted(t, c[0])
+	}
+	if !t.all && !t.rest {
+		c = withoutSpecial(t, c)
+		if len(c) == 1 {
+			return counted(t, c[0])
+		}
+	}
+	if t.count > 1 && t.count != effective(c) && t.count != pieces(c) {
+		if best := n.nearest(t, c); best != nil && t.count <= best.pos.Quantity {
+			return counted(t, best)
+		}
+		return ask(Count, c, "the gearbox has %d such places and %d pieces, not %d", effective(c), pieces(c), t.count)
+	}
+	if t.both && effective(c) != 2 {
+		return ask(Several, c, "both of which: %d places answer to it", effective(c))
+	}
+	ranged := popcount(t.gears) > 1
+	if t.all || t.both || pack || ranged || t.count > 1 || t.rest {
+		return found{places: c}
+	}
+	if t.plural {
+		if best := n.nearest(t, c); best != nil && best.pos.Quantity > 1 {
+			return found{places: []*place{best}}
+		}
+		if k := headKind(t); scattered[k] && (c[0].heads[k] || c[0].wide[k]) {
+			return ask(Several, c, "say all of them, or which")
+		}
+		return found{places: c, why: "the plural is taken for all of them"}
+	}
+	if best := n.nearest(t, c); best != nil {
+		return counted(t, best)
+	}
+	if halves(c) {
+		return found{places: c, why: "cup and cone are one bearing"}
+	}
+	if f, ok := n.unnamedShaft(t, c); ok {
+		return f
+	}
+	return ask(Several, c, "%d places answer to it", len(c))
+}
+
+// withoutSpecial: "bearings" of a shaft are those that carry it, unless all are
+// named.
+func withoutSpecial(t *thing, c []*place) []*place {
+	if headKind(t) != "bearing" {
+		return c
+	}
+	rest := slices.DeleteFunc(slices.Clone(c), func(p *place) bool { return special[p.pos.Kind] && !p.heads["bearing"] })
+	if len(rest) == 0 {
+		return c
+	}
+	return rest
+}
+
+// headKind is the kind named last.
+func headKind(t *thing) string {
+	head := ""
+	for _, s := range t.slots {
+		if k := firstKind(s); k != "" && (head == "" || !shaftOnly(s)) {
+			head = k
+		}
+	}
+	return head
+}
+
+// nearest is the one position whose name says least beyond the words; nil when
+// there is no single one or the words are a bare kind that several have.
+func (n *note) nearest(t *thing, c []*place) *place {
+	if t.plain() {
+		return n.named(t, c)
+	}
+	slots, _ := slotsOf(t, t.used())
+	var best *place
+	least, tie := 1<<30, false
+	for _, p := range c {
+		u := unsaid(p, slots, t)
+		switch {
+		case u < least:
+			best, least, tie = p, u, false
+		case u == least:
+			tie = true
+		}
+	}
+	if tie {
+		return nil
+	}
+	return best
+}
+
+// named is the place that is called just what was written.
+func (n *note) named(t *thing, c []*place) *place {
+	written := strings.TrimSuffix(fold(strings.TrimSpace(n.text[t.start:t.end])), "s")
+	for _, p := range c {
+		if strings.TrimSuffix(fold(p.pos.Name), "s") == written {
+			return p
+		}
+	}
+	return nil
+}
+
+// unsaid counts what a position's name says and the words do not.
+func unsaid(p *place, slots [][]match.Sense, t *thing) int {
+	u := 0
+	for _, name := range p.slots {
+		said := false
+		for _, s := range slots {
+			for _, x := range s {
+				said = said || slices.Contains(name, x.Name) || x.Kind && p.wide[x.Name] && slices.ContainsFunc(name, func(w string) bool { return p.heads[w] }) ||
+					x.Shaft != "" && shaftWord(name, x.Shaft)
+			}
+		}
+		if !said {
+			u++
+		}
+	}
+	if p.gears != 0 && t.gears == 0 {
+		u++
+	}
+	if special[p.pos.Kind] && !slices.ContainsFunc(slots, func(s []match.Sense) bool {
+		return slices.ContainsFunc(s, func(x match.Sense) bool { return x.Kind && p.heads[x.Name] })
+	}) {
+		u += 2
+	}
+	return u
+}
+
+// special bearings are called by their own names, never just "bearing".
+var special = map[catalog.PartKind]bool{"pilot bearing": true, "loose roller": true, "needle bearing": true, "thrust bearing": true}
+
+func shaftWord(name []string, shaft string) bool {
+	return slices.ContainsFunc(name, func(w string) bool {
+		return w == shaft || w == shaft+" shaft" || shaft == "counter" && w == "countershaft"
+	})
+}
+
+// unnamedShaft: without a shaft's name, a gear or a side means the other shafts,
+// for the countershaft is always named (common practice).
+func (n *note) unnamedShaft(t *thing, c []*place) (found, bool) {
+	if n.family.Box != catalog.Longitudinal || t.shaft() != "" || t.gears == 0 && !sided(t) {
+		return found{}, false
+	}
+	rest := slices.DeleteFunc(slices.Clone(c), func(p *place) bool { return p.shafts["counter"] })
+	if len(rest) == 0 || len(rest) == len(c) {
+		return found{}, false
+	}
+	if len(rest) > 1 {
+		best := n.nearest(t, rest)
+		if best == nil {
+			return found{}, false
+		}
+		rest = []*place{best}
+	}
+	f := counted(t, rest[0])
+	f.why = "the countershaft is not named, so it is not the countershaft's"
+	return f, true
+}
+
+func sided(t *thing) bool {
+	return slices.ContainsFunc(t.slots, func(s []match.Sense) bool { return len(s) > 0 && s[0].Side })
+}
+
+// counted checks a stated count against one position.
+func counted(t *thing, p *place) found {
+	q := p.pos.Quantity
+	switch {
+	case t.count == 0 || t.count == q:
+		return found{places: []*place{p}}
+	case t.count < q:
+		return found{places: []*place{p}, quantity: t.count}
+	}
+	return ask(Count, []*place{p}, "%s takes %d, not %d", p.pos.Name, q, t.count)
+}
+
+func pieces(c []*place) int {
+	n := 0
+	for _, p := range c {
+		n += p.pos.Quantity
+	}
+	return n
+}
+
+// effective counts places, a cup and its cone as one bearing.
+func effective(c []*place) int {
+	cups, cones, others := 0, 0, 0
+	for _, p := range c {
+		switch p.pos.Kind {
+		case "bearing cup":
+			cups++
+		case "bearing cone":
+			cones++
+		default:
+			others++
+		}
+	}
+	return others + max(cups, cones)
+}
+
+func halves(c []*place) bool { return len(c) == 2 && effective(c) == 1 }
+
+func popcount(g uint16) int {
+	n := 0
+	for ; g != 0; g &= g - 1 {
+		n++
+	}
+	return n
+}
+
+// wheel finds a gear that is cut into another part: "counter 2nd" of a cluster.
+func (n *note) wheel(t *thing) found {
+	shaft := t.shaft()
+	if t.gears == 0 || shaft == "" || t.kinds() && headKind(t) != "gear" {
+		return ask(NoPosition, nil, "no position of this gearbox answers to it")
+	}
+	var out []*place
+	for _, w := range n.wheels {
+		if w.gears&t.gears != 0 && w.gears&^t.gears == 0 && w.place.shafts[shaft] && !slices.Contains(out, w.place) {
+			out = append(out, w.place)
+		}
+	}
+	if len(out) != 1 {
+		return ask(NoPosition, out, "no position of this gearbox answers to it")
+	}
+	return found{places: out, why: "that gear is part of the " + lowerFirst(out[0].pos.Name)}
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}

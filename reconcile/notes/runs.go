@@ -1,0 +1,144 @@
+package notes
+
+import "slices"
+
+// runKind says what a run of items is.
+type runKind byte
+
+const (
+	runThings  runKind = 'T'
+	runVerdict runKind = 'V'
+	runUnknown runKind = 'U'
+	runComma   runKind = 'C'
+	runColon   runKind = 'X'
+)
+
+// run is a stretch of a sentence.
+type run struct {
+	kind       runKind
+	list       *list
+	verdict    *verdict
+	start, end int
+}
+
+// runs cuts the items of a sentence into stretches.
+func (n *note) runs(items []item) []run {
+	var out []run
+	add := func(r run) { out = append(out, r) }
+	joined := false // "and" before a list
+	for i := 0; i < len(items); {
+		it := &items[i]
+		switch {
+		case it.role == asComma || it.role == asBut:
+			add(run{kind: runComma, start: it.start, end: it.end})
+			i++
+		case it.role == asColon:
+			add(run{kind: runColon, start: it.start, end: it.end})
+			i++
+		case verdictRole(it.role):
+			v, next := verdictRun(items, i)
+			add(run{kind: runVerdict, verdict: v, start: it.start, end: items[next-1].end})
+			i = next
+		case it.role == asClause:
+			i = clause(items, i, add)
+		case it.role == asNumber && it.arg == "of" && len(out) > 0 && !beforeThing(items, i):
+			v, next := verdictRun(items, i)
+			add(run{kind: runVerdict, verdict: v, start: it.start, end: items[next-1].end})
+			i = next
+		case it.role == asAt && len(out) > 0:
+			i = n.whereabouts(items, i, add)
+		case it.role == asOf || it.role == asAt || it.role == asStop || it.role == asMarker || it.role == asAnd || it.role == asFeature || it.role == asOnly || it.role == asOnes:
+			joined = it.role == asAnd
+			i++
+			continue
+		default:
+			i = n.listRun(items, i, joined, hasThings(out), add)
+		}
+		joined = false
+	}
+	return out
+}
+
+func hasThings(runs []run) bool {
+	return slices.ContainsFunc(runs, func(r run) bool { return r.kind == runThings })
+}
+
+// listRun reads things, or what is not understood.
+func (n *note) listRun(items []item, i int, joined, named bool, add func(run)) int {
+	if l, next := n.parseList(items, i); l != nil {
+		if l.featureOnly(named) {
+			add(run{kind: runUnknown, start: l.start, end: l.end})
+			return next
+		}
+		if joined && len(l.things) > 0 && l.things[0].its {
+			l.things[0].with = true
+		}
+		add(run{kind: runThings, list: l, start: l.start, end: l.end})
+		return next
+	}
+	if r := items[i].role; r == asUnknown || r == asAll || r == asBoth || r == asRest || r == asEverything {
+		add(run{kind: runUnknown, start: items[i].start, end: items[i].end})
+	}
+	return i + 1
+}
+
+// whereabouts swallows "at the drain plug": it only says where.
+func (n *note) whereabouts(items []item, i int, add func(run)) int {
+	next := i + 1
+	for next < len(items) && next < i+4 && (items[next].role == asStop || items[next].role == asUnknown) {
+		next++
+	}
+	if next < len(items) {
+		if l, end := n.parseList(items, next); l != nil {
+			next = end
+		}
+	}
+	add(run{kind: runUnknown, start: items[i].start, end: items[next-1].end})
+	return next
+}
+
+// verdictRun takes verdict items with the readings between them.
+func verdictRun(items []item, i int) (*verdict, int) {
+	v := &verdict{}
+	last := i + 1
+	measured := false
+	for ; i < len(items); i++ {
+		switch r := items[i].role; {
+		case verdictRole(r), r == asNumber && items[i].arg == "of":
+			v.explicit = v.explicit || r == asVerb || r == asTreat || r == asTreatOut
+			measured = measured || evidence(r)
+		case r == asNumber && i > 0 && items[i-1].role == asVerb && !startsThing(items, i):
+		case (r == asNumber || r == asSpec) && measured && !startsThing(items, i):
+		case r == asStop || r == asMarker:
+			continue
+		case r == asAnd && i+1 < len(items) && verdictRole(items[i+1].role):
+			continue
+		default:
+			return v, last
+		}
+		v.items = append(v.items, items[i])
+		last = i + 1
+	}
+	return v, last
+}
+
+// beforeThing: a thing follows, perhaps after articles.
+func beforeThing(items []item, i int) bool {
+	for i++; i < len(items) && items[i].role == asStop; i++ {
+	}
+	return i < len(items) && (items[i].role == asThing || items[i].role == asGears)
+}
+
+// clause swallows "where the seal runs".
+func clause(items []item, i int, add func(run)) int {
+	next := i + 1
+	for next < len(items) && items[next].role != asComma && items[next].role != asColon && items[next].role != asBut {
+		next++
+	}
+	add(run{kind: runUnknown, start: items[i].start, end: items[next-1].end})
+	return next
+}
+
+func startsThing(items []item, i int) bool {
+	return i+1 < len(items) && (items[i+1].role == asThing || items[i+1].role == asGears) && items[i].role == asNumber
+}

@@ -1,0 +1,339 @@
+package notes
+
+import "slices"
+
+// statement is things with what is said of them.
+type statement struct {
+	lists    []*list
+	items    []item     // of the verdict
+	bare     bool       // nothing was said: named only
+	narrows  *statement // the group before it was too wide: "no, bearings only"
+	correct  bool       // takes back what was said before
+	carried  bool       // its verdict stands before an earlier thing of the sentence
+	context  *thing     // named in the heading above
+	head     *thing     // kind named in the heading: "rings: 3rd worn"
+	sentence int        // number of its sentence
+	start    int
+	end      int
+}
+
+// parser turns the runs of sentences into statements.
+type parser struct {
+	n          *note
+	statements []*statement
+	last       *statement // of this line
+	pending    []*list    // things of this sentence that wait for a verdict
+	prefix     *verdict   // said before the things of this sentence
+	carry      *verdict   // said in the heading above
+	context    *thing     // named in the heading above
+	head       *thing     // kind named before a colon of this sentence
+	only       *statement // said before a sentence with "only"
+	correct    bool
+	suffixed   bool // some verdict of this sentence stood after its things
+	sentence   int
+}
+
+// parse reads one sentence; eol when it ends a line.
+func (p *parser) parse(items []item, eol bool) {
+	p.sentence++
+	p.pending, p.prefix, p.correct, p.suffixed, p.head = nil, p.carry, false, false, nil
+	context := p.context
+	if said := len(p.statements); slices.ContainsFunc(items, func(it item) bool { return it.role == asOnly }) && said > 0 {
+		p.only = p.statements[said-1]
+	} else {
+		p.only = nil
+	}
+	runs := p.n.runs(items)
+	for k := range runs {
+		switch r := &runs[k]; r.kind {
+		case runThings:
+			p.things(runs, k)
+		case runVerdict:
+			p.verdict(runs, k)
+		case runUnknown:
+			p.unknown(runs, k)
+		case runColon:
+			p.colon(runs, k, eol)
+		}
+	}
+	p.finish()
+	if !eol || len(runs) > 0 && runs[len(runs)-1].kind != runColon {
+		p.context = context
+	}
+}
+
+func kindAt(runs []run, k int) runKind {
+	if k < 0 || k >= len(runs) {
+		return 0
+	}
+	return runs[k].kind
+}
+
+// things: under a verdict said before, or waiting for one.
+func (p *parser) things(runs []run, k int) {
+	r := &runs[k]
+	l := r.list
+	if len(l.things) == 0 {
+		p.excepted(l, runs, k)
+		return
+	}
+	direct := kindAt(runs, k-1) == runVerdict && p.prefix == runs[k-1].verdict
+	switch {
+	case p.prefix != nil:
+		s := p.add([]*list{l}, p.prefix.items)
+		s.carried = !direct
+	case l.things[0].with && p.last != nil && len(p.pending) == 0 && p.last.sentence == p.sentence && kindAt(runs, k+1) != runVerdict:
+		p.add([]*list{l}, p.last.items)
+	default:
+		p.pending = append(p.pending, l)
+	}
+}
+
+// excepted takes things out of what was said before them.
+func (p *parser) excepted(l *list, runs []run, k int) {
+	switch {
+	case len(p.pending) > 0:
+		before := p.pending[len(p.pending)-1]
+		before.except = append(before.except, l.except...)
+		before.end = l.end
+	case p.last != nil:
+		before := p.last.lists[len(p.last.lists)-1]
+		before.except = append(before.except, l.except...)
+		p.last.end = max(p.last.end, l.end)
+		if kindAt(runs, k+1) == runVerdict {
+			p.pending = append(p.pending, &list{things: l.except, start: l.start, end: l.end})
+		}
+	default:
+		p.n.question(NotUnderstood, l.start, l.end, nil, "an exception to nothing")
+	}
+}
+
+// verdict closes what waits, begins a new rule for what follows, or says more
+// of the last things.
+func (p *parser) verdict(runs []run, k int) {
+	v := runs[k].verdict
+	afterThing, beforeThing := kindAt(runs, k-1) == runThings, kindAt(runs, k+1) == runThings
+	if p.corrects(runs, k) {
+		return
+	}
+	switch {
+	case headed(runs, k) && !afterThing:
+		p.flush()
+		p.prefix = v
+	case p.prefix != nil:
+		p.under(runs, k, afterThing, beforeThing)
+	case afterThing && len(p.pending) > 0, len(p.pending) > 0 && !(beforeThing && v.explicit):
+		p.suffixed = true
+		p.closePending(v)
+	case beforeThing:
+		p.flush()
+		p.prefix = v
+	case v.only(asDue, asDate) && p.last == nil:
+		p.n.remark(runs[k].start, runs[k].end)
+	case kindAt(runs, k-1) == runUnknown && kindAt(runs, k-2) != runVerdict && !v.only(asDue, asDate):
+		p.n.question(NotUnderstood, runs[k-1].start, runs[k].end, nil, "it is not understood of what this is said")
+	default:
+		p.refine(v, runs[k].start, runs[k].end)
+	}
+}
+
+// headed: a colon follows, perhaps after words that say nothing.
+func headed(runs []run, k int) bool {
+	for k++; kindAt(runs, k) == runUnknown; k++ {
+	}
+	return kindAt(runs, k) == runColon
+}
+
+// under a verdict that stands before its things.
+func (p *parser) under(runs []run, k int, afterThing, beforeThing bool) {
+	v := runs[k].verdict
+	switch {
+	case afterThing && beforeThing && v.explicit && !p.last.carriedHere(p):
+		p.prefix = v
+	case afterThing && p.last != nil && p.last.carried && !v.only(asDue, asDate):
+		p.last.items, p.last.carried = v.items, false
+		p.last.end = runs[k].end
+	case !afterThing && beforeThing && v.explicit:
+		p.prefix = v
+	default:
+		p.refine(v, runs[k].start, runs[k].end)
+	}
+}
+
+func (s *statement) carriedHere(p *parser) bool {
+	return s != nil && s.carried && s.sentence == p.sentence
+}
+
+// corrects: "no," and "correction" take back what was said.
+func (p *parser) corrects(runs []run, k int) bool {
+	v := runs[k].verdict
+	if v.has(asCorrect) || v.only(asNo) && (kindAt(runs, k+1) == runComma || k+1 == len(runs)) {
+		p.correct = true
+	} else if len(v.items) > 1 && v.items[0].role == asNo && v.items[1].role == asVerb && Choice(v.items[1].arg) != Replace {
+		p.correct = true // "no keep the 3rd"
+		v.items = v.items[1:]
+	}
+	return v.only(asCorrect, asNo) && p.correct
+}
+
+// refine adds to what was said of the last things.
+func (p *parser) refine(v *verdict, start, end int) {
+	if v.only(asToo, asPron, asCorrect) {
+		return
+	}
+	if p.last == nil {
+		if !v.only(asGood, asBad, asMeasured, asDue, asDate, asNot, asNo, asInHouse) {
+			p.n.question(NotUnderstood, start, end, nil, "it is not said of which part")
+		} else {
+			p.n.remark(start, end)
+		}
+		return
+	}
+	if p.correct {
+		s := p.add(p.last.lists, v.items)
+		s.start, s.end = start, end
+		return
+	}
+	if p.last.bare {
+		p.last.bare = false
+	}
+	p.last.items = append(p.last.items[:len(p.last.items):len(p.last.items)], v.items...)
+	p.last.end = max(p.last.end, end)
+}
+
+func (p *parser) unknown(runs []run, k int) {
+	r := &runs[k]
+	before, after := kindAt(runs, k-1), kindAt(runs, k+1)
+	switch {
+	case before == runThings && p.prefix == nil && len(p.pending) > 0 && !settledLater(runs, k):
+		for _, t := range p.pending[len(p.pending)-1].things {
+			t.unread = true
+		}
+	case after == runThings && before != runVerdict && before != runUnknown:
+		runs[k+1].list.things = markUnread(runs[k+1].list.things)
+	case before == runThings && p.last != nil && !p.last.bare:
+		p.n.remark(r.start, r.end)
+		return
+	default:
+		p.n.remark(r.start, r.end)
+		return
+	}
+	p.n.mark(r.start, r.end, RoleUnread)
+}
+
+// settledLater: after a comma or dash a choice is stated, so what is not
+// understood is taken for a condition.
+func settledLater(runs []run, k int) bool {
+	for k++; kindAt(runs, k) == runUnknown; k++ {
+	}
+	if kindAt(runs, k) != runComma {
+		return false
+	}
+	for k++; kindAt(runs, k) == runComma; k++ {
+	}
+	return kindAt(runs, k) == runVerdict && runs[k].verdict.explicit && kindAt(runs, k+1) != runThings
+}
+
+func markUnread(things []*thing) []*thing {
+	if len(things) > 0 {
+		things[0].unread = true
+	}
+	return things
+}
+
+// colon: a heading for what follows.
+func (p *parser) colon(runs []run, k int, eol bool) {
+	last := k+1 == len(runs) && eol
+	before := k - 1
+	for kindAt(runs, before) == runUnknown {
+		before--
+	}
+	switch kindAt(runs, before) {
+	case runVerdict:
+		if before == 0 && last {
+			p.carry, p.prefix, p.context = runs[before].verdict, nil, nil
+		} else if before == k-1 || before == 0 {
+			p.prefix = runs[before].verdict
+		}
+	case runThings:
+		if len(p.pending) == 0 || kindAt(runs, k+1) == runVerdict {
+			return
+		}
+		l := p.pending[len(p.pending)-1]
+		if kindAt(runs, k+1) == runThings && len(l.things) == 1 && l.things[0].plain() && lacksKind(runs[k+1].list) {
+			p.head, p.pending = l.things[0], p.pending[:len(p.pending)-1]
+			return
+		}
+		if len(l.things) == 1 {
+			if t := l.things[0]; assemblyOf(t) != "" || !t.plural && t.kinds() && (last || kindAt(runs, k+1) == runThings) {
+				p.context = t
+				p.pending = p.pending[:len(p.pending)-1]
+				if last {
+					p.carry = nil
+				}
+			}
+		}
+	}
+}
+
+// lacksKind: the first thing is told by gears or sides alone.
+func lacksKind(l *list) bool {
+	return len(l.things) > 0 && !l.things[0].kinds() && (l.things[0].gears != 0 || sided(l.things[0]))
+}
+
+// flush makes a statement of things that were named without a verdict.
+func (p *parser) flush() {
+	if len(p.pending) == 0 {
+		return
+	}
+	s := p.add(p.pending, nil)
+	s.bare = true
+	p.pending = nil
+}
+
+func (p *parser) closePending(v *verdict) {
+	items := v.items
+	if v.only(asToo, asPron) {
+		if p.last == nil {
+			p.flush()
+			return
+		}
+		items = p.last.items
+	}
+	s := p.add(p.pending, items)
+	s.end = max(s.end, v.items[len(v.items)-1].end)
+	p.pending = nil
+}
+
+func (p *parser) finish() {
+	if len(p.pending) > 0 && p.suffixed {
+		for _, l := range p.pending {
+			p.n.question(Open, l.start, l.end, nil, "what happens to it is not said")
+		}
+		p.pending = nil
+		return
+	}
+	p.flush()
+}
+
+func (p *parser) add(lists []*list, items []item) *statement {
+	s := &statement{lists: lists, items: items, correct: p.correct, context: p.context, head: p.head, sentence: p.sentence,
+		start: lists[0].start, end: lists[len(lists)-1].end}
+	for i := range items {
+		s.start, s.end = min(s.start, items[i].start), max(s.end, items[i].end)
+	}
+	if p.correct && p.only != nil {
+		s.narrows, p.only = p.only, nil
+	}
+	p.statements = append(p.statements, s)
+	p.last = s
+	return s
+}
+
+// line begins a new line: what was said last is out of reach.
+func (p *parser) line(blank bool) {
+	p.last = nil
+	if blank {
+		p.carry, p.context = nil, nil
+	}
+}
