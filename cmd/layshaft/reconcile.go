@@ -149,13 +149,8 @@ func (a *app) printReport(ix *catalog.Index, job *reconcile.Job, r *reconcile.Re
 	default:
 		a.out.linef("%d things keep the case open", r.Blocking)
 	}
-	for _, level := range []struct {
-		severity reconcile.Severity
-		heading  string
-	}{{reconcile.Stop, "Stop"}, {reconcile.Check, "Check"}, {reconcile.Note, "Notes"}} {
-		a.printFindings(n, level.heading, slices.DeleteFunc(slices.Clone(r.Findings), func(f *reconcile.Finding) bool {
-			return f.Severity != level.severity
-		}))
+	for _, g := range reconcile.FindingGroups(ix, r) {
+		a.printGroup(n, g)
 	}
 	a.printShortages(n, r)
 	a.printDemand(n, r)
@@ -171,34 +166,50 @@ func (a *app) printReport(ix *catalog.Index, job *reconcile.Job, r *reconcile.Re
 	}
 }
 
-func (a *app) printFindings(n names, heading string, findings []*reconcile.Finding) {
-	if len(findings) == 0 {
-		return
-	}
-	a.out.section("%s", heading)
-	for _, f := range findings {
-		a.out.linef("  %s (%s)", f.Message, f.Code)
-		if chain := chainText(n, f.Chain); chain != "" {
-			a.out.linef("    because %s", chain)
+// printGroup prints findings of one root cause. What several have in common is
+// said once, then the places; nothing is left out.
+func (a *app) printGroup(n names, g *reconcile.Group) {
+	a.out.section("%s", g.Title)
+	for _, it := range g.Items {
+		a.out.linef("  %-5s  %s (%s)", it.Severity, it.Message, it.Code)
+		if len(it.Findings) == 1 {
+			a.printWhy(n, g.Root, it.Findings[0])
+			continue
 		}
-		if f.Remedy != nil && f.Remedy.Text != "" {
-			a.out.linef("    %s", f.Remedy.Text)
-		}
-		if f.Override != nil {
-			a.out.linef("    signed against on the bench")
+		for _, f := range it.Findings {
+			a.out.linef("         - %s%s", n.position(f.Position), remedyText(f))
 		}
 	}
 }
 
-// chainText tells a cause chain, root first; a single step says nothing that
-// the message does not.
-func chainText(n names, chain []*reconcile.Hop) string {
-	if len(chain) < 2 {
+func (a *app) printWhy(n names, root *reconcile.Hop, f *reconcile.Finding) {
+	if chain := chainText(n, root, f); chain != "" {
+		a.out.linef("         because %s", chain)
+	}
+	if f.Remedy != nil && f.Remedy.Text != "" {
+		a.out.linef("         %s", f.Remedy.Text)
+	}
+	if o := f.Override; o != nil {
+		a.out.linef("         signed against by %s: %s", o.By, o.Reason)
+	}
+}
+
+func remedyText(f *reconcile.Finding) string {
+	if f.Remedy == nil || f.Remedy.Text == "" {
 		return ""
 	}
-	steps := make([]string, len(chain))
-	for i, h := range chain {
-		steps[i] = fmt.Sprintf("%s: %s", n.position(h.Position), h.Reason)
+	return ": " + f.Remedy.Text
+}
+
+// chainText tells a cause chain, root first, without what the heading or the
+// message says already.
+func chainText(n names, root *reconcile.Hop, f *reconcile.Finding) string {
+	var steps []string
+	for _, h := range f.Chain {
+		if root != nil && *h == *root || strings.Contains(f.Message, h.Reason) {
+			continue
+		}
+		steps = append(steps, fmt.Sprintf("%s: %s", n.position(h.Position), h.Reason))
 	}
 	return strings.Join(steps, ", then ")
 }
