@@ -8112,6 +8112,13 @@ func (ec *executionContext) marshalOFamily2ᚖlayshaftᚋcatalogᚐFamily(ctx co
 	return ec._Family(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalOMate2ᚖlayshaftᚋcatalogᚐMate(ctx context.Context, sel ast.SelectionSet, v *catalog.Mate) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Mate(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalOPart2ᚖlayshaftᚋcatalogᚐPart(ctx context.Context, sel ast.SelectionSet, v *catalog.Part) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null

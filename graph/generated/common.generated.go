@@ -12,6 +12,7 @@ import (
 	"layshaft/graph/model"
 	"layshaft/graph/scalar"
 	"layshaft/reconcile"
+	"layshaft/reconcile/fit"
 	"layshaft/reconcile/measure"
 	"math"
 	"strconv"
@@ -58,6 +59,10 @@ type QueryResolver interface {
 	Suppliers(ctx context.Context) ([]*catalog.Supplier, error)
 	Search(ctx context.Context, text string, first *int) ([]scalar.SearchHit, error)
 	CatalogueProblems(ctx context.Context) ([]*catalog.Problem, error)
+	FitQuestion(ctx context.Context, input model.FitQuestionInput) (*fit.Answer, error)
+	CompareParts(ctx context.Context, a string, b string) ([]*fit.Difference, error)
+	WhereFits(ctx context.Context, part string) (*fit.Fits, error)
+	CompareWhatIf(ctx context.Context, a model.WhatIfInput, b model.WhatIfInput) (*reconcile.WhatIf, error)
 	History(ctx context.Context, first *int, after *string, filter *model.HistoryFilter) (*model.EditConnection, error)
 	Identify(ctx context.Context, input model.IdentifyInput) (*model.Identification, error)
 	Jobs(ctx context.Context, first *int, after *string, filter *model.JobFilter) (*model.JobConnection, error)
@@ -410,6 +415,50 @@ func (ec *executionContext) field_Query_auditLog_args(ctx context.Context, rawAr
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_compareParts_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "a",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["a"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "b",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["b"] = arg1
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_compareWhatIf_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "a",
+		func(ctx context.Context, v any) (model.WhatIfInput, error) {
+			return ec.unmarshalNWhatIfInput2layshaftᚋgraphᚋmodelᚐWhatIfInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["a"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "b",
+		func(ctx context.Context, v any) (model.WhatIfInput, error) {
+			return ec.unmarshalNWhatIfInput2layshaftᚋgraphᚋmodelᚐWhatIfInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["b"] = arg1
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_decode_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -481,6 +530,20 @@ func (ec *executionContext) field_Query_fitClass_args(ctx context.Context, rawAr
 		return nil, err
 	}
 	args["instrument"] = arg4
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_fitQuestion_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.FitQuestionInput, error) {
+			return ec.unmarshalNFitQuestionInput2layshaftᚋgraphᚋmodelᚐFitQuestionInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
 	return args, nil
 }
 
@@ -827,6 +890,20 @@ func (ec *executionContext) field_Query_variant_args(ctx context.Context, rawArg
 		return nil, err
 	}
 	args["key"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_whereFits_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "part",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["part"] = arg0
 	return args, nil
 }
 
@@ -3155,6 +3232,254 @@ func (ec *executionContext) fieldContext_Query_catalogueProblems(_ context.Conte
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_fitQuestion(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_fitQuestion(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().FitQuestion(ctx, fc.Args["input"].(model.FitQuestionInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *fit.Answer
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *fit.Answer
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *fit.Answer) graphql.Marshaler {
+			return ec.marshalNFitAnswer2ᚖlayshaftᚋreconcileᚋfitᚐAnswer(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_fitQuestion(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FitAnswer(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_fitQuestion_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_compareParts(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_compareParts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().CompareParts(ctx, fc.Args["a"].(string), fc.Args["b"].(string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal []*fit.Difference
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal []*fit.Difference
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v []*fit.Difference) graphql.Marshaler {
+			return ec.marshalNPartDifference2ᚕᚖlayshaftᚋreconcileᚋfitᚐDifferenceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_compareParts(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartDifference(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_compareParts_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_whereFits(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_whereFits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().WhereFits(ctx, fc.Args["part"].(string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *fit.Fits
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *fit.Fits
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *fit.Fits) graphql.Marshaler {
+			return ec.marshalNPartFits2ᚖlayshaftᚋreconcileᚋfitᚐFits(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_whereFits(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartFits(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_whereFits_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_compareWhatIf(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_compareWhatIf(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().CompareWhatIf(ctx, fc.Args["a"].(model.WhatIfInput), fc.Args["b"].(model.WhatIfInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *reconcile.WhatIf
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *reconcile.WhatIf
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *reconcile.WhatIf) graphql.Marshaler {
+			return ec.marshalNWhatIf2ᚖlayshaftᚋreconcileᚐWhatIf(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_compareWhatIf(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WhatIf(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_compareWhatIf_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_history(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -4955,6 +5280,30 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_catalogueProblems(ctx, field)
 				})
+		case "fitQuestion":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_fitQuestion(ctx, field)
+				})
+		case "compareParts":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_compareParts(ctx, field)
+				})
+		case "whereFits":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_whereFits(ctx, field)
+				})
+		case "compareWhatIf":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_compareWhatIf(ctx, field)
+				})
 		case "history":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -5526,6 +5875,40 @@ func (ec *executionContext) marshalORevision2ᚖuint64(ctx context.Context, sel 
 	res := scalar.MarshalRevision(*v)
 	return res
 }
+
+func (ec *executionContext) unmarshalOStanding2ᚖlayshaftᚋcatalogᚐStanding(ctx context.Context, v any) (*catalog.Standing, error) {
+	if v == nil {
+		return nil, nil
+	}
+	tmp, err := graphql.UnmarshalString(v)
+	res := unmarshalOStanding2ᚖlayshaftᚋcatalogᚐStanding[tmp]
+	return &res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalOStanding2ᚖlayshaftᚋcatalogᚐStanding(ctx context.Context, sel ast.SelectionSet, v *catalog.Standing) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	_ = sel
+	_ = ctx
+	res := graphql.MarshalString(marshalOStanding2ᚖlayshaftᚋcatalogᚐStanding[*v])
+	return res
+}
+
+var (
+	unmarshalOStanding2ᚖlayshaftᚋcatalogᚐStanding = map[string]catalog.Standing{
+		"CONFIRMED": catalog.Confirmed,
+		"STATED":    catalog.Stated,
+		"DERIVED":   catalog.Derived,
+		"DOUBTED":   catalog.Doubted,
+	}
+	marshalOStanding2ᚖlayshaftᚋcatalogᚐStanding = map[catalog.Standing]string{
+		catalog.Confirmed: "CONFIRMED",
+		catalog.Stated:    "STATED",
+		catalog.Derived:   "DERIVED",
+		catalog.Doubted:   "DOUBTED",
+	}
+)
 
 func (ec *executionContext) unmarshalOTime2ᚖtimeᚐTime(ctx context.Context, v any) (*time.Time, error) {
 	if v == nil {

@@ -4367,6 +4367,13 @@ func (ec *executionContext) marshalORemedy2ᚖlayshaftᚋreconcileᚐRemedy(ctx 
 	return ec._Remedy(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalOShortage2ᚖlayshaftᚋreconcileᚐShortage(ctx context.Context, sel ast.SelectionSet, v *reconcile.Shortage) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Shortage(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalOShortageState2ᚕlayshaftᚋreconcileᚐShortageStateᚄ(ctx context.Context, v any) ([]reconcile.ShortageState, error) {
 	if v == nil {
 		return nil, nil

@@ -30,6 +30,8 @@ type ResolverRoot interface {
 	Edit() EditResolver
 	Family() FamilyResolver
 	FeatureValue() FeatureValueResolver
+	FitAnswer() FitAnswerResolver
+	FitChange() FitChangeResolver
 	Fitment() FitmentResolver
 	Grade() GradeResolver
 	Job() JobResolver
@@ -37,6 +39,7 @@ type ResolverRoot interface {
 	Observation() ObservationResolver
 	Offer() OfferResolver
 	Part() PartResolver
+	PartDifference() PartDifferenceResolver
 	Position() PositionResolver
 	Query() QueryResolver
 	Remedy() RemedyResolver
@@ -46,6 +49,7 @@ type ResolverRoot interface {
 	Supersession() SupersessionResolver
 	Supplier() SupplierResolver
 	SupplyLine() SupplyLineResolver
+	SurplusDiff() SurplusDiffResolver
 	Variant() VariantResolver
 }
 
@@ -319,6 +323,30 @@ type ComplexityRoot struct {
 		Severity func(childComplexity int) int
 	}
 
+	FitAnswer struct {
+		Because  func(childComplexity int) int
+		Changes  func(childComplexity int) int
+		Cheapest func(childComplexity int) int
+		Cost     func(childComplexity int) int
+		Measure  func(childComplexity int) int
+		Smallest func(childComplexity int) int
+		Standing func(childComplexity int) int
+		Together func(childComplexity int) int
+		Unpriced func(childComplexity int) int
+		Verdict  func(childComplexity int) int
+	}
+
+	FitChange struct {
+		From     func(childComplexity int) int
+		Part     func(childComplexity int) int
+		Pieces   func(childComplexity int) int
+		Position func(childComplexity int) int
+		Price    func(childComplexity int) int
+		Reasons  func(childComplexity int) int
+		Standing func(childComplexity int) int
+		To       func(childComplexity int) int
+	}
+
 	FitClass struct {
 		Action      func(childComplexity int) int
 		Limits      func(childComplexity int) int
@@ -330,6 +358,22 @@ type ComplexityRoot struct {
 		Text        func(childComplexity int) int
 	}
 
+	FitFact struct {
+		Code     func(childComplexity int) int
+		Expected func(childComplexity int) int
+		Found    func(childComplexity int) int
+		Mate     func(childComplexity int) int
+		Position func(childComplexity int) int
+		Text     func(childComplexity int) int
+	}
+
+	FitMeasure struct {
+		HowTo    func(childComplexity int) int
+		Part     func(childComplexity int) int
+		Position func(childComplexity int) int
+		Text     func(childComplexity int) int
+	}
+
 	FitRange struct {
 		Character    func(childComplexity int) int
 		Hole         func(childComplexity int) int
@@ -337,6 +381,15 @@ type ComplexityRoot struct {
 		MinClearance func(childComplexity int) int
 		Range        func(childComplexity int) int
 		Shaft        func(childComplexity int) int
+	}
+
+	FitSpot struct {
+		Against  func(childComplexity int) int
+		Open     func(childComplexity int) int
+		Position func(childComplexity int) int
+		Standing func(childComplexity int) int
+		Stated   func(childComplexity int) int
+		Variant  func(childComplexity int) int
 	}
 
 	Fitment struct {
@@ -689,9 +742,27 @@ type ComplexityRoot struct {
 		TotalCount func(childComplexity int) int
 	}
 
+	PartDifference struct {
+		A     func(childComplexity int) int
+		At    func(childComplexity int) int
+		B     func(childComplexity int) int
+		By    func(childComplexity int) int
+		Key   func(childComplexity int) int
+		Known func(childComplexity int) int
+		Label func(childComplexity int) int
+		Same  func(childComplexity int) int
+	}
+
 	PartEdge struct {
 		Cursor func(childComplexity int) int
 		Node   func(childComplexity int) int
+	}
+
+	PartFits struct {
+		BySize func(childComplexity int) int
+		Left   func(childComplexity int) int
+		Near   func(childComplexity int) int
+		Stated func(childComplexity int) int
 	}
 
 	Place struct {
@@ -743,10 +814,13 @@ type ComplexityRoot struct {
 		AttributeDefs     func(childComplexity int) int
 		AuditLog          func(childComplexity int, first *int, after *string) int
 		CatalogueProblems func(childComplexity int) int
+		CompareParts      func(childComplexity int, a string, b string) int
+		CompareWhatIf     func(childComplexity int, a model.WhatIfInput, b model.WhatIfInput) int
 		Decode            func(childComplexity int, text string) int
 		Families          func(childComplexity int) int
 		Family            func(childComplexity int, key string) int
 		FitClass          func(childComplexity int, text string, bearing string, values []string, unit string, instrument *measure.Instrument) int
+		FitQuestion       func(childComplexity int, input model.FitQuestionInput) int
 		GearCheck         func(childComplexity int, input model.GearCheckInput) int
 		Grants            func(childComplexity int) int
 		History           func(childComplexity int, first *int, after *string, filter *model.HistoryFilter) int
@@ -769,6 +843,7 @@ type ComplexityRoot struct {
 		Spread            func(childComplexity int, input model.SpreadInput) int
 		Suppliers         func(childComplexity int) int
 		Variant           func(childComplexity int, key string) int
+		WhereFits         func(childComplexity int, part string) int
 	}
 
 	RankedVariant struct {
@@ -906,6 +981,12 @@ type ComplexityRoot struct {
 		Edges      func(childComplexity int) int
 		PageInfo   func(childComplexity int) int
 		TotalCount func(childComplexity int) int
+	}
+
+	ShortageDiff struct {
+		A        func(childComplexity int) int
+		B        func(childComplexity int) int
+		Position func(childComplexity int) int
 	}
 
 	ShortageEdge struct {
@@ -1085,6 +1166,12 @@ type ComplexityRoot struct {
 		ReturnBy func(childComplexity int) int
 	}
 
+	SurplusDiff struct {
+		A    func(childComplexity int) int
+		B    func(childComplexity int) int
+		Part func(childComplexity int) int
+	}
+
 	TextSpan struct {
 		End   func(childComplexity int) int
 		Role  func(childComplexity int) int
@@ -1147,6 +1234,20 @@ type ComplexityRoot struct {
 		Reaches     func(childComplexity int) int
 		Significant func(childComplexity int) int
 		Text        func(childComplexity int) int
+	}
+
+	WhatIf struct {
+		A         func(childComplexity int) int
+		B         func(childComplexity int) int
+		CostA     func(childComplexity int) int
+		CostB     func(childComplexity int) int
+		Gone      func(childComplexity int) int
+		New       func(childComplexity int) int
+		Same      func(childComplexity int) int
+		Shortages func(childComplexity int) int
+		Surplus   func(childComplexity int) int
+		UnpricedA func(childComplexity int) int
+		UnpricedB func(childComplexity int) int
 	}
 
 	Wheel struct {
@@ -2243,6 +2344,116 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.FindingItem.Severity(childComplexity), true
 
+	case "FitAnswer.because":
+		if e.ComplexityRoot.FitAnswer.Because == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Because(childComplexity), true
+	case "FitAnswer.changes":
+		if e.ComplexityRoot.FitAnswer.Changes == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Changes(childComplexity), true
+	case "FitAnswer.cheapest":
+		if e.ComplexityRoot.FitAnswer.Cheapest == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Cheapest(childComplexity), true
+	case "FitAnswer.cost":
+		if e.ComplexityRoot.FitAnswer.Cost == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Cost(childComplexity), true
+	case "FitAnswer.measure":
+		if e.ComplexityRoot.FitAnswer.Measure == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Measure(childComplexity), true
+	case "FitAnswer.smallest":
+		if e.ComplexityRoot.FitAnswer.Smallest == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Smallest(childComplexity), true
+	case "FitAnswer.standing":
+		if e.ComplexityRoot.FitAnswer.Standing == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Standing(childComplexity), true
+	case "FitAnswer.together":
+		if e.ComplexityRoot.FitAnswer.Together == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Together(childComplexity), true
+	case "FitAnswer.unpriced":
+		if e.ComplexityRoot.FitAnswer.Unpriced == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Unpriced(childComplexity), true
+	case "FitAnswer.verdict":
+		if e.ComplexityRoot.FitAnswer.Verdict == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitAnswer.Verdict(childComplexity), true
+
+	case "FitChange.fromKey":
+		if e.ComplexityRoot.FitChange.From == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitChange.From(childComplexity), true
+	case "FitChange.part":
+		if e.ComplexityRoot.FitChange.Part == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitChange.Part(childComplexity), true
+	case "FitChange.pieces":
+		if e.ComplexityRoot.FitChange.Pieces == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitChange.Pieces(childComplexity), true
+	case "FitChange.position":
+		if e.ComplexityRoot.FitChange.Position == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitChange.Position(childComplexity), true
+	case "FitChange.price":
+		if e.ComplexityRoot.FitChange.Price == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitChange.Price(childComplexity), true
+	case "FitChange.reasons":
+		if e.ComplexityRoot.FitChange.Reasons == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitChange.Reasons(childComplexity), true
+	case "FitChange.standing":
+		if e.ComplexityRoot.FitChange.Standing == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitChange.Standing(childComplexity), true
+	case "FitChange.toKey":
+		if e.ComplexityRoot.FitChange.To == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitChange.To(childComplexity), true
+
 	case "FitClass.action":
 		if e.ComplexityRoot.FitClass.Action == nil {
 			break
@@ -2292,6 +2503,68 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.FitClass.Text(childComplexity), true
 
+	case "FitFact.code":
+		if e.ComplexityRoot.FitFact.Code == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitFact.Code(childComplexity), true
+	case "FitFact.expected":
+		if e.ComplexityRoot.FitFact.Expected == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitFact.Expected(childComplexity), true
+	case "FitFact.found":
+		if e.ComplexityRoot.FitFact.Found == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitFact.Found(childComplexity), true
+	case "FitFact.mate":
+		if e.ComplexityRoot.FitFact.Mate == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitFact.Mate(childComplexity), true
+	case "FitFact.position":
+		if e.ComplexityRoot.FitFact.Position == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitFact.Position(childComplexity), true
+	case "FitFact.text":
+		if e.ComplexityRoot.FitFact.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitFact.Text(childComplexity), true
+
+	case "FitMeasure.howTo":
+		if e.ComplexityRoot.FitMeasure.HowTo == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitMeasure.HowTo(childComplexity), true
+	case "FitMeasure.partKey":
+		if e.ComplexityRoot.FitMeasure.Part == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitMeasure.Part(childComplexity), true
+	case "FitMeasure.position":
+		if e.ComplexityRoot.FitMeasure.Position == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitMeasure.Position(childComplexity), true
+	case "FitMeasure.text":
+		if e.ComplexityRoot.FitMeasure.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitMeasure.Text(childComplexity), true
+
 	case "FitRange.character":
 		if e.ComplexityRoot.FitRange.Character == nil {
 			break
@@ -2328,6 +2601,43 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.FitRange.Shaft(childComplexity), true
+
+	case "FitSpot.against":
+		if e.ComplexityRoot.FitSpot.Against == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitSpot.Against(childComplexity), true
+	case "FitSpot.open":
+		if e.ComplexityRoot.FitSpot.Open == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitSpot.Open(childComplexity), true
+	case "FitSpot.position":
+		if e.ComplexityRoot.FitSpot.Position == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitSpot.Position(childComplexity), true
+	case "FitSpot.standing":
+		if e.ComplexityRoot.FitSpot.Standing == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitSpot.Standing(childComplexity), true
+	case "FitSpot.stated":
+		if e.ComplexityRoot.FitSpot.Stated == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitSpot.Stated(childComplexity), true
+	case "FitSpot.variantKey":
+		if e.ComplexityRoot.FitSpot.Variant == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FitSpot.Variant(childComplexity), true
 
 	case "Fitment.key":
 		if e.ComplexityRoot.Fitment.Key == nil {
@@ -3909,6 +4219,55 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.PartConnection.TotalCount(childComplexity), true
 
+	case "PartDifference.a":
+		if e.ComplexityRoot.PartDifference.A == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartDifference.A(childComplexity), true
+	case "PartDifference.at":
+		if e.ComplexityRoot.PartDifference.At == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartDifference.At(childComplexity), true
+	case "PartDifference.b":
+		if e.ComplexityRoot.PartDifference.B == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartDifference.B(childComplexity), true
+	case "PartDifference.by":
+		if e.ComplexityRoot.PartDifference.By == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartDifference.By(childComplexity), true
+	case "PartDifference.key":
+		if e.ComplexityRoot.PartDifference.Key == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartDifference.Key(childComplexity), true
+	case "PartDifference.known":
+		if e.ComplexityRoot.PartDifference.Known == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartDifference.Known(childComplexity), true
+	case "PartDifference.label":
+		if e.ComplexityRoot.PartDifference.Label == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartDifference.Label(childComplexity), true
+	case "PartDifference.same":
+		if e.ComplexityRoot.PartDifference.Same == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartDifference.Same(childComplexity), true
+
 	case "PartEdge.cursor":
 		if e.ComplexityRoot.PartEdge.Cursor == nil {
 			break
@@ -3921,6 +4280,31 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.PartEdge.Node(childComplexity), true
+
+	case "PartFits.bySize":
+		if e.ComplexityRoot.PartFits.BySize == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartFits.BySize(childComplexity), true
+	case "PartFits.left":
+		if e.ComplexityRoot.PartFits.Left == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartFits.Left(childComplexity), true
+	case "PartFits.near":
+		if e.ComplexityRoot.PartFits.Near == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartFits.Near(childComplexity), true
+	case "PartFits.stated":
+		if e.ComplexityRoot.PartFits.Stated == nil {
+			break
+		}
+
+		return e.ComplexityRoot.PartFits.Stated(childComplexity), true
 
 	case "Place.end":
 		if e.ComplexityRoot.Place.End == nil {
@@ -4147,6 +4531,28 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.CatalogueProblems(childComplexity), true
+	case "Query.compareParts":
+		if e.ComplexityRoot.Query.CompareParts == nil {
+			break
+		}
+
+		args, err := ec.field_Query_compareParts_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.CompareParts(childComplexity, args["a"].(string), args["b"].(string)), true
+	case "Query.compareWhatIf":
+		if e.ComplexityRoot.Query.CompareWhatIf == nil {
+			break
+		}
+
+		args, err := ec.field_Query_compareWhatIf_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.CompareWhatIf(childComplexity, args["a"].(model.WhatIfInput), args["b"].(model.WhatIfInput)), true
 	case "Query.decode":
 		if e.ComplexityRoot.Query.Decode == nil {
 			break
@@ -4186,6 +4592,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.FitClass(childComplexity, args["text"].(string), args["bearing"].(string), args["values"].([]string), args["unit"].(string), args["instrument"].(*measure.Instrument)), true
+	case "Query.fitQuestion":
+		if e.ComplexityRoot.Query.FitQuestion == nil {
+			break
+		}
+
+		args, err := ec.field_Query_fitQuestion_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.FitQuestion(childComplexity, args["input"].(model.FitQuestionInput)), true
 	case "Query.gearCheck":
 		if e.ComplexityRoot.Query.GearCheck == nil {
 			break
@@ -4414,6 +4831,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Variant(childComplexity, args["key"].(string)), true
+	case "Query.whereFits":
+		if e.ComplexityRoot.Query.WhereFits == nil {
+			break
+		}
+
+		args, err := ec.field_Query_whereFits_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.WhereFits(childComplexity, args["part"].(string)), true
 
 	case "RankedVariant.contradictions":
 		if e.ComplexityRoot.RankedVariant.Contradictions == nil {
@@ -4998,6 +5426,25 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.ShortageConnection.TotalCount(childComplexity), true
+
+	case "ShortageDiff.a":
+		if e.ComplexityRoot.ShortageDiff.A == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageDiff.A(childComplexity), true
+	case "ShortageDiff.b":
+		if e.ComplexityRoot.ShortageDiff.B == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageDiff.B(childComplexity), true
+	case "ShortageDiff.position":
+		if e.ComplexityRoot.ShortageDiff.Position == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageDiff.Position(childComplexity), true
 
 	case "ShortageEdge.cursor":
 		if e.ComplexityRoot.ShortageEdge.Cursor == nil {
@@ -5789,6 +6236,25 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Surplus.ReturnBy(childComplexity), true
 
+	case "SurplusDiff.a":
+		if e.ComplexityRoot.SurplusDiff.A == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SurplusDiff.A(childComplexity), true
+	case "SurplusDiff.b":
+		if e.ComplexityRoot.SurplusDiff.B == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SurplusDiff.B(childComplexity), true
+	case "SurplusDiff.partKey", "SurplusDiff.part":
+		if e.ComplexityRoot.SurplusDiff.Part == nil {
+			break
+		}
+
+		return e.ComplexityRoot.SurplusDiff.Part(childComplexity), true
+
 	case "TextSpan.end":
 		if e.ComplexityRoot.TextSpan.End == nil {
 			break
@@ -6042,6 +6508,73 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.WearTrend.Text(childComplexity), true
 
+	case "WhatIf.a":
+		if e.ComplexityRoot.WhatIf.A == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.A(childComplexity), true
+	case "WhatIf.b":
+		if e.ComplexityRoot.WhatIf.B == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.B(childComplexity), true
+	case "WhatIf.costA":
+		if e.ComplexityRoot.WhatIf.CostA == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.CostA(childComplexity), true
+	case "WhatIf.costB":
+		if e.ComplexityRoot.WhatIf.CostB == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.CostB(childComplexity), true
+	case "WhatIf.gone":
+		if e.ComplexityRoot.WhatIf.Gone == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.Gone(childComplexity), true
+	case "WhatIf.new":
+		if e.ComplexityRoot.WhatIf.New == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.New(childComplexity), true
+	case "WhatIf.same":
+		if e.ComplexityRoot.WhatIf.Same == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.Same(childComplexity), true
+	case "WhatIf.shortages":
+		if e.ComplexityRoot.WhatIf.Shortages == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.Shortages(childComplexity), true
+	case "WhatIf.surplus":
+		if e.ComplexityRoot.WhatIf.Surplus == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.Surplus(childComplexity), true
+	case "WhatIf.unpricedA":
+		if e.ComplexityRoot.WhatIf.UnpricedA == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.UnpricedA(childComplexity), true
+	case "WhatIf.unpricedB":
+		if e.ComplexityRoot.WhatIf.UnpricedB == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WhatIf.UnpricedB(childComplexity), true
+
 	case "Wheel.at":
 		if e.ComplexityRoot.Wheel.At == nil {
 			break
@@ -6126,6 +6659,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("FamilyInput", ec.unmarshalInputFamilyInput),
 			graphql.NewInputUnmarshaler("FeatureInput", ec.unmarshalInputFeatureInput),
 			graphql.NewInputUnmarshaler("FeatureValueInput", ec.unmarshalInputFeatureValueInput),
+			graphql.NewInputUnmarshaler("FitQuestionInput", ec.unmarshalInputFitQuestionInput),
 			graphql.NewInputUnmarshaler("FitmentInput", ec.unmarshalInputFitmentInput),
 			graphql.NewInputUnmarshaler("GearCheckInput", ec.unmarshalInputGearCheckInput),
 			graphql.NewInputUnmarshaler("GoodsInput", ec.unmarshalInputGoodsInput),
@@ -7450,6 +7984,174 @@ type EditPayload {
   edit: Edit
   "What the caller can put right; empty when the edit was stored."
   userErrors: [UserError!]!
+}
+`, BuiltIn: false},
+	{Name: "../schema/fit.graphqls", Input: `"Whether a part will go in."
+enum FitVerdict {
+  YES
+  "When the changes listed are made as well."
+  YES_IF
+  NO
+  "Until what is listed under measure is known."
+  UNKNOWN
+}
+
+"Will a part go in at a position? Name the variant, or a job whose box is around the position."
+input FitQuestionInput {
+  part: String!
+  position: String!
+  "Variant whose standard parts are around the position; leave it out when a job is named."
+  variant: String
+  "Job; what its report says is in the box when it closes is around the position. Needs JOBS_READ."
+  job: String
+}
+
+"One fact that speaks against a part."
+type FitFact {
+  "mate, fixed, kind, teeth or no-position."
+  code: String!
+  position: String!
+  mate: Mate
+  "Value wanted at the position; empty when there is no single one."
+  expected: String!
+  found: String!
+  text: String!
+}
+
+"Another part at another position."
+type FitChange {
+  position: String!
+  "Identifier of the part there now; empty when it is not known."
+  fromKey: String!
+  toKey: String!
+  "The part that goes in instead."
+  part: Part
+  pieces: Int!
+  "Least price of one piece; null when nobody offers it."
+  price: Money
+  "Standing of the statement that it fits."
+  standing: Standing!
+  "Rules that the part there now breaks."
+  reasons: [FitFact!]!
+}
+
+"A size that is not stated and that the answer depends on."
+type FitMeasure {
+  position: String!
+  partKey: String!
+  text: String!
+  "How it is measured or looked up; may be empty."
+  howTo: String!
+}
+
+"Whether a part will go in, and what else must change."
+type FitAnswer {
+  verdict: FitVerdict!
+  "Standing of a yes; null otherwise."
+  standing: Standing
+  "The fewest other changes; of these the stated before the concluded, then the cheapest."
+  changes: [FitChange!]!
+  "What the changes cost as far as they are offered; null when none is."
+  cost: Money
+  "Changes that nobody offers a part for."
+  unpriced: Int!
+  "False when the search was cut short."
+  cheapest: Boolean!
+  measure: [FitMeasure!]!
+  "The smallest set of facts that makes a no so."
+  because: [FitFact!]!
+  "False when only no single fact can be left out."
+  smallest: Boolean!
+  "What is renewed with the part and the changes whatever fits."
+  together: [Bond!]!
+}
+
+"One row of a comparison of two parts."
+type PartDifference {
+  "Attribute, or kind or designation."
+  key: String!
+  "Seat; empty where there is only one."
+  at: String!
+  label: String!
+  "With unit; empty where it is not stated."
+  a: String!
+  b: String!
+  "Both state it."
+  known: Boolean!
+  "Both state it and it is equal."
+  same: Boolean!
+  "How much larger b is, in millimetres as decimal text; null unless both state a length."
+  by: Millimetres
+}
+
+"A position of a variant where a part goes, or nearly."
+type FitSpot {
+  variantKey: String!
+  position: String!
+  standing: Standing!
+  "The catalogue lists it."
+  stated: Boolean!
+  against: [FitFact!]!
+  open: [FitMeasure!]!
+}
+
+"Where a part goes over the whole catalogue."
+type PartFits {
+  stated: [FitSpot!]!
+  "Every rule holds beside the variant's standard parts; nothing else is known."
+  bySize: [FitSpot!]!
+  "Places for this kind of part where it does not go in as it is, the fewest obstacles first."
+  near: [FitSpot!]!
+  "Near places not listed."
+  left: Int!
+}
+
+"A position whose shortage differs between two reports."
+type ShortageDiff {
+  position: String!
+  "Null where nothing is short."
+  a: Shortage
+  b: Shortage
+}
+
+"Pieces of a part that are over in two reports."
+type SurplusDiff {
+  partKey: String!
+  part: Part
+  a: Int!
+  b: Int!
+}
+
+"What changes from one report to another."
+type WhatIf {
+  "The two reports."
+  a: Report!
+  b: Report!
+  "Findings of a alone."
+  gone: [Finding!]!
+  "Findings of b alone."
+  new: [Finding!]!
+  "Findings of both, as b words them."
+  same: [Finding!]!
+  shortages: [ShortageDiff!]!
+  surplus: [SurplusDiff!]!
+  "What is short and could be ordered, by the least prices offered."
+  costA: Money!
+  costB: Money!
+  "Positions that nobody offers anything for."
+  unpricedA: Int!
+  unpricedB: Int!
+}
+
+extend type Query {
+  "Will this part go in, and what else must change?"
+  fitQuestion("Part, position, and what is around it." input: FitQuestionInput!): FitAnswer! @needs(scope: CATALOGUE_READ)
+  "Two parts attribute by attribute, what differs first."
+  compareParts("Part." a: String!, "Part." b: String!): [PartDifference!]! @needs(scope: CATALOGUE_READ)
+  "Where does this part go, where does it go by size, and why not elsewhere?"
+  whereFits("Part." part: String!): PartFits! @needs(scope: CATALOGUE_READ)
+  "What changes from one job to another on the same gearbox? Nothing is stored."
+  compareWhatIf("The job as it is." a: WhatIfInput!, "The job as it might be." b: WhatIfInput!): WhatIf! @needs(scope: CATALOGUE_READ)
 }
 `, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"One change by one person."
@@ -9547,6 +10249,54 @@ func (ec *executionContext) childFields_FindingItem(ctx context.Context, field g
 	return nil, fmt.Errorf("no field named %q was found under type FindingItem", field.Name)
 }
 
+func (ec *executionContext) childFields_FitAnswer(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "verdict":
+		return ec.fieldContext_FitAnswer_verdict(ctx, field)
+	case "standing":
+		return ec.fieldContext_FitAnswer_standing(ctx, field)
+	case "changes":
+		return ec.fieldContext_FitAnswer_changes(ctx, field)
+	case "cost":
+		return ec.fieldContext_FitAnswer_cost(ctx, field)
+	case "unpriced":
+		return ec.fieldContext_FitAnswer_unpriced(ctx, field)
+	case "cheapest":
+		return ec.fieldContext_FitAnswer_cheapest(ctx, field)
+	case "measure":
+		return ec.fieldContext_FitAnswer_measure(ctx, field)
+	case "because":
+		return ec.fieldContext_FitAnswer_because(ctx, field)
+	case "smallest":
+		return ec.fieldContext_FitAnswer_smallest(ctx, field)
+	case "together":
+		return ec.fieldContext_FitAnswer_together(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FitAnswer", field.Name)
+}
+
+func (ec *executionContext) childFields_FitChange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "position":
+		return ec.fieldContext_FitChange_position(ctx, field)
+	case "fromKey":
+		return ec.fieldContext_FitChange_fromKey(ctx, field)
+	case "toKey":
+		return ec.fieldContext_FitChange_toKey(ctx, field)
+	case "part":
+		return ec.fieldContext_FitChange_part(ctx, field)
+	case "pieces":
+		return ec.fieldContext_FitChange_pieces(ctx, field)
+	case "price":
+		return ec.fieldContext_FitChange_price(ctx, field)
+	case "standing":
+		return ec.fieldContext_FitChange_standing(ctx, field)
+	case "reasons":
+		return ec.fieldContext_FitChange_reasons(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FitChange", field.Name)
+}
+
 func (ec *executionContext) childFields_FitClass(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "refusals":
@@ -9569,6 +10319,38 @@ func (ec *executionContext) childFields_FitClass(ctx context.Context, field grap
 	return nil, fmt.Errorf("no field named %q was found under type FitClass", field.Name)
 }
 
+func (ec *executionContext) childFields_FitFact(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_FitFact_code(ctx, field)
+	case "position":
+		return ec.fieldContext_FitFact_position(ctx, field)
+	case "mate":
+		return ec.fieldContext_FitFact_mate(ctx, field)
+	case "expected":
+		return ec.fieldContext_FitFact_expected(ctx, field)
+	case "found":
+		return ec.fieldContext_FitFact_found(ctx, field)
+	case "text":
+		return ec.fieldContext_FitFact_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FitFact", field.Name)
+}
+
+func (ec *executionContext) childFields_FitMeasure(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "position":
+		return ec.fieldContext_FitMeasure_position(ctx, field)
+	case "partKey":
+		return ec.fieldContext_FitMeasure_partKey(ctx, field)
+	case "text":
+		return ec.fieldContext_FitMeasure_text(ctx, field)
+	case "howTo":
+		return ec.fieldContext_FitMeasure_howTo(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FitMeasure", field.Name)
+}
+
 func (ec *executionContext) childFields_FitRange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "hole":
@@ -9585,6 +10367,24 @@ func (ec *executionContext) childFields_FitRange(ctx context.Context, field grap
 		return ec.fieldContext_FitRange_range(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type FitRange", field.Name)
+}
+
+func (ec *executionContext) childFields_FitSpot(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "variantKey":
+		return ec.fieldContext_FitSpot_variantKey(ctx, field)
+	case "position":
+		return ec.fieldContext_FitSpot_position(ctx, field)
+	case "standing":
+		return ec.fieldContext_FitSpot_standing(ctx, field)
+	case "stated":
+		return ec.fieldContext_FitSpot_stated(ctx, field)
+	case "against":
+		return ec.fieldContext_FitSpot_against(ctx, field)
+	case "open":
+		return ec.fieldContext_FitSpot_open(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FitSpot", field.Name)
 }
 
 func (ec *executionContext) childFields_Fitment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10251,6 +11051,28 @@ func (ec *executionContext) childFields_PartConnection(ctx context.Context, fiel
 	return nil, fmt.Errorf("no field named %q was found under type PartConnection", field.Name)
 }
 
+func (ec *executionContext) childFields_PartDifference(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "key":
+		return ec.fieldContext_PartDifference_key(ctx, field)
+	case "at":
+		return ec.fieldContext_PartDifference_at(ctx, field)
+	case "label":
+		return ec.fieldContext_PartDifference_label(ctx, field)
+	case "a":
+		return ec.fieldContext_PartDifference_a(ctx, field)
+	case "b":
+		return ec.fieldContext_PartDifference_b(ctx, field)
+	case "known":
+		return ec.fieldContext_PartDifference_known(ctx, field)
+	case "same":
+		return ec.fieldContext_PartDifference_same(ctx, field)
+	case "by":
+		return ec.fieldContext_PartDifference_by(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartDifference", field.Name)
+}
+
 func (ec *executionContext) childFields_PartEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "cursor":
@@ -10259,6 +11081,20 @@ func (ec *executionContext) childFields_PartEdge(ctx context.Context, field grap
 		return ec.fieldContext_PartEdge_node(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PartEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_PartFits(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "stated":
+		return ec.fieldContext_PartFits_stated(ctx, field)
+	case "bySize":
+		return ec.fieldContext_PartFits_bySize(ctx, field)
+	case "near":
+		return ec.fieldContext_PartFits_near(ctx, field)
+	case "left":
+		return ec.fieldContext_PartFits_left(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartFits", field.Name)
 }
 
 func (ec *executionContext) childFields_Place(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10627,6 +11463,18 @@ func (ec *executionContext) childFields_ShortageConnection(ctx context.Context, 
 	return nil, fmt.Errorf("no field named %q was found under type ShortageConnection", field.Name)
 }
 
+func (ec *executionContext) childFields_ShortageDiff(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "position":
+		return ec.fieldContext_ShortageDiff_position(ctx, field)
+	case "a":
+		return ec.fieldContext_ShortageDiff_a(ctx, field)
+	case "b":
+		return ec.fieldContext_ShortageDiff_b(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ShortageDiff", field.Name)
+}
+
 func (ec *executionContext) childFields_ShortageEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "cursor":
@@ -10989,6 +11837,20 @@ func (ec *executionContext) childFields_Surplus(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Surplus", field.Name)
 }
 
+func (ec *executionContext) childFields_SurplusDiff(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "partKey":
+		return ec.fieldContext_SurplusDiff_partKey(ctx, field)
+	case "part":
+		return ec.fieldContext_SurplusDiff_part(ctx, field)
+	case "a":
+		return ec.fieldContext_SurplusDiff_a(ctx, field)
+	case "b":
+		return ec.fieldContext_SurplusDiff_b(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SurplusDiff", field.Name)
+}
+
 func (ec *executionContext) childFields_TextSpan(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "start":
@@ -11117,6 +11979,34 @@ func (ec *executionContext) childFields_WearTrend(ctx context.Context, field gra
 		return ec.fieldContext_WearTrend_text(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type WearTrend", field.Name)
+}
+
+func (ec *executionContext) childFields_WhatIf(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "a":
+		return ec.fieldContext_WhatIf_a(ctx, field)
+	case "b":
+		return ec.fieldContext_WhatIf_b(ctx, field)
+	case "gone":
+		return ec.fieldContext_WhatIf_gone(ctx, field)
+	case "new":
+		return ec.fieldContext_WhatIf_new(ctx, field)
+	case "same":
+		return ec.fieldContext_WhatIf_same(ctx, field)
+	case "shortages":
+		return ec.fieldContext_WhatIf_shortages(ctx, field)
+	case "surplus":
+		return ec.fieldContext_WhatIf_surplus(ctx, field)
+	case "costA":
+		return ec.fieldContext_WhatIf_costA(ctx, field)
+	case "costB":
+		return ec.fieldContext_WhatIf_costB(ctx, field)
+	case "unpricedA":
+		return ec.fieldContext_WhatIf_unpricedA(ctx, field)
+	case "unpricedB":
+		return ec.fieldContext_WhatIf_unpricedB(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WhatIf", field.Name)
 }
 
 func (ec *executionContext) childFields_Wheel(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

@@ -217,6 +217,16 @@ type FitClass struct {
 	Text        string  `json:"text"`
 }
 
+// Will a part go in at a position? Name the variant, or a job whose box is around the position.
+type FitQuestionInput struct {
+	Part     string `json:"part"`
+	Position string `json:"position"`
+	// Variant whose standard parts are around the position; leave it out when a job is named.
+	Variant *string `json:"variant,omitempty"`
+	// Job; what its report says is in the box when it closes is around the position. Needs JOBS_READ.
+	Job *string `json:"job,omitempty"`
+}
+
 // The geometry of a pair of wheels (ISO 21771).
 type GearCheck struct {
 	// Driven over driving as a reduced fraction.
