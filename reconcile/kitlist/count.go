@@ -211,6 +211,9 @@ func (e *entry) standsAlone(i int) bool {
 	if e.text(k) == "of" && e.skip(k+1) >= e.b {
 		return true
 	}
+	if t := e.text(p); (t == "-" || t == ":" || t == "=") && k >= e.b && p < i-1 {
+		return true // "poppet balls - three"
+	}
 	return e.text(p) == "," && (k >= e.b || e.text(k) == ",")
 }
 
@@ -318,7 +321,7 @@ func (e *entry) scanBareCounts() {
 			continue
 		}
 		p := e.back(i)
-		if e.thing(p, p+1, "fastener") && n >= 6 && n <= 80 && e.gap(i) == 1 {
+		if e.thing(p, p+1, "fastener") && n >= 6 && n <= 80 && e.gap(i) == 1 && !(e.d.endCount && e.d.endGap == 1 && e.skip(i+1) >= tail) {
 			e.ask("thread-or-spanner", e.raw(p, i+1)+": a thread, the size of a spanner, or a count?", p, i+1)
 			continue
 		}

@@ -187,6 +187,9 @@ func (e *entry) dropInner() {
 // whole says that a phrase does not end inside a word such as "c/shaft" or begin inside one.
 func (e *entry) whole(a, b int) bool {
 	if i := a - 1; i >= e.body && e.at[a].class == cLetters {
+		if e.at[i].class == cDigits && b > a+1 && e.at[b-1].class == cPunct {
+			return false // "7704.63O.01"
+		}
 		if c := e.at[i]; c.class == cLetters || strings.Contains("/'", c.text) && e.is(i-1, cLetters) && c.class == cPunct {
 			return false
 		}

@@ -143,7 +143,7 @@ func (e *entry) noiseAt(h hit, named bool, s *state) bool {
 			return len(e.counts) == 0 && len(e.designations) == 0 && len(e.traits) < 2
 		case mSignoff:
 			s.over = s.over || !named
-			return !named
+			return !named || !e.digits() && len(e.counts) == 0 && e.letters() <= 6 && e.hasAt(e.opening(), mSignoff)
 		case mTotal, mTax:
 			return !named || len(e.prices) > 0 && len(e.designations) == 0 && len(e.traits) < 2
 		case mPage:
@@ -201,6 +201,9 @@ func (e *entry) strongCount() bool {
 
 // heading recognises lines that only set the scene for the lines after them.
 func (e *entry) heading(s *state) bool {
+	if k := e.opening(); e.hasAt(k, mSection) && !e.numbered && len(e.cells) < 2 && len(e.sizes) == 0 && len(e.designations) == 0 && len(e.prices) == 0 && e.nextLine() != nil && !e.strongSign() {
+		return true
+	}
 	if !e.bareOf() || e.d.phys[e.first].spoken && e.text(e.b-1) != ":" {
 		return e.introduction()
 	}
@@ -222,7 +225,7 @@ func (e *entry) heading(s *state) bool {
 	if e.title(s) {
 		return true
 	}
-	if !e.numbered && len(e.cells) < 2 && (e.hasAt(at, mSection) || e.kitName(at, words)) && e.nextLine() != nil {
+	if !e.numbered && len(e.cells) < 2 && e.kitName(at, words) && e.nextLine() != nil {
 		return true
 	}
 	if words <= 6 && !e.numbered && len(e.cells) < 2 && len(e.traits) == 0 && len(e.counts) == 0 && len(e.numbers) == 0 && e.variantHead() {
@@ -288,6 +291,9 @@ func (e *entry) letters() int {
 
 // category recognises "BEARINGS", "Seals & gaskets", "== Synchro ==": only names of parts, with lines below that need one.
 func (e *entry) category(s *state) bool {
+	if len(e.numbers) == 0 && e.uncounted() {
+		return true
+	}
 	if len(e.numbers) > 0 || len(e.traits) == 0 && !e.decorated() || e.letters() > 5 || len(e.gears) > 0 || len(e.cells) > 1 && e.filled() > 1 {
 		return false
 	}
@@ -318,6 +324,36 @@ func (e *entry) category(s *state) bool {
 		return true
 	}
 	return s.fresh(e) && !e.numbered && e.upperAll() && !e.d.namesThing(next) || s.fresh(e) && e.afterBlank() && !e.numbered && !e.d.namesThing(next)
+}
+
+// uncounted recognises the name of a group in a list whose other lines say how many: capitals among small letters, or
+// one word that is no part, with a counted line below.
+func (e *entry) uncounted() bool {
+	if !e.d.mostCounted || e.numbered || e.digits() || len(e.counts) > 0 || len(e.cells) > 0 || e.letters() > 4 {
+		return false
+	}
+	next := e.nextLine()
+	if next == nil || !e.d.saysHowMany(next) || e.d.allUpper(next) {
+		return false
+	}
+	return e.upperAll() || len(e.traits) == 0 && e.letters() <= 2 && e.d.capitalAfter(&e.d.phys[e.first])
+}
+
+// allUpper says that a line has no small letter.
+func (d *document) allUpper(p *physical) bool {
+	letters := false
+	for i := p.body; i < p.b; i++ {
+		if d.atoms[i].class != cLetters || d.atoms[i].text == "x" {
+			continue
+		}
+		letters = true
+		for _, c := range d.text[d.atoms[i].start:d.atoms[i].end] {
+			if 'a' <= c && c <= 'z' {
+				return false
+			}
+		}
+	}
+	return letters
 }
 
 // opensPlural says that the text opens with joined names and no digit, and counts or sizes only follow below.

@@ -45,6 +45,7 @@ type document struct {
 	startPrice  bool   // lines begin with a bare price
 	deepest     int    // quoting depth
 	upperStarts bool   // lines that begin with a letter begin with a capital
+	mostCounted bool   // nearly every line says how many
 	capital     bool   // what opens an entry has a capital
 	endGap      int    // blanks that must stand before a count at the end
 	counted     bool   // lines begin with a count or a bullet

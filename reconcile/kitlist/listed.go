@@ -13,7 +13,7 @@ func (e *entry) splitListed() []part {
 		return nil
 	}
 	out := e.excludedFrom()
-	message := e.countedPieces(starts) >= 2
+	message := e.countedPieces(starts) >= 2 || e.allNamed(starts)
 	if message {
 		starts = e.joinedStarts(starts)
 	}
@@ -96,6 +96,20 @@ func (e *entry) countedPieces(starts []int) int {
 	return n
 }
 
+// allNamed says that three pieces or more each name a part, and the first is no noun put first.
+func (e *entry) allNamed(starts []int) bool {
+	if len(starts) < 3 || e.countedPieces(starts) == 0 {
+		return false
+	}
+	parts := e.cutAt(starts)
+	for _, p := range parts {
+		if a := max(p.a, e.body); !e.thing(a, p.b) && !e.within(a, p.b, rDesignation) || e.wordCountIn(p) < 2 && !e.within(a, p.b, rCount) {
+			return false
+		}
+	}
+	return e.wordCountIn(parts[0]) > 1 || e.within(parts[0].a, parts[0].b, rCount) && e.countedPieces(starts[:1]) > 0
+}
+
 // joinedStarts adds the names behind "+", "&" and "and".
 func (e *entry) joinedStarts(starts []int) []int {
 	out := slices.Clone(starts)
@@ -158,7 +172,7 @@ func (e *entry) exclusionEnd() int {
 
 // onlyAttribute says that a piece is the bare designation of the part named before it: "front bearing, 6307 N".
 func (e *entry) onlyAttribute(p, before part) bool {
-	return (!e.thing(p.a, p.b) || e.wordCountIn(before) == 1) && !e.within(p.a, p.b, rCount) && e.within(p.a, p.b, rDesignation) && !e.within(before.a, before.b, rDesignation)
+	return (!e.thing(p.a, p.b) || e.wordCountIn(before) == 1 && !e.within(before.a, before.b, rPlace)) && !e.within(p.a, p.b, rCount) && e.within(p.a, p.b, rDesignation) && !e.within(before.a, before.b, rDesignation)
 }
 
 // ownThing says that a piece is something by itself: a counted or named designation or size, a counted part, or any

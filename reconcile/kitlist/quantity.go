@@ -106,6 +106,7 @@ func (e *entry) choose(n *Line, own []count) (best, pack *count) {
 			if pack == nil || c.strength > pack.strength {
 				pack = c
 			}
+		case best != nil && best.strength >= trailer && e.inBrackets(c.a) && !e.inBrackets(best.a):
 		case best == nil, best.each && !c.each, c.strength > best.strength && (best.each || !c.each):
 			best = c
 		}

@@ -97,7 +97,7 @@ func (e *entry) tailAt(i int) bool { return e.skip(i) >= e.tail() }
 
 // countBehind tells the count in "1,85 mm x 2" from a second side.
 func (e *entry) countBehind(first, n, next num, style int) bool {
-	return style == 1 && n.b > 0 && first.b > first.a+1 && e.at[first.b-1].class == cLetters && next.whole() && next.value() <= 50 &&
+	return style == 1 && n.b > 0 && first.b > first.a+1 && (e.at[first.b-1].class == cLetters || e.at[first.b-1].text == `"`) && next.whole() && next.value() <= 50 &&
 		e.at[next.b-1].class == cDigits && e.skip(next.b) >= e.b
 }
 

@@ -19,6 +19,7 @@ func (d *document) survey() {
 		d.surveyRows()
 	}
 	d.surveySolid()
+	d.surveyCounted()
 }
 
 // surveyNumbers guesses the unit of bare sizes and the decimal mark.
@@ -160,6 +161,39 @@ func (d *document) surveySolid() {
 		}
 		d.solid[1] = k
 	}
+}
+
+// surveyCounted sees whether nearly every line says how many.
+func (d *document) surveyCounted() {
+	lines, counted := 0, 0
+	for k := range d.phys {
+		p := &d.phys[k]
+		if p.blank || p.rule || p.running || k <= d.table.head {
+			continue
+		}
+		lines++
+		if d.saysHowMany(p) {
+			counted++
+		}
+	}
+	d.mostCounted = counted >= 4 && counted*10 >= lines*6
+}
+
+// saysHowMany says that a line opens with or ends in a count, or has one written with a sign.
+func (d *document) saysHowMany(p *physical) bool {
+	if d.isDigits(p.body) && d.opens(p) || d.countAtEnd(p) {
+		return true
+	}
+	for i := p.body; i < p.b; i++ {
+		if t := d.atoms[i].text; t == "x" && (d.isDigits(i+1) || d.isDigits(i-1)) && (d.textAt(i-1) == " " || d.textAt(i+1) == " ") || t == "qty" || t == "off" {
+			return true
+		}
+	}
+	i := p.b - 1
+	for i > p.body && d.atoms[i].class != cLetters {
+		i--
+	}
+	return numberWords[d.atoms[i].text] > 0
 }
 
 // moneyAt says that digits, a decimal mark and two digits begin at atom i.

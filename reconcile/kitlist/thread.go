@@ -48,12 +48,13 @@ func (e *entry) metricThread(i int) int {
 		return i
 	}
 	t := Thread{Diameter: Measure{Raw: e.raw(n.a, n.b), Length: d, Unit: quantity.Millimetre, Start: e.start(n.a), End: e.end(n.b)}}
-	b := n.b
+	b, first := n.b, -1
 	for range 2 {
 		k, style, ok := e.times(b)
-		if !ok || style >= 2 {
+		if !ok || style >= 2 || first >= 0 && style != first {
 			break
 		}
+		first = style
 		m, mn, ok := e.measure(k)
 		if !ok || mn.fraction || mn.whole() && mn.value() > 500 {
 			break
