@@ -48,6 +48,7 @@ type commands struct {
 	Decode    decodeCommand    `cmd:"" help:"Say what a designation fixed by a standard means."`
 	Gears     gearsCommand     `cmd:"" help:"Work out ratio, centre distance, tooth sum and measuring sizes of a pair of wheels."`
 	Fits      fitsCommand      `cmd:"" help:"Say whether a part goes in at a position, and what else must change."`
+	Compare   compareCommand   `cmd:"" help:"Compare two kits or two decisions for one job: what changes in the report."`
 	Import    importCommand    `cmd:"" help:"Show what a catalogue would change in a shop's data, and with --apply change it."`
 	Export    exportCommand    `cmd:"" help:"Write a shop's catalogue as tables."`
 	Demo      demoCommand      `cmd:"" help:"Serve the pages and the API of an invented shop, on this machine only."`
