@@ -29,31 +29,39 @@ func TestEvaluate(t *testing.T) {
 	t.Run("generated", evaluateGenerated)
 }
 
+// evaluateGenerated reads lists made by package trial, in the mix that they were
+// first made with and in the wider one.
 func evaluateGenerated(t *testing.T) {
-	var known, open figures
-	lines, spent := 0, time.Duration(0)
-	for _, spec := range testSpecs {
-		world := trial.NewWorld(spec)
-		m := New(catalog.NewIndex(world.Catalogue, 1), Options{})
-		for i, k := range world.Kits(spec.Seed*1000, 80, trial.Usual) {
-			list := kitlist.Read(k.Text, kitlist.Options{})
-			start := time.Now()
-			results := m.Match(list, Context{Variant: k.Variant})
-			spent += time.Since(start)
-			lines += len(list.Lines)
-			count(&known, list, results, k.Truth)
-			if i%2 == 0 {
-				count(&open, list, m.Match(list, Context{}), k.Truth)
-				known.suggest(m, list, string(k.Family), string(k.Variant))
+	for _, mix := range []struct {
+		name  string
+		noise trial.Noise
+		seed  uint64
+	}{{"generated lists", trial.Usual, 0}, {"generated lists with headings, bare bearings and the measured mix", trial.Wide, 7}} {
+		var known, open figures
+		lines, spent := 0, time.Duration(0)
+		for _, spec := range testSpecs {
+			world := trial.NewWorld(spec)
+			m := New(catalog.NewIndex(world.Catalogue, 1), Options{})
+			for i, k := range world.Kits(spec.Seed*1000+mix.seed, 80, mix.noise) {
+				list := kitlist.Read(k.Text, kitlist.Options{})
+				start := time.Now()
+				results := m.Match(list, Context{Variant: k.Variant})
+				spent += time.Since(start)
+				lines += len(list.Lines)
+				count(&known, list, results, k.Truth)
+				if i%2 == 0 {
+					count(&open, list, m.Match(list, Context{}), k.Truth)
+					known.suggest(m, list, string(k.Family), string(k.Variant))
+				}
 			}
 		}
-	}
-	known.print(t, "generated lists, variant known")
-	open.print(t, "generated lists, variant unknown")
-	t.Logf("matching alone: %.0f lines/s on %s (a rate of this run, not asserted)", float64(lines)/spent.Seconds(), runtime.GOARCH)
-	show(t, &known)
-	if known.precision.all == 0 || known.top.all == 0 {
-		t.Error("nothing was measured")
+		known.print(t, mix.name+", variant known")
+		open.print(t, mix.name+", variant unknown")
+		t.Logf("matching alone: %.0f lines/s on %s (a rate of this run, not asserted)", float64(lines)/spent.Seconds(), runtime.GOARCH)
+		show(t, &known)
+		if known.precision.all == 0 || known.top.all == 0 {
+			t.Error("nothing was measured")
+		}
 	}
 }
 
@@ -144,7 +152,7 @@ func checkTruth(t *testing.T, m *Matcher, h *trial.HandList) {
 }
 
 func show(t *testing.T, f *figures) {
-	for _, list := range [][]string{f.kindWrong, f.wrong, f.notRefused, f.open} {
+	for _, list := range [][]string{f.kindWrong, f.wrong, f.notRefused, f.notAsked, f.lost, f.open} {
 		for _, s := range list[:min(len(list), *showWrong)] {
 			t.Log(s)
 		}

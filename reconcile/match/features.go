@@ -2,6 +2,7 @@ package match
 
 import (
 	"slices"
+	"strings"
 
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
@@ -28,9 +29,11 @@ const (
 	fDesigBase
 	fDesigConflict
 	fDesigSilent
+	fSuffixSilent
 	fSizeAgree
 	fSizePartly
 	fSizeConflict
+	fSizeStray
 	fSizeSilent
 	fThreadAgree
 	fThreadConflict
@@ -75,8 +78,8 @@ const (
 var featureNames = [featureCount]string{
 	"number exact", "number folded", "number repaired by 1", "number repaired by 2", "number joined", "number called old",
 	"number of another part", "strange number of the same shape", "supplier's own number", "in the variant", "standard part", "in the family",
-	"designation agrees", "base designation agrees", "designation conflicts", "designation not stated",
-	"sizes agree", "sizes agree in part", "sizes conflict", "sizes not stated", "thread agrees", "thread conflicts",
+	"designation agrees", "base designation agrees", "designation conflicts", "designation not stated", "suffix not stated",
+	"sizes agree", "sizes agree in part", "sizes conflict", "sizes agree with another kind", "sizes not stated", "thread agrees", "thread conflicts",
 	"teeth agree", "teeth conflict", "teeth not stated", "kind agrees", "kind stands last", "kind stands first",
 	"wider kind agrees", "kind conflicts", "kind not stated", "kind from the heading", "gears equal", "gears within",
 	"gears beyond", "gears conflict", "gears not stated", "gears the part lacks", "side agrees", "side conflicts",
@@ -104,9 +107,13 @@ func (m *Matcher) evidence(v *lineView, p *profile, x *vector) {
 	numberShape(v, p, x)
 	designationEvidence(v, p, x)
 	sizeEvidence(v, p, x)
+	suffixEvidence(v, p, x)
 	threadEvidence(v, p, x)
 	teethEvidence(v, p, x)
 	m.kindEvidence(v, p, x)
+	if x[fSizeAgree] > 0 && x[fKindConflict] > 0 { // a washer of a seal's size is no seal
+		x[fSizeAgree], x[fSizeStray] = 0, 1
+	}
 	placeEvidence(v, p, x)
 	m.coverEvidence(v, p, x)
 	x.set(fSetAgree, v.set && p.set)
@@ -150,6 +157,25 @@ func designationEvidence(v *lineView, p *profile, x *vector) {
 	}
 	x.set(fDesigBase, base)
 	x.set(fDesigConflict, !base)
+}
+
+// suffixEvidence: base and suffixes of a bearing are two attributes. A line that
+// gives the base or its sizes without suffixes leaves them open; suffixes behind
+// the sizes ("35x72x17 NR") settle the designation.
+func suffixEvidence(v *lineView, p *profile, x *vector) {
+	if p.desig == nil || x[fDesigFull] > 0 {
+		return
+	}
+	switch {
+	case x[fDesigBase] > 0:
+		x.set(fSuffixSilent, slices.ContainsFunc(v.desigs, func(d designation) bool { return d.base == p.desig.base && d.full == d.base }))
+	case x[fSizeAgree] > 0 && len(v.suffixes) > 0:
+		full := readDesignation(p.desig.base+" "+strings.Join(v.suffixes, " ")).full == p.desig.full
+		x.set(fDesigFull, full)
+		x.set(fDesigBase, !full)
+	case x[fSizeAgree] > 0:
+		x.set(fSuffixSilent, p.desig.full != p.desig.base)
+	}
 }
 
 // sameSize allows for the rounding of lists: 0.012 mm, a thousandth of an inch

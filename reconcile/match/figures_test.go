@@ -65,6 +65,7 @@ type figures struct {
 	family, variant                    portion
 	bins                               [10]struct{ p, right, n float64 }
 	wrong, open, notRefused, kindWrong []string
+	notAsked, lost                     []string
 }
 
 // calibration is the expected calibration error over ten bins.
@@ -138,6 +139,9 @@ func (f *figures) line(j judged) {
 		}
 	case t.Ambiguous:
 		f.asked.add(!certain && r.Outcome != None)
+		if certain || r.Outcome == None {
+			f.notAsked = append(f.notAsked, fmt.Sprintf("not asked: %q %s %s: %s", t.Text, r.Outcome, r.Part, r.Why))
+		}
 		return // no answer is right, so no probability can be
 	default:
 		ok := len(r.Candidates) > 0 && t.Accepts(r.Candidates[0].Part)
@@ -184,5 +188,12 @@ func (f *figures) flag(j judged) {
 func (f *figures) suggest(m *Matcher, list kitlist.List, family, variant string) {
 	s := m.SuggestFamily(list)
 	f.family.add(len(s) > 0 && string(s[0].Family) == family)
+	if len(s) == 0 || string(s[0].Family) != family {
+		var got []string
+		for _, x := range s[:min(len(s), 3)] {
+			got = append(got, fmt.Sprintf("%s %d", x.Variant, x.Permille))
+		}
+		f.lost = append(f.lost, fmt.Sprintf("family lost: %s, read %v", variant, got))
+	}
 	f.variant.add(len(s) > 0 && string(s[0].Variant) == variant)
 }

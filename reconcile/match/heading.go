@@ -52,3 +52,41 @@ func under(n *kitlist.Line, heading string) *kitlist.Line {
 	c.Context = append(slices.Clip(c.Context), heading)
 	return &c
 }
+
+// stock finds words that the trade does not know and that stand on most lines of
+// a list: "returned: ...", "shelf 3: ...". They say nothing about any one line.
+func (m *Matcher) stock(list *kitlist.List) map[string]bool {
+	count, items := map[string]int{}, 0
+	for i := range list.Lines {
+		n := &list.Lines[i]
+		if n.Kind != kitlist.Item || items > 400 {
+			continue
+		}
+		items++
+		seen := map[string]bool{}
+		for _, t := range tokenize(n.Text) {
+			if !seen[t.text] && lettersOnly(t.text) {
+				seen[t.text] = true
+				count[t.text]++
+			}
+		}
+	}
+	var out map[string]bool
+	for w, k := range count {
+		if k < 4 || 5*k < 3*items || m.read.known(w) {
+			continue
+		}
+		if out == nil {
+			out = map[string]bool{}
+		}
+		out[w] = true
+	}
+	return out
+}
+
+// known: a word of the lexicon or of the catalogue's names, alone or in a phrase.
+func (r *reader) known(w string) bool {
+	_, own := r.words[w]
+	s := singular(w)
+	return own || r.lx.phrases[w] != nil || r.lx.phrases[s] != nil || r.lx.vocabulary[w] || r.lx.vocabulary[s]
+}

@@ -40,6 +40,7 @@ type meaning struct {
 	gear    uint16    // bit of the ordinal
 	side    uint16    // bit of the side
 	shaft   uint16    // bit of the shaft that it names or lies on
+	host    bool      // other parts are fitted in it or on it and named after it
 	both    []concept // a phrase that names several things: "d/plug"
 }
 
@@ -122,6 +123,11 @@ const (
 var shaftBits = map[string]uint16{"input": shaftInput, "main": shaftMain, "counter": shaftCounter, "output": shaftOutput,
 	"idler": shaftIdler, "differential": shaftDiff, "selector": shaftSelector}
 
+// hosts are kinds of part that name the place of others: "case bolt".
+var hosts = []string{"input shaft", "main shaft", "countershaft", "output shaft", "reverse idler shaft", "reverse idler", "gear", "case", "bell housing",
+	"centre plate", "extension housing", "top cover", "front bearing retainer", "retainer plate", "cover", "output flange", "shift fork", "shift rail",
+	"selector shaft", "synchro hub", "final drive ring gear", "differential pinion shaft", "plug", "loose roller", "shaft"}
+
 // gearReverse is the bit of reverse; bit n is gear n.
 const gearReverse uint16 = 1
 
@@ -148,6 +154,9 @@ func (lx *lexicon) readConcepts() {
 		default:
 			m.shaft = shaftBits[row[3]]
 		}
+	}
+	for _, name := range hosts {
+		lx.meanings[lx.byName[name]].host = true
 	}
 }
 
@@ -281,10 +290,10 @@ func (lx *lexicon) inverted(tokens []token, buf []byte) ([]concept, int) {
 
 // longest looks for the longest phrase, also with abbreviations written out.
 func (lx *lexicon) longest(tokens, full []token, buf []byte) ([]concept, int) {
-	if c, n := lx.inverted(tokens, buf); n > 0 {
-		return c, n
-	}
 	c, n := lx.find(tokens, buf)
+	if d, m := lx.inverted(tokens, buf); m > n {
+		c, n = d, m
+	}
 	if full == nil {
 		return c, n
 	}

@@ -17,7 +17,7 @@ func (m *Matcher) Match(list kitlist.List, in Context) []Result {
 	s := m.scope(in)
 	out := make([]Result, len(list.Lines))
 	opens := make([]*open, len(list.Lines))
-	headings := m.implied(&list)
+	headings, stock := m.implied(&list), m.stock(&list)
 	for i := range list.Lines {
 		n := &list.Lines[i]
 		out[i] = Result{Line: i, No: n.No, Sub: n.Sub, Outcome: None}
@@ -25,7 +25,7 @@ func (m *Matcher) Match(list kitlist.List, in Context) []Result {
 			out[i].Why = "no item: " + string(n.Kind)
 			continue
 		}
-		opens[i] = m.line(list.Text, under(n, headings[i]), s, in)
+		opens[i] = m.line(list.Text, under(n, headings[i]), stock, s, in)
 		m.decide(&out[i], opens[i], in)
 		m.recall(&out[i], list.Text, n, in)
 	}
@@ -92,14 +92,18 @@ func (m *Matcher) certainDoubt(o *open, a *alternative) string {
 		return "the number belongs to another part"
 	case x[fNumberStrange] > 0:
 		return "the number is none of this part's"
-	case x[fKindConflict] > 0:
+	case x[fKindConflict] > 0 && (x[fDesigFull] == 0 || !m.hostsOnly(o.view)):
 		return "the line names another kind of part"
 	case level > 0 && level < 3 && x[fKindAgree]+x[fKindParent] == 0:
 		return "the number was repaired and no word agrees"
-	case level < 3 && x[fKindSilent] > 0:
+	case level < 3 && x[fKindSilent] > 0 && x[fDesigFull] == 0:
 		return "the line names no kind of part"
+	case x[fSuffixSilent] > 0 && level < 3:
+		return "the suffixes of the bearing are not stated"
 	case x[fDesigBase] > 0 && level < 4:
 		return "the suffixes of the designation differ"
+	case x[fSizeStray] > 0 && level < 4:
+		return "the sizes are those of another kind of part"
 	case level < 3 && o.view.other && x[fDesigFull]+x[fSizeAgree] == 0:
 		return "the heading names another kind"
 	case level < 3 && m.unexplained(o.view, a):
@@ -110,18 +114,28 @@ func (m *Matcher) certainDoubt(o *open, a *alternative) string {
 	return ""
 }
 
+// hostsOnly: every kind that the line names is a bearing, or something that others
+// are fitted in: beside a full designation it tells only the place.
+func (m *Matcher) hostsOnly(v *lineView) bool {
+	bearing := m.read.lx.byName["bearing"]
+	return !slices.ContainsFunc(v.kinds, func(k concept) bool {
+		return !m.read.lx.meanings[k].host && k != bearing && !m.read.lx.isWider(bearing, k)
+	})
+}
+
 // unexplained: the line names another kind of part beside this one, or holds an
 // unknown word and nothing measured agrees.
 func (m *Matcher) unexplained(v *lineView, a *alternative) bool {
 	x := &a.x
-	if v.unknown > 0 && x[fDesigFull]+x[fSizeAgree]+x[fTeethAgree]+x[fThreadAgree] == 0 {
+	measured := x[fDesigFull]+x[fSizeAgree]+x[fTeethAgree]+x[fThreadAgree] > 0
+	if v.unknown > 0 && !measured {
 		return true
 	}
 	for _, s := range v.slots {
 		kind, hit := false, false
 		for _, t := range s.alts {
 			hit = hit || t == term(m.read.lx.byName["set"])
-			kind = kind || t < firstWord && m.read.lx.meanings[t].cat == catKind
+			kind = kind || t < firstWord && m.read.lx.meanings[t].cat == catKind && !(measured && m.read.lx.meanings[t].host)
 			hit = hit || containsTerm(a.f.all, t)
 		}
 		if kind && !hit && !s.context {
@@ -167,7 +181,10 @@ func toldApart(v *lineView, top, r *alternative) bool {
 			return true
 		}
 	}
-	for _, f := range [...]feature{fDesigFull, fSizeAgree, fThreadAgree, fTeethAgree, fKindAgree, fGearEqual, fSideAgree, fShaftAgree, fSetAgree} {
+	if a[fDesigFull] > 0 && b[fDesigFull] == 0 && b[fSuffixSilent] == 0 {
+		return true
+	}
+	for _, f := range [...]feature{fSizeAgree, fThreadAgree, fTeethAgree, fKindAgree, fGearEqual, fSideAgree, fShaftAgree, fSetAgree} {
 		if a[f] > 0 && b[f] == 0 {
 			return true
 		}

@@ -186,7 +186,7 @@ type scope struct {
 	desigs  map[string][]int // base designation -> indexes
 }
 
-const maxScopes = 24
+const maxScopes = 64
 
 // scope of a context; nil when the context names nothing known.
 func (m *Matcher) scope(in Context) *scope {

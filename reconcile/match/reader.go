@@ -6,6 +6,7 @@ import (
 
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
+	"layshaft/catalog/standard"
 	"layshaft/reconcile/kitlist"
 )
 
@@ -214,14 +215,16 @@ func gearMask(gears []int) uint16 {
 // lineView is everything that one line states.
 type lineView struct {
 	phraseView
-	number  []numberKey
-	old     []numberKey // numbers the line calls old
-	desigs  []designation
-	sizes   []sizeGroup
-	threads []kitlist.Thread
-	teeth   []int
-	pieces  int
-	set     bool // says set, kit, pair
+	number []numberKey
+	old    []numberKey // numbers the line calls old
+	desigs []designation
+	// suffixes of a bearing that is given by its sizes.
+	suffixes []string
+	sizes    []sizeGroup
+	threads  []kitlist.Thread
+	teeth    []int
+	pieces   int
+	set      bool // says set, kit, pair
 	// fromContext: kinds were taken from the headings; other: the line itself
 	// names another kind.
 	fromContext, other bool
@@ -242,10 +245,14 @@ type numberKey struct {
 	start, end  int
 }
 
-// line reads what a line states.
-func (r *reader) line(text string, n *kitlist.Line) *lineView {
+// line reads what a line states, but for words of stock.
+func (r *reader) line(text string, n *kitlist.Line, stock map[string]bool) *lineView {
 	v := &lineView{pieces: n.Quantity.Pieces}
-	r.read(lineTokens(text, n), false, &v.phraseView)
+	tokens := lineTokens(text, n)
+	if len(stock) > 0 {
+		tokens = slices.DeleteFunc(tokens, func(t token) bool { return stock[t.text] })
+	}
+	r.read(tokens, false, &v.phraseView)
 	for _, g := range n.Gears {
 		v.gears |= gearMask(g.Gears)
 	}
@@ -271,6 +278,7 @@ func (r *reader) line(text string, n *kitlist.Line) *lineView {
 		}
 	}
 	v.looseSizes(text, n)
+	v.looseSuffixes(n)
 	v.threads = n.Threads
 	for _, t := range n.Teeth {
 		v.teeth = append(v.teeth, t.Count)
@@ -314,6 +322,24 @@ func (v *lineView) looseSizes(text string, n *kitlist.Line) {
 		i = j
 	}
 }
+
+// looseSuffixes takes suffixes that stand apart from sizes: "35x72x17 NR".
+func (v *lineView) looseSuffixes(n *kitlist.Line) {
+	if len(v.desigs) > 0 || !slices.ContainsFunc(v.sizes, func(g sizeGroup) bool { return len(g.nm) >= 3 }) {
+		return
+	}
+	for f := range strings.FieldsFuncSeq(strings.ToUpper(n.Text), func(r rune) bool { return r == ' ' || r == '/' || r == ',' || r == '\t' }) {
+		if len(f) > 4 || f != "N" && len(f) < 2 {
+			continue
+		}
+		if b, err := standard.ParseBearing("6207 " + f); err == nil && len(b.Suffixes) == 1 && suffixGroups[b.Suffixes[0].Group] {
+			v.suffixes = append(v.suffixes, f)
+		}
+	}
+}
+
+// suffixGroups are those that kit lists write apart.
+var suffixGroups = map[standard.SuffixGroup]bool{standard.GroupGroove: true, standard.GroupSeal: true, standard.GroupClearance: true}
 
 // decimal reads "1.75" or "0,05" as millimetres.
 func decimal(s string) (int64, bool) {

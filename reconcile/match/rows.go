@@ -15,13 +15,14 @@ func (m *Matcher) Rows(list kitlist.List, in Context, answers map[int]catalog.Pa
 		in.Family = v.Family
 	}
 	s := m.scope(in)
+	headings, stock := m.implied(&list), m.stock(&list)
 	var out []Row
 	for i := range list.Lines {
 		part, ok := answers[i]
 		if !ok || list.Lines[i].Kind != kitlist.Item {
 			continue
 		}
-		if r, ok := m.row(m.line(list.Text, &list.Lines[i], s, in), part); ok {
+		if r, ok := m.row(m.line(list.Text, under(&list.Lines[i], headings[i]), stock, s, in), part); ok {
 			out = append(out, r)
 		}
 	}

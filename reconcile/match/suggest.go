@@ -11,46 +11,126 @@ import (
 	"layshaft/reconcile/kitlist"
 )
 
-// maxFamilies that are looked at closely after the vote.
-const maxFamilies = 8
+// maxFamilies that are looked at closely after the vote, and how many of them
+// variant by variant.
+const (
+	maxFamilies = 16
+	maxClose    = 3
+)
 
 // SuggestFamily says for which family and variant a list seems to be, best
 // first, so that the second entry is the runner-up. Empty when no line speaks
 // for any.
+//
+// Each line shares one vote among the families by how well their best part
+// answers it: what every family has shares its vote evenly and decides nothing,
+// a rare number or size gives it all to one. A part of each vote is kept back for
+// everybody, so that a few foreign lines cannot decide.
 func (m *Matcher) SuggestFamily(list kitlist.List) []Suggestion {
-	votes := m.familyVotes(list)
-	families := make([]catalog.FamilyID, 0, len(votes))
-	for f := range votes {
-		families = append(families, f)
+	views := m.views(&list)
+	families := m.leadingFamilies(list)
+	if len(views) == 0 || len(families) == 0 {
+		return nil
 	}
-	slices.SortFunc(families, func(a, b catalog.FamilyID) int { return cmp.Or(cmp.Compare(votes[b], votes[a]), cmp.Compare(a, b)) })
-	families = families[:min(len(families), maxFamilies)]
-	var out []Suggestion
-	var score []float64
-	for _, f := range families {
-		for _, v := range m.ix.VariantsOf(f) {
-			s, n := m.variantScore(list, Context{Variant: v.ID, Family: f})
-			s += m.named(list, f, v)
-			out = append(out, Suggestion{Family: f, Variant: v.ID, Lines: n, Why: fmt.Sprintf("%d lines name parts of it", n)})
-			score = append(score, s)
+	contexts := make([]Context, len(families))
+	for i, f := range families {
+		contexts[i] = Context{Family: f}
+	}
+	score, _ := m.shares(views, contexts)
+	for i, f := range families {
+		score[i] += m.named(list, f, "")
+	}
+	order := byScore(score)
+	base := map[catalog.FamilyID]float64{}
+	var close []Context
+	for _, i := range order[:min(len(order), maxClose)] {
+		base[families[i]] = score[i]
+		for _, v := range m.ix.VariantsOf(families[i]) {
+			close = append(close, Context{Family: families[i], Variant: v.ID})
 		}
 	}
-	if len(out) == 0 {
-		return nil
+	return m.ranked(list, views, close, base)
+}
+
+// ranked orders variants by their family's score, then by what tells them from
+// their sisters.
+func (m *Matcher) ranked(list kitlist.List, views []*lineView, close []Context, base map[catalog.FamilyID]float64) []Suggestion {
+	score, lines := m.shares(views, close)
+	best := map[catalog.FamilyID]float64{}
+	for i, c := range close {
+		score[i] += m.named(list, c.Family, c.Variant)
+		if b, ok := best[c.Family]; !ok || score[i] > b {
+			best[c.Family] = score[i]
+		}
+	}
+	for i, c := range close {
+		score[i] += base[c.Family] - best[c.Family]
 	}
 	p := slices.Clone(score)
 	softmax(p)
-	order := make([]int, len(out))
+	var out []Suggestion
+	for _, i := range byScore(score) {
+		out = append(out, Suggestion{Family: close[i].Family, Variant: close[i].Variant, Lines: lines[i], Permille: permille(p[i]),
+			Why: fmt.Sprintf("%d lines name parts of it", lines[i])})
+	}
+	return undecided(out)
+}
+
+func byScore(score []float64) []int {
+	order := make([]int, len(score))
 	for i := range order {
 		order[i] = i
-		out[i].Permille = permille(p[i])
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(score[b], score[a]) })
-	sorted := make([]Suggestion, 0, len(out))
-	for _, i := range order {
-		sorted = append(sorted, out[i])
+	return order
+}
+
+// views reads the items of a list.
+func (m *Matcher) views(list *kitlist.List) []*lineView {
+	var out []*lineView
+	headings, stock := m.implied(list), m.stock(list)
+	for i := range list.Lines {
+		if n := &list.Lines[i]; n.Kind == kitlist.Item {
+			out = append(out, m.read.line(list.Text, under(n, headings[i]), stock))
+		}
 	}
-	return undecided(sorted)
+	return out
+}
+
+// heldBack is the part of a line's vote that everybody gets; evenness flattens
+// the differences of one line.
+const (
+	heldBack = 0.03
+	evenness = 2.0
+)
+
+// shares adds the logarithms of every line's vote for each context, and counts
+// the lines that some part of it answers.
+func (m *Matcher) shares(views []*lineView, contexts []Context) (score []float64, lines []int) {
+	score, lines = make([]float64, len(contexts)), make([]int, len(contexts))
+	u := make([]float64, len(contexts))
+	for _, v := range views {
+		for i, c := range contexts {
+			o := &open{view: v}
+			m.inScope(o, m.scope(c), c)
+			none := m.weights.score(&o.none)
+			u[i] = none
+			for k := range o.alts {
+				if a := &o.alts[k]; a.f.inVariant && a.score > u[i] {
+					u[i] = a.score
+				}
+			}
+			if u[i] > none {
+				lines[i]++
+			}
+			u[i] /= evenness
+		}
+		softmax(u)
+		for i := range u {
+			score[i] += math.Log((1-heldBack)*u[i] + heldBack/float64(len(u)))
+		}
+	}
+	return score, lines
 }
 
 // undecided drops the variant of the first suggestion when a sister variant is
@@ -62,15 +142,27 @@ func undecided(s []Suggestion) []Suggestion {
 	return s
 }
 
+// leadingFamilies are those that most lines vote for.
+func (m *Matcher) leadingFamilies(list kitlist.List) []catalog.FamilyID {
+	votes := m.familyVotes(list)
+	families := make([]catalog.FamilyID, 0, len(votes))
+	for f := range votes {
+		families = append(families, f)
+	}
+	slices.SortFunc(families, func(a, b catalog.FamilyID) int { return cmp.Or(cmp.Compare(votes[b], votes[a]), cmp.Compare(a, b)) })
+	return families[:min(len(families), maxFamilies)]
+}
+
 // familyVotes lets every line vote for the families of the parts it may mean.
 func (m *Matcher) familyVotes(list kitlist.List) map[catalog.FamilyID]float64 {
 	votes := map[catalog.FamilyID]float64{}
+	stock := m.stock(&list)
 	for i := range list.Lines {
 		n := &list.Lines[i]
 		if n.Kind != kitlist.Item {
 			continue
 		}
-		o := m.line(list.Text, n, nil, Context{})
+		o := m.line(list.Text, n, stock, nil, Context{})
 		for k := range o.alts {
 			a := &o.alts[k]
 			if k >= 20 || a.p < 0.005 {
@@ -103,46 +195,22 @@ func (m *Matcher) familiesOf(id catalog.PartID) []catalog.FamilyID {
 	return out
 }
 
-// variantScore sums over the lines how much better the variant's best part is
-// than "none of these", bounded so that no single line decides.
-func (m *Matcher) variantScore(list kitlist.List, in Context) (float64, int) {
-	s := m.scope(in)
-	sum, lines := 0.0, 0
-	for i := range list.Lines {
-		n := &list.Lines[i]
-		if n.Kind != kitlist.Item {
-			continue
-		}
-		o := &open{view: m.read.line(list.Text, n)}
-		m.inScope(o, s, in)
-		best := 0.0
-		for k := range o.alts {
-			if o.alts[k].f.inVariant {
-				best = o.alts[k].p
-				break
-			}
-		}
-		sum += math.Log(0.02 + best)
-		if best > 0.5 {
-			lines++
-		}
-	}
-	return sum, lines
-}
-
-// named: the list itself writes the name of the family or variant.
-func (m *Matcher) named(list kitlist.List, id catalog.FamilyID, v *catalog.Variant) float64 {
+// named: the list itself writes the name of the family, or of the variant when
+// one is given.
+func (m *Matcher) named(list kitlist.List, family catalog.FamilyID, variant catalog.VariantID) float64 {
 	text := squash(kitlist.Fold(list.Text[:min(len(list.Text), 4000)]))
 	has := func(name string) bool {
 		s := squash(kitlist.Fold(name))
-		return len(s) >= 3 && strings.ContainsAny(s, "0123456789") && strings.Contains(text, s)
+		return len(s) >= 3 && strings.ContainsAny(s, "0123456789") && strings.Contains(text, s) || len(s) >= 5 && strings.Contains(text, s)
 	}
-	score := 0.0
-	if f, ok := m.ix.Family(id); ok && (has(f.Name) || has(string(f.ID))) {
-		score += 3
+	if v, ok := m.ix.Variant(variant); ok {
+		if has(v.Name) || has(string(v.ID)) {
+			return 2
+		}
+		return 0
 	}
-	if has(v.Name) || has(string(v.ID)) {
-		score += 2
+	if f, ok := m.ix.Family(family); ok && (has(f.Name) || has(string(f.ID))) {
+		return 3
 	}
-	return score
+	return 0
 }

@@ -96,7 +96,8 @@ func TestTrain(t *testing.T) {
 		for _, spec := range trainSpecs {
 			world := trial.NewWorld(spec)
 			m := New(catalog.NewIndex(world.Catalogue, 1), Options{Weights: w})
-			for i, k := range world.Kits(spec.Seed*1000, 60, trial.Usual) {
+			kits := append(world.Kits(spec.Seed*1000, 45, trial.Usual), world.Kits(spec.Seed*1000+7, 45, trial.Wide)...)
+			for i, k := range kits {
 				in := Context{Variant: k.Variant}
 				if i%5 == 4 {
 					in = Context{}
@@ -127,7 +128,8 @@ func thresholds(t *testing.T, w *Weights) []Threshold {
 		for _, spec := range thresholdSpecs {
 			world := trial.NewWorld(spec)
 			m := New(catalog.NewIndex(world.Catalogue, 1), Options{Weights: probe})
-			for _, k := range world.Kits(spec.Seed*1000, 150, trial.Usual) {
+			kits := append(world.Kits(spec.Seed*1000, 150, trial.Usual), world.Kits(spec.Seed*1000+7, 150, trial.Wide)...)
+			for _, k := range kits {
 				in := Context{Variant: k.Variant}
 				if !known {
 					in = Context{}

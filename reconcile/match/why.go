@@ -14,6 +14,7 @@ var clauses = []struct {
 }{
 	{fNumberOld, "the number it calls old belongs to it"},
 	{fDesigFull, "designation agrees"}, {fDesigBase, "base designation agrees, suffixes differ"}, {fDesigConflict, "designation differs"},
+	{fSuffixSilent, "the suffixes of the bearing are not stated"}, {fSizeStray, "sizes agree, but of another kind of part"},
 	{fSizeAgree, "sizes agree"}, {fSizePartly, "sizes agree in part"}, {fSizeConflict, "sizes differ"},
 	{fThreadAgree, "thread agrees"}, {fThreadConflict, "thread differs"},
 	{fTeethAgree, "tooth count agrees"}, {fTeethConflict, "tooth count differs"},

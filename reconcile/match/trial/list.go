@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"layshaft/catalog"
+	"layshaft/catalog/standard"
 )
 
 // Truth is what one physical line of a list means.
@@ -44,10 +45,18 @@ type Noise struct {
 	Misread  float64 // share of numbers with a wrong character
 	Dropped  float64 // share of telling words and sizes left out
 	Numbers  float64 // share of lines that carry a number
+	Suffixes float64 // share of bearings whose suffixes are left out, and of bearings written by their sizes
+	Headings float64 // share of lists grouped under headings that name the kind
+	// Measured asks for the mix of lists that was measured elsewhere: two lines of
+	// other families, one or two junk lines and up to two near misses in 22 to 41.
+	Measured bool
 }
 
 // Usual is the noise that lists are made with by default.
 var Usual = Noise{Withheld: 0.12, Typos: 0.07, Misread: 0.2, Dropped: 0.14, Numbers: 0.45}
+
+// Wide is Usual with headings, bearings without their suffixes, and the measured mix.
+var Wide = Noise{Withheld: 0.12, Typos: 0.07, Misread: 0.2, Dropped: 0.14, Numbers: 0.45, Suffixes: 0.12, Headings: 0.2, Measured: true}
 
 type writing struct{ usual, withheld []string }
 
@@ -85,6 +94,7 @@ type scribe struct {
 	kit   *Kit
 	lines []string
 	facts []*Fact
+	under string // kind named by the heading, "" for none
 }
 
 // Styles is the number of list layouts that Kits uses.
@@ -113,28 +123,82 @@ func (s *scribe) write() *Kit {
 	order := s.rng.Perm(len(s.facts))
 	seen := map[catalog.PartID]bool{}
 	n := 18 + s.rng.IntN(16)
+	if s.noise.Measured {
+		n = 19 + s.rng.IntN(17)
+	}
+	var chosen []*Fact
 	for _, i := range order {
-		f := s.facts[i]
-		if n == 0 {
-			break
+		if f := s.facts[i]; len(chosen) < n && !seen[f.Part.ID] {
+			seen[f.Part.ID] = true
+			chosen = append(chosen, f)
 		}
-		if seen[f.Part.ID] {
-			continue
+	}
+	grouped := s.noise.Headings > 0 && s.chance(s.noise.Headings)
+	if grouped {
+		s.style = []int{1, 2, 3, 4, 6}[s.rng.IntN(5)]
+		slices.SortStableFunc(chosen, func(a, b *Fact) int { return strings.Compare(a.Kind, b.Kind) })
+	}
+	extras := s.extras(len(chosen))
+	for i, f := range chosen {
+		if grouped {
+			s.heading(chosen, i)
 		}
-		seen[f.Part.ID] = true
-		n--
 		s.item(f, false)
-		switch s.rng.IntN(24) {
-		case 0:
-			s.junk()
-		case 1:
-			s.foreign()
-		case 2:
-			s.nearMiss()
+		if s.noise.Measured {
+			for _, e := range extras[i] {
+				s.extra(e)
+			}
+		} else {
+			s.extra(s.rng.IntN(24))
 		}
 	}
 	s.kit.Text = strings.Join(s.lines, "\n")
 	return s.kit
+}
+
+// extra writes a line that is none of the kit's: 0 junk, 1 foreign, 2 a near miss.
+func (s *scribe) extra(kind int) {
+	switch kind {
+	case 0:
+		s.junk()
+	case 1:
+		s.foreign()
+	case 2:
+		s.nearMiss()
+	}
+}
+
+// extras says which extra lines follow which line in the measured mix.
+func (s *scribe) extras(n int) map[int][]int {
+	out := map[int][]int{}
+	if !s.noise.Measured {
+		return out
+	}
+	for kind, count := range []int{1 + s.rng.IntN(2), 2, s.rng.IntN(3)} {
+		for range count {
+			at := s.rng.IntN(n)
+			out[at] = append(out[at], kind)
+		}
+	}
+	return out
+}
+
+// heading opens a group of at least two lines of one kind.
+func (s *scribe) heading(chosen []*Fact, i int) {
+	if i > 0 && chosen[i-1].Kind == chosen[i].Kind {
+		return
+	}
+	s.under = ""
+	if i+1 == len(chosen) || chosen[i+1].Kind != chosen[i].Kind {
+		return
+	}
+	s.under = chosen[i].Kind
+	if len(s.lines) > 0 && s.rng.IntN(2) == 0 {
+		s.lines = append(s.lines, "")
+	}
+	text := strings.ToUpper(s.under) + "S"
+	s.lines = append(s.lines, text)
+	s.kit.Truth = append(s.kit.Truth, Truth{No: len(s.lines), Kind: "heading", Text: text})
 }
 
 var junk = []string{"assembly grease sachet", "shop towels", "gear oil 75w80 2l", "thread cleaner spray", "gloves nitrile pack",
@@ -176,6 +240,9 @@ func (s *scribe) item(f *Fact, foreign bool) {
 		words = append(words, s.modifier(m))
 	}
 	kind := s.word(f.Kind)
+	if s.under == f.Kind && !foreign && s.rng.IntN(10) < 7 && len(words) > 0 {
+		kind = ""
+	}
 	if s.rng.IntN(3) == 0 && len(words) > 0 { // noun first
 		words = append([]string{kind}, words...)
 	} else {
@@ -183,9 +250,16 @@ func (s *scribe) item(f *Fact, foreign bool) {
 		words = append(words, kind)
 	}
 	text := s.typos(strings.Join(words, " "))
+	bare := false
 	if f.Sizes != "" && !s.chance(0.25) {
 		said.sizes = f.Sizes
-		text += " " + s.size(f.Sizes)
+		if s.noise.Suffixes > 0 && f.Part.Designation != "" {
+			var z string
+			z, bare = s.bearing(f.Part.Designation)
+			text += " " + z
+		} else {
+			text += " " + s.size(f.Sizes)
+		}
 	}
 	if f.Teeth > 0 && s.chance(0.5) {
 		said.teeth = f.Teeth
@@ -197,7 +271,7 @@ func (s *scribe) item(f *Fact, foreign bool) {
 		number = s.number(f.Part.Numbers[s.rng.IntN(len(f.Part.Numbers))].Text)
 		t.Number = true
 	}
-	t.Ambiguous = !t.Number && !foreign && s.ambiguous(f, said)
+	t.Ambiguous = !t.Number && !foreign && (bare || s.ambiguous(f, said))
 	if foreign && !t.Number {
 		return // nothing could tell it from the variant's own part
 	}
@@ -209,6 +283,27 @@ func (s *scribe) item(f *Fact, foreign bool) {
 		pieces = 1 + s.rng.IntN(4)
 	}
 	s.addWith(number, text, pieces, t)
+}
+
+// bearing writes a designation; bare means that its suffixes are left out.
+func (s *scribe) bearing(d string) (text string, bare bool) {
+	base, suffix, _ := strings.Cut(d, " ")
+	b, err := standard.ParseBearing(d)
+	if err == nil && len(b.Suffixes) == 0 {
+		base, suffix = d, ""
+	}
+	if err == nil && b.Bore > 0 && b.Outside > 0 && b.Width > 0 && s.chance(s.noise.Suffixes) {
+		base = fmt.Sprintf("%sx%sx%s", mm(b.Bore), mm(b.Outside), mm(b.Width))
+		if suffix == "" {
+			return base, false
+		}
+	} else if suffix == "" {
+		return s.size(d), false
+	}
+	if s.chance(s.noise.Suffixes) {
+		return base, true
+	}
+	return base + " " + suffix, false
 }
 
 type said struct {
@@ -236,7 +331,16 @@ func (s *scribe) ambiguous(f *Fact, said said) bool {
 }
 
 func sameSizes(a, b string) bool {
-	return b == "" || strings.TrimRight(a, "NRCS23 ") == strings.TrimRight(b, "NRCS23 ")
+	return b == "" || a == b || strings.Contains(a+b, " ") && withoutSuffix(a) == withoutSuffix(b)
+}
+
+// withoutSuffix cuts what ball bearings carry behind their number.
+func withoutSuffix(d string) string {
+	base, _, _ := strings.Cut(d, " ")
+	if len(base) < 4 {
+		return d // "NU 206" and "K 30x35x17" have their letters in front
+	}
+	return base
 }
 
 // sameWord: lists write both kinds with one word.
