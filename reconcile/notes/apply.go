@@ -18,6 +18,9 @@ func (n *note) apply(statements []*statement) {
 			n.merged.doubt(n, s)
 		}
 		j := judge(s.items)
+		if s.unclear && j.ask == "" {
+			j.ask = "it is not clear what the last words take in"
+		}
 		if s.bare {
 			j = judgement{choice: Replace}
 		}
@@ -311,7 +314,7 @@ func (n *note) borrow(l *list, later []*list, prev *thing) {
 			continue
 		}
 		t.slots = append(t.slots, slices.DeleteFunc(withoutSides(from.slots), shaftOnly)...)
-		t.plural = t.plural || from.plural && shared && t.gears == 0
+		t.plural = t.plural || from.plural && (shared && t.gears == 0 || t.ones)
 		if s := from.shaft(); shared && s != "" && t.shaft() == "" {
 			t.slots = append(t.slots, shaftSlot(s))
 		}

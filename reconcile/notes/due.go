@@ -42,6 +42,16 @@ func readDate(tokens []token, i int, before []item, today quantity.Date) (item, 
 	if at >= len(tokens) || !tokens[at].word {
 		return item{}, false
 	}
+	it, ok := dayAt(tokens, at, after, vague, today)
+	if ok && it.date.IsZero() && it.arg == "" && !today.IsZero() {
+		it.arg = "there is no such day"
+	}
+	return it, ok
+}
+
+// dayAt reads a day in any of its forms; those that are numbers or weekdays
+// alone only after a word such as "back".
+func dayAt(tokens []token, at int, after, vague bool, today quantity.Date) (item, bool) {
 	it := item{role: asDate}
 	if d, to, ok := isoDate(tokens, at); ok {
 		it.date, it.to = d, to

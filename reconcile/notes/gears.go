@@ -17,6 +17,14 @@ func readGears(tokens []token, i int, before []item) (item, bool) {
 	it := item{role: asGears, gears: gearBit(first), ordinal: ordinal, to: at}
 	if last, end, ok := rangeEnd(tokens, at); ok {
 		it.gears |= spread(first, last)
+		for { // "3-4-5"
+			next, to, more := rangeEnd(tokens, end)
+			if !more || next <= last {
+				break
+			}
+			it.gears |= gearBit(next)
+			last, end = next, to
+		}
 		it.to, it.ordinal = end, true
 		return it, true
 	}
@@ -75,7 +83,7 @@ func rangeEnd(tokens []token, i int) (gear, to int, ok bool) {
 	if g < 0 && (tokens[i+1].text == "rev" || tokens[i+1].text == "reverse") {
 		g, end = 0, i+2
 	}
-	if g < 0 || end < len(tokens) && (tokens[end].text == "/" || tokens[end].text == "-") && tokens[end].glued && datelike(tokens, end) {
+	if g < 0 || end < len(tokens) && tokens[end].text == "/" && tokens[end].glued && datelike(tokens, end) {
 		return 0, 0, false
 	}
 	return g, end, true

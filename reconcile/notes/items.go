@@ -53,7 +53,7 @@ func (rd *Reader) next(tokens []token, i int, before []item, today quantity.Date
 		return it
 	}
 	if !t.word {
-		return rd.mark(tokens, i, lineStart)
+		return markItem(tokens, i, lineStart)
 	}
 	if t.text == "back" && i+2 < len(tokens) && tokens[i+1].text == "in" && (tokens[i+2].digits || tokens[i+2].text == "a") {
 		return item{role: asDue, to: i + 1} // "back in 2 weeks"
@@ -111,6 +111,8 @@ func (rd *Reader) phrase(tokens []token, i int) item {
 		}
 	}
 	switch {
+	case n > 0 && n >= m && own.role == asHand:
+		return item{role: asThing, to: ends[n-1], senses: []match.Sense{{Name: own.arg, Side: true}}}
 	case n > 0 && n >= m && own.role == asKind:
 		s := match.Sense{Name: own.arg, Kind: true, Shaft: map[string]string{"input shaft": "input", "output shaft": "output"}[own.arg]}
 		return item{role: asThing, to: ends[n-1], senses: []match.Sense{s}, plural: plural(words[n-1])}
@@ -260,7 +262,7 @@ func onlyGears(senses []match.Sense) uint16 {
 // plural endings of the languages that bench notes mix.
 func plural(word string) bool {
 	return len(word) > 3 && (strings.HasSuffix(word, "s") && !strings.HasSuffix(word, "ss") || strings.HasSuffix(word, "ringe") ||
-		strings.HasSuffix(word, "kranze") || strings.HasSuffix(word, "muffen") || strings.HasSuffix(word, "dichtungen"))
+		strings.HasSuffix(word, "kranze") || strings.HasSuffix(word, "muffen") || strings.HasSuffix(word, "muttern") || strings.HasSuffix(word, "stifte") || strings.HasSuffix(word, "dichtungen"))
 }
 
 // multiplier reads "x2" and "2x" as a count.
@@ -288,7 +290,7 @@ func atoi(s string) int {
 }
 
 // markItem reads a mark: what it separates.
-func (rd *Reader) mark(tokens []token, i int, lineStart bool) item {
+func markItem(tokens []token, i int, lineStart bool) item {
 	t := &tokens[i]
 	it := item{role: asComma, arg: t.text, to: i + 1}
 	switch t.text {
@@ -297,7 +299,7 @@ func (rd *Reader) mark(tokens []token, i int, lineStart bool) item {
 		if i+1 < len(tokens) && tokens[i+1].glued && tokens[i+1].text == "," {
 			it.role = asMarker // "i.O., bleibt"
 		}
-		if t.text == "." && rd.abbreviated(tokens, i) {
+		if t.text == "." && abbreviated(tokens, i) {
 			it.role = asMarker
 		}
 	case ":":
@@ -326,9 +328,9 @@ func (rd *Reader) mark(tokens []token, i int, lineStart bool) item {
 	return it
 }
 
-// abbreviated: a full stop close after a short word and before more of the same
+// abbreviated: a full stop close after a short word without a vowel and before more of the same
 // sentence, as in "brg. rough".
-func (rd *Reader) abbreviated(tokens []token, i int) bool {
+func abbreviated(tokens []token, i int) bool {
 	if i == 0 || !tokens[i].glued || !tokens[i-1].word || len(tokens[i-1].text) > 4 || strings.ContainsAny(tokens[i-1].text, "0123456789") {
 		return false
 	}
@@ -336,6 +338,5 @@ func (rd *Reader) abbreviated(tokens []token, i int) bool {
 	if _, own := phrases[word]; own {
 		return false
 	}
-	s, n := rd.vocabulary.Phrase([]string{word})
-	return n == 1 && s[0].Name != word && s[0].Name+"s" != word && i+1 < len(tokens) && tokens[i+1].word
+	return !strings.ContainsAny(word, "aeiou") && i+1 < len(tokens) && tokens[i+1].word
 }

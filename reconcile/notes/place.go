@@ -69,8 +69,8 @@ func (rd *Reader) place(pos *catalog.Position, shafts map[string]string) *place 
 			continue
 		}
 		p.slots = append(p.slots, names)
-		if k := firstKind(it.senses); k != "" && !cut {
-			head = k
+		if !cut {
+			head = firstKind(it.senses) // of the last word: a "bearing guide" is no bearing
 		}
 	}
 	if head != "" {

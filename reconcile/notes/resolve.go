@@ -55,6 +55,11 @@ func (n *note) resolve(t *thing) found {
 		t = &thing{slots: t.slots, gears: t.gears, ordinal: t.ordinal, count: t.count, all: t.all, both: t.both, plural: t.plural, rest: t.rest}
 		c = n.candidates(t, nil)
 	}
+	if k := headKind(t); len(c) == 0 && (k == "nut" || k == "bolt") && sided(t) {
+		u := *t // "nut LH" is its thread
+		u.slots = withoutSides(t.slots)
+		return n.resolve(&u)
+	}
 	if len(c) == 0 {
 		return n.wheel(t)
 	}
@@ -63,6 +68,9 @@ func (n *note) resolve(t *thing) found {
 	}
 	return n.choose(t, c)
 }
+
+// mainShafts are what "shafts" means; those of idler and selector are named.
+var mainShafts = []match.Sense{{Name: "input shaft", Kind: true}, {Name: "main shaft", Kind: true}, {Name: "countershaft", Kind: true}, {Name: "output shaft", Kind: true}}
 
 // slotsOf a thing with the readings of packs and bare kinds settled.
 func slotsOf(t *thing, features [][]match.Sense) (slots [][]match.Sense, pack bool) {
@@ -77,11 +85,17 @@ func slotsOf(t *thing, features [][]match.Sense) (slots [][]match.Sense, pack bo
 		if kinds > 1 && len(s) == 1 && (s[0].Name == "gear" || s[0].Name == "shaft" || s[0].Name == "set") {
 			continue // "1st gear needle cage": the gear only says where
 		}
+		if len(s) == 1 && s[0].Name == "shaft" && t.plural {
+			s, pack = mainShafts, true
+		}
 		if len(s) == 1 && s[0].Name == "ring" && !told(all) {
 			s = []match.Sense{{Name: "synchro ring", Kind: true}}
 		}
-		if t.gears != 0 && len(s) > 0 && (s[0].Name == "bearing cup" || s[0].Name == "bearing cone") {
+		if t.gears != 0 && len(s) > 0 && s[0].Name == "bearing cup" {
 			s = []match.Sense{{Name: "synchro ring", Kind: true}} // "outer rings 1 and 2"
+		}
+		if t.gears != 0 && len(s) > 0 && s[0].Name == "bearing cone" {
+			s = []match.Sense{{Name: "multi-cone ring set", Kind: true}} // "cones 1 and 2"
 		}
 		if len(s) == 1 && packs[s[0].Name] != nil {
 			s, pack = unpack(s), true

@@ -18,6 +18,7 @@ type run struct {
 	kind       runKind
 	list       *list
 	verdict    *verdict
+	unclear    bool // of runUnknown: "do both", of what is not said
 	start, end int
 }
 
@@ -47,12 +48,14 @@ func (n *note) runs(items []item) []run {
 			i = next
 		case it.role == asAt && len(out) > 0:
 			i = n.whereabouts(items, i, add)
+		case it.role == asFeature && len(it.senses) > 0 && i+1 < len(items) && items[i+1].role == asGears:
+			i = n.listRun(items, i, joined, &out, add)
 		case it.role == asOf || it.role == asAt || it.role == asStop || it.role == asMarker || it.role == asAnd || it.role == asFeature || it.role == asOnly || it.role == asOnes:
 			joined = it.role == asAnd
 			i++
 			continue
 		default:
-			i = n.listRun(items, i, joined, hasThings(out), add)
+			i = n.listRun(items, i, joined, &out, add)
 		}
 		joined = false
 	}
@@ -60,24 +63,40 @@ func (n *note) runs(items []item) []run {
 }
 
 func hasThings(runs []run) bool {
-	return slices.ContainsFunc(runs, func(r run) bool { return r.kind == runThings })
+	return slices.ContainsFunc(runs, func(r run) bool { return r.kind == runThings && len(r.list.things) > 0 })
+}
+
+// lastThing named; there is one.
+func lastThing(runs []run) *thing {
+	for k := len(runs) - 1; ; k-- {
+		if l := runs[k].list; l != nil && len(l.things) > 0 {
+			return l.things[len(l.things)-1]
+		}
+	}
 }
 
 // listRun reads things, or what is not understood.
-func (n *note) listRun(items []item, i int, joined, named bool, add func(run)) int {
+func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(run)) int {
 	if l, next := n.parseList(items, i); l != nil {
-		if l.featureOnly(named) {
+		if l.featureOnly(hasThings(*done)) {
 			add(run{kind: runUnknown, start: l.start, end: l.end})
 			return next
 		}
-		if joined && len(l.things) > 0 && l.things[0].its {
+		if joined && len(l.things) > 0 && (l.things[0].its || kindAt(*done, len(*done)-1) == runVerdict) {
 			l.things[0].with = true
 		}
 		add(run{kind: runThings, list: l, start: l.start, end: l.end})
 		return next
 	}
-	if r := items[i].role; r == asUnknown || r == asAll || r == asBoth || r == asRest || r == asEverything {
+	switch items[i].role {
+	case asUnknown, asAll, asEverything:
 		add(run{kind: runUnknown, start: items[i].start, end: items[i].end})
+	case asBoth, asRest:
+		if i > 0 && items[i-1].arg == "(" && hasThings(*done) {
+			lastThing(*done).both = true // "bearings new (both)"
+			return i + 1
+		}
+		add(run{kind: runUnknown, unclear: true, start: items[i].start, end: items[i].end})
 	}
 	return i + 1
 }

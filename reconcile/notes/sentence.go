@@ -8,6 +8,7 @@ type statement struct {
 	items    []item     // of the verdict
 	bare     bool       // nothing was said: named only
 	narrows  *statement // the group before it was too wide: "no, bearings only"
+	unclear  bool       // "both" or "all" follows, of what is not said
 	correct  bool       // takes back what was said before
 	carried  bool       // its verdict stands before an earlier thing of the sentence
 	context  *thing     // named in the heading above
@@ -148,6 +149,9 @@ func headed(runs []run, k int) bool {
 func (p *parser) under(runs []run, k int, afterThing, beforeThing bool) {
 	v := runs[k].verdict
 	switch {
+	case beforeThing && p.last != nil && p.last.sentence == p.sentence && v.only(asTreat) && (p.prefix.has(asVerb)) && ofFeature(runs[k+1].list):
+		p.refine(v, runs[k].start, runs[k].end) // "main case: chase drain plug thread"
+		runs[k+1].kind = runUnknown
 	case afterThing && beforeThing && v.explicit && !p.last.carriedHere(p):
 		p.prefix = v
 	case afterThing && p.last != nil && p.last.carried && !v.only(asDue, asDate):
@@ -159,6 +163,9 @@ func (p *parser) under(runs []run, k int, afterThing, beforeThing bool) {
 		p.refine(v, runs[k].start, runs[k].end)
 	}
 }
+
+// ofFeature: a treatment is done to a thread or seat, not to a part.
+func ofFeature(l *list) bool { return len(l.things) == 1 && len(l.things[0].features) > 0 }
 
 func (s *statement) carriedHere(p *parser) bool {
 	return s != nil && s.carried && s.sentence == p.sentence
@@ -203,6 +210,11 @@ func (p *parser) refine(v *verdict, start, end int) {
 
 func (p *parser) unknown(runs []run, k int) {
 	r := &runs[k]
+	if r.unclear && p.last != nil && p.last.sentence == p.sentence {
+		p.last.unclear = true
+		p.last.end = max(p.last.end, r.end)
+		return
+	}
 	before, after := kindAt(runs, k-1), kindAt(runs, k+1)
 	switch {
 	case before == runThings && p.prefix == nil && len(p.pending) > 0 && !settledLater(runs, k):
@@ -299,6 +311,12 @@ func (p *parser) closePending(v *verdict) {
 			return
 		}
 		items = p.last.items
+		for _, s := range p.statements {
+			if s.sentence == p.last.sentence && s.sentence != p.sentence && !slices.EqualFunc(s.items, items, func(a, b item) bool { return a.arg == b.arg && a.role == b.role }) {
+				items = nil // which of the two is the same as before is not said
+			}
+		}
+		items = append(slices.Clone(items), v.items...)
 	}
 	s := p.add(p.pending, items)
 	s.end = max(s.end, v.items[len(v.items)-1].end)

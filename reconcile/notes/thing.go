@@ -136,7 +136,11 @@ func (p *listParser) step(i int) bool {
 		c.plural = c.plural || it.plural
 	case asFeature:
 		if len(c.slots)+int(c.gears) == 0 {
-			return false
+			if len(it.senses) == 0 || i+1 >= len(p.items) || p.items[i+1].role != asGears {
+				return false
+			}
+			c.slots, c.plural = append(c.slots, it.senses), true // "cones 1st and 2nd"
+			break
 		}
 		c.features = append(c.features, it.senses)
 	case asGears:
@@ -256,6 +260,9 @@ func (p *listParser) close() {
 		if p.except {
 			p.out.except = append(p.out.except, c)
 		} else {
+			if k := len(p.out.things); k > 0 && c.plural && !c.with && p.out.things[k-1].all {
+				c.all = true // "all roll pins and nuts"
+			}
 			p.out.things = append(p.out.things, c)
 		}
 		if p.ofs {

@@ -45,6 +45,7 @@ const (
 	asFeature    role = "feature" // a feature of a part: teeth, journal
 	asClass      role = "class"   // a group by life or class
 	asPlain      role = "plain"   // an ordinary word that is no part, however it is spelt
+	asHand       role = "hand"    // a side, or the hand of a thread
 	asKind       role = "kind"    // names a kind of part, beside the lexicon
 	asPair       role = "pair"    // the two gears of a mesh
 	asClause     role = "clause"  // a subordinate clause follows
