@@ -86,16 +86,20 @@ func (e *entry) hitsFor(p part) []hit {
 // finish fills in words, spans and the cleaned text, once every phrase is claimed.
 func (e *entry) finish(n *Line, p part) {
 	lo, hi := e.atomsOf(n)
+	w := e.d.words[:0]
 	for _, h := range p.heads {
-		n.Words = append(n.Words, e.words(h[0], h[1], true)...)
+		w = e.words(h[0], h[1], true, w)
 	}
-	n.Words = append(n.Words, e.words(max(lo, e.body), hi, false)...)
+	w = e.words(max(lo, e.body), hi, false, w)
+	if e.d.words = w; len(w) > 0 {
+		n.Words = slices.Clone(w)
+	}
 	n.Spans = e.spans(lo, hi, n.Kind)
-	var text []string
-	for _, h := range p.heads {
-		text = append(text, e.clean(h[0], h[1]))
+	n.Text = e.clean(max(lo, e.body), hi)
+	for k := len(p.heads) - 1; k >= 0; k-- {
+		n.Text = e.clean(p.heads[k][0], p.heads[k][1]) + " " + n.Text
 	}
-	n.Text = strings.TrimRight(strings.Join(append(text, e.clean(max(lo, e.body), hi)), " "), " ,;&+/")
+	n.Text = strings.TrimRight(n.Text, " ,;&+/")
 }
 
 // atomsOf gives the atoms of a line's byte range.
@@ -113,8 +117,7 @@ func (e *entry) atomsOf(n *Line) (int, int) {
 
 // words makes words of the letters that were not read as anything else; places and flags stay words too, since names
 // of parts can hold them.
-func (e *entry) words(a, b int, inherited bool) []Word {
-	var out []Word
+func (e *entry) words(a, b int, inherited bool, out []Word) []Word {
 	for i := a; i < b; i++ {
 		at := e.at[i]
 		if at.class != cLetters || at.role != none && at.role != rWords && at.role != rFlag {
@@ -147,7 +150,7 @@ func (e *entry) folded(i, j int) string {
 
 // spans covers the atoms [a,b), one span for each find.
 func (e *entry) spans(a, b int, kind Kind) []Span {
-	out := make([]Span, 0, (b-a)*3/4+1)
+	out := e.d.spans[:0]
 	group := int32(0)
 	for i := a; i < b; i++ {
 		at := e.at[i]
@@ -170,26 +173,28 @@ func (e *entry) spans(a, b int, kind Kind) []Span {
 		}
 		group = at.group
 	}
-	return out
+	e.d.spans = out
+	return slices.Clone(out)
 }
 
 // clean is the text of atoms [a,b) without leaders, separators and invisible characters, blanks as one.
 func (e *entry) clean(a, b int) string {
-	var s strings.Builder
+	s := e.d.text8[:0]
 	space := false
 	for i := a; i < b; i++ {
 		at := e.at[i]
 		if at.class == cSpace || at.class == cBad || at.role == rPunct || at.role == rMarker || e.leader(i) {
-			space = s.Len() > 0
+			space = len(s) > 0
 			continue
 		}
 		if space {
-			s.WriteByte(' ')
+			s = append(s, ' ')
 			space = false
 		}
-		s.WriteString(e.d.text[at.start:at.end])
+		s = append(s, e.d.text[at.start:at.end]...)
 	}
-	return s.String()
+	e.d.text8 = s
+	return string(s)
 }
 
 // leader says that atom i is one of two dots or more in a row.

@@ -98,7 +98,7 @@ var weekdays = map[string]bool{"mon": true, "monday": true, "tue": true, "tues":
 // weekday says that the entry names a day: it speaks of when, not of what.
 func (e *entry) weekday() bool {
 	for i := e.body; i < e.b; i++ {
-		if e.at[i].class == cLetters && weekdays[e.at[i].text] {
+		if e.at[i].class == cLetters && e.at[i].word.day {
 			return true
 		}
 	}

@@ -36,6 +36,13 @@ type entry struct {
 	tailFrom     int    // first atom behind the last part's name
 }
 
+// reset empties an entry for the next one; what it had found is in the lines by then, as copies.
+func (e *entry) reset() {
+	*e = entry{cells: e.cells[:0], hits: e.hits[:0], sizes: e.sizes[:0], threads: e.threads[:0], designations: e.designations[:0],
+		teeth: e.teeth[:0], gears: e.gears[:0], numbers: e.numbers[:0], prices: e.prices[:0], counts: e.counts[:0],
+		questions: e.questions[:0], traits: e.traits[:0], serials: e.serials[:0]}
+}
+
 // hit is a phrase found.
 type hit struct {
 	phrase

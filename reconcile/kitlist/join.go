@@ -7,7 +7,7 @@ const maxJoined = 6
 
 // entries groups the physical lines that belong together.
 func (d *document) entries() [][2]int {
-	var out [][2]int
+	out := make([][2]int, 0, len(d.phys))
 	hanging := d.hanging()
 	d.counted = hanging
 	for i := 0; i < len(d.phys); i++ {
@@ -142,7 +142,7 @@ func (d *document) prose(p, q *physical) bool {
 		return false
 	}
 	for i := p.body; i < p.b; i++ {
-		if a := &d.atoms[i]; a.class == cLetters && (speech[a.text] || trailing[a.text]) {
+		if a := &d.atoms[i]; a.class == cLetters && (a.word.talk || trailing[a.text]) {
 			return true
 		}
 	}
@@ -274,7 +274,10 @@ func (d *document) bullet(i, b int) int {
 // open makes the entry of physical lines i to j and takes off its marks.
 func (d *document) open(i, j int) *entry {
 	p := &d.phys[i]
-	e := &entry{d: d, at: d.atoms, a: p.a, b: d.phys[j].b, body: p.body, first: i, last: j, depth: p.depth, indent: p.indent}
+	e := &d.entry
+	e.reset()
+	e.d, e.at, e.a, e.b, e.body = d, d.atoms, p.a, d.phys[j].b, p.body
+	e.first, e.last, e.depth, e.indent = i, j, p.depth, p.indent
 	for k := i + 1; k <= j; k++ { // quote marks and bullets of joined lines
 		for m := d.phys[k].a; m < d.phys[k].body; m++ {
 			if d.atoms[m].role == none {

@@ -507,7 +507,7 @@ func (e *entry) sentence() bool {
 	for i := e.body; i < e.b; i++ {
 		if e.at[i].class == cLetters {
 			n++
-			if speech[e.at[i].text] && !e.sticky(i+1, 1) && !e.sticky(i-1, -1) {
+			if e.at[i].word.talk && !e.sticky(i+1, 1) && !e.sticky(i-1, -1) {
 				talk++
 			}
 		}

@@ -43,12 +43,16 @@ type document struct {
 	solid       [2]int // first and last line that surely belongs to the list, -1 when none does
 	commaCount  bool   // lines end in a comma and a bare count
 	startPrice  bool   // lines begin with a bare price
-	deepest     int    // quoting depth
-	upperStarts bool   // lines that begin with a letter begin with a capital
-	mostCounted bool   // nearly every line says how many
-	capital     bool   // what opens an entry has a capital
-	endGap      int    // blanks that must stand before a count at the end
-	counted     bool   // lines begin with a count or a bullet
+	entry       entry  // reused for one entry after the other
+	spans       []Span // buffers for building lines
+	text8       []byte
+	words       []Word
+	deepest     int  // quoting depth
+	upperStarts bool // lines that begin with a letter begin with a capital
+	mostCounted bool // nearly every line says how many
+	capital     bool // what opens an entry has a capital
+	endGap      int  // blanks that must stand before a count at the end
+	counted     bool // lines begin with a count or a bullet
 	questions   []Question
 }
 
@@ -81,7 +85,8 @@ func layOut(text string, opts Options) *document {
 	limit := min(len(text), d.opts.MaxBytes)
 	d.lower, d.mended = lowered(text, limit)
 	d.looked = map[string]*wordInfo{}
-	d.atoms = make([]atom, 0, limit/3+16)
+	d.atoms = make([]atom, 0, limit/2+16)
+	d.phys = make([]physical, 0, min(strings.Count(text[:limit], "\n")+1, d.opts.MaxLines))
 	at, long := 0, 0
 	for at < limit && len(d.phys) < d.opts.MaxLines {
 		end, next := lineEnd(text, at)

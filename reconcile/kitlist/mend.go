@@ -171,6 +171,9 @@ type wordInfo struct {
 	text    string // the word, or the known word it was mended to
 	phrases []phrase
 	thing   string // trait, "" when it names no part
+	place   bool   // says where: front, rear
+	talk    bool   // belongs to sentences
+	day     bool   // a day of the week
 }
 
 // known says that a word stands in the word lists.
@@ -184,7 +187,7 @@ func (l *lexicon) look(w string) *wordInfo {
 		w = l.mended(w)
 	}
 	k, _ := l.thing(w)
-	return &wordInfo{text: w, phrases: l.first[w], thing: k}
+	return &wordInfo{text: w, phrases: l.first[w], thing: k, place: placeWords[w], talk: speech[w], day: weekdays[w]}
 }
 
 // slips are letters that text recognition takes for others (common practice), and how umlauts are written without them.
@@ -202,8 +205,10 @@ func (l *lexicon) mended(w string) string {
 	if len(w) < 4 || len(w) > maxSlip {
 		return w
 	}
-	if t := umlauts.Replace(w); t != w && l.known(t) {
-		return t
+	if strings.Contains(w, "ae") || strings.Contains(w, "oe") || strings.Contains(w, "ue") {
+		if t := umlauts.Replace(w); l.known(t) {
+			return t
+		}
 	}
 	for k, s := range slips {
 		if k >= longSlips && len(w) < minNear {
@@ -215,7 +220,7 @@ func (l *lexicon) mended(w string) string {
 				break
 			}
 			at += k
-			if t := w[:at] + s[1] + w[at+len(s[0]):]; len(t) >= 4 && l.known(t) {
+			if t := w[:at] + s[1] + w[at+len(s[0]):]; len(t) >= 4 && l.looked[t] != nil {
 				return t
 			}
 		}

@@ -138,7 +138,7 @@ func (e *entry) gearContext(a, b int) bool {
 func (e *entry) places() []int {
 	var at []int
 	for i := e.body; i < e.b; i++ {
-		if e.at[i].class == cLetters && placeWords[e.at[i].text] {
+		if e.at[i].class == cLetters && e.at[i].word.place {
 			at = append(at, i)
 		}
 	}

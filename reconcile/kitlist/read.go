@@ -33,7 +33,9 @@ func Read(text string, opts Options) List {
 		l.Columns = append(l.Columns, Column{Name: c.name, Role: columnRole(c.kind)})
 	}
 	s := &state{l: &l, previous: -1}
-	for _, span := range d.entries() {
+	spans := d.entries()
+	l.Lines = make([]Line, 0, len(spans)+len(spans)/8+2)
+	for _, span := range spans {
 		e := d.open(span[0], span[1])
 		e.scan()
 		s.take(e)
