@@ -26,7 +26,7 @@ const (
 
 var numberWords = map[string]int{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "both": 2, "zwei": 2, "drei": 3, "vier": 4,
 	"funf": 5, "deux": 2, "trois": 3, "quatre": 4, "dos": 2, "one": 1, "eine": 1, "ein": 1, "une": 1, "una": 1, "tres": 3, "cuatro": 4, "cinco": 5,
-	"seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "sechs": 6, "sieben": 7, "acht": 8, "neun": 9, "zehn": 10,
+	"single": 1, "seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "sechs": 6, "sieben": 7, "acht": 8, "neun": 9, "zehn": 10,
 	"zwolf": 12, "sept": 7, "huit": 8, "dix": 10, "douze": 12, "seis": 6, "siete": 7, "ocho": 8, "nueve": 9, "diez": 10, "doce": 12}
 
 // maxCount is the largest count read without doubt; loose rollers come by the hundred, nothing by the ten thousand.
@@ -249,6 +249,9 @@ func (e *entry) bracketCount(i int) int {
 			c.pack = 2
 		}
 	}
+	if e.is(k, cLetters) && e.at[k].word.thing != "" && e.text(e.skip(k+1)) == ")" {
+		c.unit, k = "piece", e.skip(k+1) // "(3 struts)"
+	}
 	if t := e.text(k); t != ")" && t != "]" {
 		return i
 	}
@@ -317,7 +320,7 @@ func (e *entry) scanBareCounts() {
 	}
 	for i := e.body; i < tail; i++ {
 		n := e.small(i)
-		if n == 0 || !e.is(i+1, cSpace) && i+1 < e.b && e.text(i+1) != "/" && e.text(i+1) != "," || e.sticky(i-1, -1) {
+		if n == 0 || !e.is(i+1, cSpace) && i+1 < e.b && e.text(i+1) != "/" && e.text(i+1) != "+" && e.text(i+1) != "," || e.sticky(i-1, -1) {
 			continue
 		}
 		p := e.back(i)
@@ -336,7 +339,7 @@ func (e *entry) scanBareCounts() {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the designation"})
 		case p >= e.body && n <= 999 && (e.text(p) == "," || e.at[p].class == cLetters || e.text(p) == "&" || e.text(p) == "+" || e.text(p) == ":" || e.text(p) == ";" || e.text(p) == "/" && p < i-1) && e.namedSoon(i+1) && e.is(e.skip(i+1), cLetters):
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
-		case e.text(i+1) == "/" && e.small(i+2) > 0 && e.skip(i+3) >= tail && (e.gap(i) >= 2 || len(e.designations) == 2 || len(e.sizes) == 2):
+		case (e.text(i+1) == "/" || e.text(i+1) == "+") && e.small(i+2) > 0 && e.skip(i+3) >= tail && (e.gap(i) >= 2 || len(e.designations) == 2 || len(e.sizes) == 2):
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "count of the first"})
 			e.addCount(count{a: i + 2, b: i + 3, n: e.small(i + 2), strength: trailer, rule: "count of the second"})
 		}

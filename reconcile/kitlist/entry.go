@@ -139,7 +139,7 @@ func (e *entry) sticky(i, step int) bool {
 	case cLetters, cDigits:
 		return true
 	case cPunct:
-		if !strings.Contains(".,-/_'", e.at[i].text) {
+		if e.at[i].role == rPunct || !strings.Contains(".,-/_'", e.at[i].text) {
 			return false
 		}
 		j := i + step

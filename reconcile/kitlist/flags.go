@@ -26,8 +26,8 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 		case mOffered:
 			n.Flags.Excluded, n.Flags.Offered = true, true
 		case mConditional:
-			if h.arg == "column" {
-				if !e.inCountColumn(h) {
+			if h.arg == "column" || h.arg == "start" {
+				if h.arg == "column" && !e.inCountColumn(h) || h.arg == "start" && h.a != e.opening() {
 					used = false
 					break
 				}

@@ -6,7 +6,10 @@ func (e *entry) kind(s *state) Kind {
 	switch {
 	case p.rule || e.empty():
 		return Noise
-	case !s.items && e.first == e.last && e.d.table.head < 0 && e.d.headLine(p):
+	case e.first == e.last && e.d.table.head < 0 && e.d.headLine(p):
+		if s.items {
+			return Noise // heads of a further page
+		}
 		return Heading
 	case e.d.table.head > e.first && (e.d.table.sep != 0 || e.bareOf()) && !e.strongSign() && !e.noise(s):
 		if len(e.traits) > 0 && e.d.table.sep == 0 || e.has(e.body, e.b, mKit, mBox, mVariant, mContents) {
@@ -101,7 +104,7 @@ func (e *entry) noise(s *state) bool {
 	if !named && e.address() || e.text(at) == "http" || e.text(at) == "www" {
 		return true
 	}
-	if e.hasAt(at, mSupply) && !named && !e.strongSign() && e.letters() <= 4 {
+	if e.hasAt(at, mSupply) && !named && !e.strongSign() && e.letters() <= 4 && !e.leadsIn() {
 		return true
 	}
 	if s.over && e.nextLine() == nil && !e.digits() && e.letters() <= 6 && !e.has(e.body, e.b, mDemand) {
@@ -219,7 +222,7 @@ func (e *entry) heading(s *state) bool {
 	if e.has(e.body, e.b, mNote) && !colon {
 		return false
 	}
-	if h, ok := e.hitAt(at, mOffered, mExcluded, mConditional); ok && !e.numbered && words <= 10 && !e.thing(h.b, e.b) && e.introduces() {
+	if h, ok := e.hitAt(at, mOffered, mExcluded, mConditional); ok && !e.numbered && words <= 10 && !e.thing(h.b, e.b) && (e.introduces() || e.afterBlank() && words <= 5 && e.nextLine() != nil && !e.digits()) {
 		return true
 	}
 	if e.title(s) {
@@ -369,6 +372,11 @@ func (e *entry) opensPlural() bool {
 func (e *entry) outside() bool {
 	s := e.d.solid
 	return s[0] >= 0 && s[1] > s[0]+1 && (e.last < s[0] || e.first > s[1])
+}
+
+// leadsIn says that a sentence ends in a colon, and the list follows.
+func (e *entry) leadsIn() bool {
+	return e.text(e.b-1) == ":" && e.letters() >= 4 && e.nextLine() != nil
 }
 
 // introduction recognises a sentence that ends in a colon: the numbers in it count nothing.

@@ -49,6 +49,7 @@ type document struct {
 	words       []Word
 	deepest     int  // quoting depth
 	upperStarts bool // lines that begin with a letter begin with a capital
+	mostNamed   bool // nearly every line names a part
 	mostCounted bool // nearly every line says how many
 	capital     bool // what opens an entry has a capital
 	endGap      int  // blanks that must stand before a count at the end

@@ -80,6 +80,9 @@ func (e *entry) eachGear(n *Line, q *Quantity) {
 // firstWord is the first atom behind a joining word that opens a line: "and a tube of sealant".
 func (e *entry) firstWord(i int) int {
 	i = e.skip(i)
+	if h, ok := e.hitAt(i, mDemand); ok {
+		return e.skip(h.b)
+	}
 	switch e.text(i) {
 	case "and", "plus", "also", "und", "et", "y", "+", "&":
 		return e.skip(i + 1)

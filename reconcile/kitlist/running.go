@@ -66,5 +66,8 @@ func (d *document) countAtEnd(p *physical) bool {
 	for i > p.body && d.atoms[i].class == cSpace {
 		i--
 	}
-	return i > p.body && d.atoms[i].class == cDigits
+	if i <= p.body || d.atoms[i].class != cDigits {
+		return false
+	}
+	return d.atoms[i-1].class == cSpace || d.moneyAt(i-2) || !d.endCount
 }

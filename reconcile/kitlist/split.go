@@ -232,7 +232,9 @@ func (e *entry) joiner(a, b int) (string, bool) {
 			}
 			sep = t
 		default:
-			return "", false
+			if e.at[i].role != rFlag {
+				return "", false
+			}
 		}
 	}
 	return sep, sep != ""

@@ -32,6 +32,7 @@ func (d *document) surveyNumbers() {
 		}
 		prev, next := d.textAt(i-1), d.textAt(i+1)
 		switch {
+		case next == `"` && d.quoteEnds(i+1):
 		case next == `"`:
 			inch++
 		case next == "mm" || next == "mmx" || next == " " && d.textAt(i+2) == "mm":
@@ -60,6 +61,14 @@ func (d *document) surveyNumbers() {
 	case mm > 0:
 		d.unit = quantity.Millimetre
 	}
+}
+
+// quoteEnds says that a quote closes a cell and is no inch mark.
+func (d *document) quoteEnds(i int) bool {
+	if d.table.sep != ',' && d.table.sep != ';' {
+		return false
+	}
+	return i+1 >= len(d.atoms) || d.text[d.atoms[i+1].start] == d.table.sep || d.text[d.atoms[i+1].start] == '\n' || d.text[d.atoms[i+1].start] == '\r'
 }
 
 func choose(a, b int, first, second string) string {
@@ -165,7 +174,7 @@ func (d *document) surveySolid() {
 
 // surveyCounted sees whether nearly every line says how many.
 func (d *document) surveyCounted() {
-	lines, counted := 0, 0
+	lines, counted, named := 0, 0, 0
 	for k := range d.phys {
 		p := &d.phys[k]
 		if p.blank || p.rule || p.running || k <= d.table.head {
@@ -175,7 +184,11 @@ func (d *document) surveyCounted() {
 		if d.saysHowMany(p) {
 			counted++
 		}
+		if d.namesThing(p) {
+			named++
+		}
 	}
+	d.mostNamed = named >= 4 && named*2 >= lines
 	d.mostCounted = counted >= 4 && counted*10 >= lines*6
 }
 
