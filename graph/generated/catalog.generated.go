@@ -4,6 +4,7 @@ package generated
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
@@ -82,6 +83,8 @@ type VariantResolver interface {
 	Ratios(ctx context.Context, obj *catalog.Variant) ([]*model.SpeedRatio, error)
 
 	Fitments(ctx context.Context, obj *catalog.Variant, position *string) ([]*catalog.Fitment, error)
+
+	Picture(ctx context.Context, obj *catalog.Variant, form model.PictureForm, shaft string, prefix string, link string, shaftLink string) (string, error)
 }
 
 // endregion ************************** generated!.gotpl **************************
@@ -99,6 +102,52 @@ func (ec *executionContext) field_Variant_fitments_args(ctx context.Context, raw
 		return nil, err
 	}
 	args["position"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Variant_picture_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "form",
+		func(ctx context.Context, v any) (model.PictureForm, error) {
+			return ec.unmarshalNPictureForm2layshaftᚋgraphᚋmodelᚐPictureForm(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["form"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "shaft",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["shaft"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "prefix",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["prefix"] = arg2
+	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "link",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["link"] = arg3
+	arg4, err := graphql.ProcessArgField(ctx, rawArgs, "shaftLink",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["shaftLink"] = arg4
 	return args, nil
 }
 
@@ -5239,6 +5288,50 @@ func (ec *executionContext) fieldContext_Variant_rev(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "Revision")
 }
 
+func (ec *executionContext) _Variant_picture(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Variant_picture(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Variant().Picture(ctx, obj, fc.Args["form"].(model.PictureForm), fc.Args["shaft"].(string), fc.Args["prefix"].(string), fc.Args["link"].(string), fc.Args["shaftLink"].(string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Variant_picture(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Variant",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return nil, errors.New("field of type String does not have child fields")
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Variant_picture_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Wheel_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -7285,6 +7378,12 @@ func (ec *executionContext) _Variant(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "picture":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Variant_picture(ctx, field, obj)
+				})
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}

@@ -4,6 +4,7 @@ package generated
 
 import (
 	"context"
+	"errors"
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
 	"layshaft/graph/model"
@@ -31,6 +32,7 @@ type JobResolver interface {
 	Identification(ctx context.Context, obj *reconcile.Job) (*model.Identification, error)
 	Stacks(ctx context.Context, obj *reconcile.Job) ([]*reconcile.StackState, error)
 	Inspections(ctx context.Context, obj *reconcile.Job) ([]*reconcile.Inspection, error)
+	Picture(ctx context.Context, obj *reconcile.Job, form model.PictureForm, shaft string, decisionsOnly bool, prefix string, link string, shaftLink string) (string, error)
 }
 type ObservationResolver interface {
 	Text(ctx context.Context, obj *reconcile.Observation) (string, error)
@@ -39,6 +41,60 @@ type ObservationResolver interface {
 // endregion ************************** generated!.gotpl **************************
 
 // region    ***************************** args.gotpl *****************************
+
+func (ec *executionContext) field_Job_picture_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "form",
+		func(ctx context.Context, v any) (model.PictureForm, error) {
+			return ec.unmarshalNPictureForm2layshaftᚋgraphᚋmodelᚐPictureForm(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["form"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "shaft",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["shaft"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "decisionsOnly",
+		func(ctx context.Context, v any) (bool, error) {
+			return ec.unmarshalNBoolean2bool(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["decisionsOnly"] = arg2
+	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "prefix",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["prefix"] = arg3
+	arg4, err := graphql.ProcessArgField(ctx, rawArgs, "link",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["link"] = arg4
+	arg5, err := graphql.ProcessArgField(ctx, rawArgs, "shaftLink",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["shaftLink"] = arg5
+	return args, nil
+}
 
 // endregion ***************************** args.gotpl *****************************
 
@@ -1330,6 +1386,50 @@ func (ec *executionContext) fieldContext_Job_inspections(_ context.Context, fiel
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Inspection(ctx, field)
 		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_picture(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_picture(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Job().Picture(ctx, obj, fc.Args["form"].(model.PictureForm), fc.Args["shaft"].(string), fc.Args["decisionsOnly"].(bool), fc.Args["prefix"].(string), fc.Args["link"].(string), fc.Args["shaftLink"].(string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_picture(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return nil, errors.New("field of type String does not have child fields")
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Job_picture_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
 	}
 	return fc, nil
 }
@@ -2680,6 +2780,12 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Job_inspections(ctx, field, obj)
+				})
+		case "picture":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Job_picture(ctx, field, obj)
 				})
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))

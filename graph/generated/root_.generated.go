@@ -525,6 +525,7 @@ type ComplexityRoot struct {
 		Observations   func(childComplexity int) int
 		Opened         func(childComplexity int) int
 		Owner          func(childComplexity int) int
+		Picture        func(childComplexity int, form model.PictureForm, shaft string, decisionsOnly bool, prefix string, link string, shaftLink string) int
 		Readings       func(childComplexity int) int
 		Report         func(childComplexity int) int
 		Rev            func(childComplexity int) int
@@ -1214,6 +1215,7 @@ type ComplexityRoot struct {
 		ID       func(childComplexity int) int
 		Name     func(childComplexity int) int
 		Note     func(childComplexity int) int
+		Picture  func(childComplexity int, form model.PictureForm, shaft string, prefix string, link string, shaftLink string) int
 		Ratios   func(childComplexity int) int
 		Rev      func(childComplexity int) int
 		Source   func(childComplexity int) int
@@ -3227,6 +3229,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Job.Owner(childComplexity), true
+	case "Job.picture":
+		if e.ComplexityRoot.Job.Picture == nil {
+			break
+		}
+
+		args, err := ec.field_Job_picture_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Job.Picture(childComplexity, args["form"].(model.PictureForm), args["shaft"].(string), args["decisionsOnly"].(bool), args["prefix"].(string), args["link"].(string), args["shaftLink"].(string)), true
 	case "Job.readings":
 		if e.ComplexityRoot.Job.Readings == nil {
 			break
@@ -6421,6 +6434,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Variant.Note(childComplexity), true
+	case "Variant.picture":
+		if e.ComplexityRoot.Variant.Picture == nil {
+			break
+		}
+
+		args, err := ec.field_Variant_picture_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Variant.Picture(childComplexity, args["form"].(model.PictureForm), args["shaft"].(string), args["prefix"].(string), args["link"].(string), args["shaftLink"].(string)), true
 	case "Variant.ratios":
 		if e.ComplexityRoot.Variant.Ratios == nil {
 			break
@@ -9223,6 +9247,48 @@ extend type Query {
   spread("Stack and what is known." input: SpreadInput!): Spread! @needs(scope: JOBS_READ)
 }
 `, BuiltIn: false},
+	{Name: "../schema/picture.graphqls", Input: `"The sheet that a picture is laid out for."
+enum PictureForm {
+  "Lying, at desk width."
+  SHEET
+  "Standing, at the width of a phone."
+  NARROW
+  "For A4 paper upright."
+  PRINT
+}
+
+extend type Job {
+  "The gearbox as an SVG text, every position in its state: the worst of findings, shortages and decision. Attributes and classes alone, no script and no inline style. Empty while the family is not known."
+  picture(
+    form: PictureForm! = SHEET
+    "Draws this shaft alone, enlarged; unknown or empty: everything."
+    shaft: String! = ""
+    "States of decisions alone, without findings and shortages."
+    decisionsOnly: Boolean! = false
+    "Starts the ids of elements, so that two pictures can stand on one page."
+    prefix: String! = "pic-"
+    "Where a position leads; {position} is its name."
+    link: String! = "#position-{position}"
+    "Where the name of a shaft leads; {shaft} is its key. Empty: nowhere."
+    shaftLink: String! = ""
+  ): String!
+}
+
+extend type Variant {
+  "The gearbox as an SVG text, without states; see Job.picture."
+  picture(
+    form: PictureForm! = SHEET
+    "Draws this shaft alone, enlarged; unknown or empty: everything."
+    shaft: String! = ""
+    "Starts the ids of elements, so that two pictures can stand on one page."
+    prefix: String! = "pic-"
+    "Where a position leads; {position} is its name."
+    link: String! = "#position-{position}"
+    "Where the name of a shaft leads; {shaft} is its key. Empty: nowhere."
+    shaftLink: String! = ""
+  ): String!
+}
+`, BuiltIn: false},
 	{Name: "../schema/report.graphqls", Input: `"How grave a finding is."
 enum Severity {
   "Can lock, seize or injure, or data contradict."
@@ -10665,6 +10731,8 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_stacks(ctx, field)
 	case "inspections":
 		return ec.fieldContext_Job_inspections(ctx, field)
+	case "picture":
+		return ec.fieldContext_Job_picture(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Job", field.Name)
 }
@@ -11949,6 +12017,8 @@ func (ec *executionContext) childFields_Variant(ctx context.Context, field graph
 		return ec.fieldContext_Variant_source(ctx, field)
 	case "rev":
 		return ec.fieldContext_Variant_rev(ctx, field)
+	case "picture":
+		return ec.fieldContext_Variant_picture(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Variant", field.Name)
 }

@@ -3,12 +3,16 @@
 package model
 
 import (
+	"bytes"
+	"fmt"
+	"io"
 	"layshaft/catalog"
 	"layshaft/catalog/gearing"
 	"layshaft/catalog/quantity"
 	"layshaft/catalog/standard"
 	"layshaft/reconcile"
 	"layshaft/reconcile/measure"
+	"strconv"
 	"time"
 )
 
@@ -994,4 +998,65 @@ type WhatIfInput struct {
 	Decisions []*DecisionInput `json:"decisions"`
 	KitLists  []*KitTextInput  `json:"kitLists"`
 	Goods     []*GoodsInput    `json:"goods"`
+}
+
+// The sheet that a picture is laid out for.
+type PictureForm string
+
+const (
+	// Lying, at desk width.
+	PictureFormSheet PictureForm = "SHEET"
+	// Standing, at the width of a phone.
+	PictureFormNarrow PictureForm = "NARROW"
+	// For A4 paper upright.
+	PictureFormPrint PictureForm = "PRINT"
+)
+
+var AllPictureForm = []PictureForm{
+	PictureFormSheet,
+	PictureFormNarrow,
+	PictureFormPrint,
+}
+
+func (e PictureForm) IsValid() bool {
+	switch e {
+	case PictureFormSheet, PictureFormNarrow, PictureFormPrint:
+		return true
+	}
+	return false
+}
+
+func (e PictureForm) String() string {
+	return string(e)
+}
+
+func (e *PictureForm) UnmarshalGQL(v any) error {
+	str, ok := v.(string)
+	if !ok {
+		return fmt.Errorf("enums must be strings")
+	}
+
+	*e = PictureForm(str)
+	if !e.IsValid() {
+		return fmt.Errorf("%s is not a valid PictureForm", str)
+	}
+	return nil
+}
+
+func (e PictureForm) MarshalGQL(w io.Writer) {
+	_, _ = fmt.Fprint(w, strconv.Quote(e.String()))
+}
+
+func (e *PictureForm) UnmarshalJSON(b []byte) error {
+	s, err := strconv.Unquote(string(b))
+	if err != nil {
+		return err
+	}
+	return e.UnmarshalGQL(s)
+}
+
+func (e PictureForm) MarshalJSON() ([]byte, error) {
+	var buf bytes.Buffer
+	e.MarshalGQL(&buf)
+	return buf.Bytes(), nil
 }

@@ -1216,7 +1216,12 @@ type DeskResponse struct {
 	Shop DeskShopShopStatus `json:"shop"`
 	// Jobs by identifier.
 	Jobs DeskJobsJobConnection `json:"jobs"`
-	// Shortages over all open jobs, by job and position.
+	// Shortages over all open jobs. Without changedSince: what there is now, by job and position.
+	//
+	// With changedSince: the feed. It gives every change once, in the order of the changes, ended shortages among them. Begin
+	// with an empty text, go on with pageInfo.endCursor of the last answer, at any later time: cursors survive restarts. While
+	// pageInfo.hasNextPage is true there is more at once. Whoever follows the cursors, with any page size, ends with exactly
+	// what a fresh pull gives. Several changes of one shortage in short time may come as one.
 	Shortages DeskShortagesShortageConnection `json:"shortages"`
 }
 
@@ -3262,6 +3267,36 @@ func (v *JobListShopShopStatus) GetParts() int { return v.Parts }
 // GetJobs returns JobListShopShopStatus.Jobs, and is useful for accessing the field via an interface.
 func (v *JobListShopShopStatus) GetJobs() int { return v.Jobs }
 
+// JobPictureJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type JobPictureJob struct {
+	Family *PictureShaftsOfJob `json:"family"`
+	// The gearbox as an SVG text, every position in its state: the worst of findings, shortages and decision. Attributes and classes alone, no script and no inline style. Empty while the family is not known.
+	Sheet string `json:"sheet"`
+	// The gearbox as an SVG text, every position in its state: the worst of findings, shortages and decision. Attributes and classes alone, no script and no inline style. Empty while the family is not known.
+	Narrow string `json:"narrow"`
+}
+
+// GetFamily returns JobPictureJob.Family, and is useful for accessing the field via an interface.
+func (v *JobPictureJob) GetFamily() *PictureShaftsOfJob { return v.Family }
+
+// GetSheet returns JobPictureJob.Sheet, and is useful for accessing the field via an interface.
+func (v *JobPictureJob) GetSheet() string { return v.Sheet }
+
+// GetNarrow returns JobPictureJob.Narrow, and is useful for accessing the field via an interface.
+func (v *JobPictureJob) GetNarrow() string { return v.Narrow }
+
+// JobPictureResponse is returned by JobPicture on success.
+type JobPictureResponse struct {
+	// A job by the shop's identifier.
+	Job *JobPictureJob `json:"job"`
+}
+
+// GetJob returns JobPictureResponse.Job, and is useful for accessing the field via an interface.
+func (v *JobPictureResponse) GetJob() *JobPictureJob { return v.Job }
+
 // JobPulseJob includes the requested fields of the GraphQL type Job.
 // The GraphQL type's documentation follows.
 //
@@ -5201,6 +5236,34 @@ type PartSheetShopShopStatus struct {
 // GetCatalogueRevision returns PartSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
 func (v *PartSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
+// PictureShaftsOfJob includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type PictureShaftsOfJob struct {
+	// Axes of the drawing, the input shaft first.
+	Shafts []PictureShaftsOfJobShaftsShaft `json:"shafts"`
+}
+
+// GetShafts returns PictureShaftsOfJob.Shafts, and is useful for accessing the field via an interface.
+func (v *PictureShaftsOfJob) GetShafts() []PictureShaftsOfJobShaftsShaft { return v.Shafts }
+
+// PictureShaftsOfJobShaftsShaft includes the requested fields of the GraphQL type Shaft.
+// The GraphQL type's documentation follows.
+//
+// An axis of the drawing.
+type PictureShaftsOfJobShaftsShaft struct {
+	// Identifier inside the family.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns PictureShaftsOfJobShaftsShaft.Key, and is useful for accessing the field via an interface.
+func (v *PictureShaftsOfJobShaftsShaft) GetKey() string { return v.Key }
+
+// GetName returns PictureShaftsOfJobShaftsShaft.Name, and is useful for accessing the field via an interface.
+func (v *PictureShaftsOfJobShaftsShaft) GetName() string { return v.Name }
+
 // PositionRow includes the GraphQL fields of Position requested by the fragment PositionRow.
 // The GraphQL type's documentation follows.
 //
@@ -5961,6 +6024,8 @@ const (
 	ShortageStateBlockedByDecision ShortageState = "BLOCKED_BY_DECISION"
 	// Not to be bought: it is awaited from a treatment shop.
 	ShortageStateInTreatment ShortageState = "IN_TREATMENT"
+	// It is a shortage no longer; only in the feed.
+	ShortageStateEnded ShortageState = "ENDED"
 )
 
 var AllShortageState = []ShortageState{
@@ -5969,6 +6034,7 @@ var AllShortageState = []ShortageState{
 	ShortageStateQuestion,
 	ShortageStateBlockedByDecision,
 	ShortageStateInTreatment,
+	ShortageStateEnded,
 }
 
 // SignAgainstOverrideFindingJobPayload includes the requested fields of the GraphQL type JobPayload.
@@ -6352,6 +6418,66 @@ func (v *VariantName) GetKey() string { return v.Key }
 
 // GetName returns VariantName.Name, and is useful for accessing the field via an interface.
 func (v *VariantName) GetName() string { return v.Name }
+
+// VariantPictureResponse is returned by VariantPicture on success.
+type VariantPictureResponse struct {
+	// A variant by the shop's identifier.
+	Variant *VariantPictureVariant `json:"variant"`
+}
+
+// GetVariant returns VariantPictureResponse.Variant, and is useful for accessing the field via an interface.
+func (v *VariantPictureResponse) GetVariant() *VariantPictureVariant { return v.Variant }
+
+// VariantPictureVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type VariantPictureVariant struct {
+	Family VariantPictureVariantFamily `json:"family"`
+	// The gearbox as an SVG text, without states; see Job.picture.
+	Sheet string `json:"sheet"`
+	// The gearbox as an SVG text, without states; see Job.picture.
+	Narrow string `json:"narrow"`
+}
+
+// GetFamily returns VariantPictureVariant.Family, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariant) GetFamily() VariantPictureVariantFamily { return v.Family }
+
+// GetSheet returns VariantPictureVariant.Sheet, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariant) GetSheet() string { return v.Sheet }
+
+// GetNarrow returns VariantPictureVariant.Narrow, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariant) GetNarrow() string { return v.Narrow }
+
+// VariantPictureVariantFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type VariantPictureVariantFamily struct {
+	// Axes of the drawing, the input shaft first.
+	Shafts []VariantPictureVariantFamilyShaftsShaft `json:"shafts"`
+}
+
+// GetShafts returns VariantPictureVariantFamily.Shafts, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariantFamily) GetShafts() []VariantPictureVariantFamilyShaftsShaft {
+	return v.Shafts
+}
+
+// VariantPictureVariantFamilyShaftsShaft includes the requested fields of the GraphQL type Shaft.
+// The GraphQL type's documentation follows.
+//
+// An axis of the drawing.
+type VariantPictureVariantFamilyShaftsShaft struct {
+	// Identifier inside the family.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns VariantPictureVariantFamilyShaftsShaft.Key, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariantFamilyShaftsShaft) GetKey() string { return v.Key }
+
+// GetName returns VariantPictureVariantFamilyShaftsShaft.Name, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariantFamilyShaftsShaft) GetName() string { return v.Name }
 
 // VariantSheetResponse is returned by VariantSheet on success.
 type VariantSheetResponse struct {
@@ -6982,6 +7108,26 @@ func (v *__JobListInput) GetAfter() *string { return v.After }
 // GetFilter returns __JobListInput.Filter, and is useful for accessing the field via an interface.
 func (v *__JobListInput) GetFilter() *JobFilter { return v.Filter }
 
+// __JobPictureInput is used internally by genqlient
+type __JobPictureInput struct {
+	Key           string  `json:"key"`
+	Shaft         *string `json:"shaft"`
+	DecisionsOnly *bool   `json:"decisionsOnly"`
+	ShaftLink     *string `json:"shaftLink"`
+}
+
+// GetKey returns __JobPictureInput.Key, and is useful for accessing the field via an interface.
+func (v *__JobPictureInput) GetKey() string { return v.Key }
+
+// GetShaft returns __JobPictureInput.Shaft, and is useful for accessing the field via an interface.
+func (v *__JobPictureInput) GetShaft() *string { return v.Shaft }
+
+// GetDecisionsOnly returns __JobPictureInput.DecisionsOnly, and is useful for accessing the field via an interface.
+func (v *__JobPictureInput) GetDecisionsOnly() *bool { return v.DecisionsOnly }
+
+// GetShaftLink returns __JobPictureInput.ShaftLink, and is useful for accessing the field via an interface.
+func (v *__JobPictureInput) GetShaftLink() *string { return v.ShaftLink }
+
 // __JobPulseInput is used internally by genqlient
 type __JobPulseInput struct {
 	Key string `json:"key"`
@@ -7097,6 +7243,22 @@ type __TakeBackInput struct {
 
 // GetInput returns __TakeBackInput.Input, and is useful for accessing the field via an interface.
 func (v *__TakeBackInput) GetInput() UndoEditInput { return v.Input }
+
+// __VariantPictureInput is used internally by genqlient
+type __VariantPictureInput struct {
+	Key       string  `json:"key"`
+	Shaft     *string `json:"shaft"`
+	ShaftLink *string `json:"shaftLink"`
+}
+
+// GetKey returns __VariantPictureInput.Key, and is useful for accessing the field via an interface.
+func (v *__VariantPictureInput) GetKey() string { return v.Key }
+
+// GetShaft returns __VariantPictureInput.Shaft, and is useful for accessing the field via an interface.
+func (v *__VariantPictureInput) GetShaft() *string { return v.Shaft }
+
+// GetShaftLink returns __VariantPictureInput.ShaftLink, and is useful for accessing the field via an interface.
+func (v *__VariantPictureInput) GetShaftLink() *string { return v.ShaftLink }
 
 // __VariantSheetInput is used internally by genqlient
 type __VariantSheetInput struct {
@@ -8079,6 +8241,53 @@ func JobList(
 	return data_, err_
 }
 
+// The query executed by JobPicture.
+const JobPicture_Operation = `
+query JobPicture ($key: String!, $shaft: String, $decisionsOnly: Boolean, $shaftLink: String) {
+	job(key: $key) {
+		family {
+			shafts {
+				key
+				name
+			}
+		}
+		sheet: picture(form: SHEET, shaft: $shaft, decisionsOnly: $decisionsOnly, prefix: "pic-", shaftLink: $shaftLink)
+		narrow: picture(form: NARROW, shaft: $shaft, decisionsOnly: $decisionsOnly, prefix: "nar-", shaftLink: $shaftLink)
+	}
+}
+`
+
+func JobPicture(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+	shaft *string,
+	decisionsOnly *bool,
+	shaftLink *string,
+) (data_ *JobPictureResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "JobPicture",
+		Query:  JobPicture_Operation,
+		Variables: &__JobPictureInput{
+			Key:           key,
+			Shaft:         shaft,
+			DecisionsOnly: decisionsOnly,
+			ShaftLink:     shaftLink,
+		},
+	}
+
+	data_ = &JobPictureResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by JobPulse.
 const JobPulse_Operation = `
 query JobPulse ($key: String!) {
@@ -9025,6 +9234,51 @@ func TakeBack(
 	}
 
 	data_ = &TakeBackResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by VariantPicture.
+const VariantPicture_Operation = `
+query VariantPicture ($key: String!, $shaft: String, $shaftLink: String) {
+	variant(key: $key) {
+		family {
+			shafts {
+				key
+				name
+			}
+		}
+		sheet: picture(form: SHEET, shaft: $shaft, prefix: "pic-", shaftLink: $shaftLink)
+		narrow: picture(form: NARROW, shaft: $shaft, prefix: "nar-", shaftLink: $shaftLink)
+	}
+}
+`
+
+func VariantPicture(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+	shaft *string,
+	shaftLink *string,
+) (data_ *VariantPictureResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "VariantPicture",
+		Query:  VariantPicture_Operation,
+		Variables: &__VariantPictureInput{
+			Key:       key,
+			Shaft:     shaft,
+			ShaftLink: shaftLink,
+		},
+	}
+
+	data_ = &VariantPictureResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

@@ -405,4 +405,10 @@ var words = map[string]string{
 	"problems.title": "Problems of the catalogue",
 	"problems.count": "%d problem|%d problems",
 	"problems.none":  "The check of the catalogue finds nothing.",
+
+	"picture.title": "The gearbox",
+	"picture.whole": "Whole gearbox",
+	"picture.zoom":  "One shaft alone",
+	"picture.open":  "Show the gearbox",
+	"picture.show":  "In the picture",
 }
