@@ -57,6 +57,9 @@ type lexicon struct {
 	// plain gives the full word of an abbreviation that means one thing: "cvr" is
 	// "cover", so that "rear cvr" is found as "rear cover".
 	plain map[string]string
+	// short gives the word that an abbreviation stands for inside phrases, ""
+	// when there are several.
+	short map[string]string
 	// partial gives the concepts of the phrases that hold a word which is no phrase
 	// by itself: "slinger" of "oil slinger".
 	partial map[string][]concept
@@ -64,12 +67,16 @@ type lexicon struct {
 
 func newLexicon(extra ...[]*catalog.Word) *lexicon {
 	lx := &lexicon{
-		meanings: make([]meaning, 1), byName: map[string]concept{}, phrases: map[string][]concept{}, vocabulary: map[string]bool{}, plain: map[string]string{}, partial: map[string][]concept{},
+		meanings: make([]meaning, 1), byName: map[string]concept{}, phrases: map[string][]concept{}, vocabulary: map[string]bool{}, plain: map[string]string{}, short: map[string]string{}, partial: map[string][]concept{},
 	}
 	lx.readConcepts()
+	written := map[concept][][]token{}
 	for _, row := range csvRows(wordsCSV) {
 		lx.add(row[0], row[1])
+		c := lx.byName[row[0]]
+		written[c] = append(written[c], tokenize(row[1]))
 	}
+	lx.learnShort(written)
 	for _, words := range extra {
 		for _, w := range words {
 			lx.add(w.Canonical, w.Variant)
@@ -77,7 +84,7 @@ func newLexicon(extra ...[]*catalog.Word) *lexicon {
 	}
 	// A kind's own name means that kind, whatever else lists write so.
 	for name, c := range lx.byName {
-		if key := squash(name); len(lx.phrases[key]) > 1 && slices.Contains(lx.phrases[key], c) && !lx.boxWord(lx.phrases[key]) {
+		if key := squash(name); len(lx.phrases[key]) > 1 && slices.Contains(lx.phrases[key], c) && !slices.Contains(eitherWords, name) {
 			lx.phrases[key] = []concept{c}
 		}
 	}
@@ -89,11 +96,9 @@ func newLexicon(extra ...[]*catalog.Word) *lexicon {
 	return lx
 }
 
-// boxWord: the phrase names different shafts in different layouts of gearbox, as
-// "output shaft" does.
-func (lx *lexicon) boxWord(alts []concept) bool {
-	return slices.Contains(alts, lx.byName["output shaft"]) && slices.Contains(alts, lx.byName["main shaft"])
-}
+// eitherWords name a kind and are also written for another: the shafts of
+// different layouts, and screws for bolts.
+var eitherWords = []string{"output shaft", "screw"}
 
 // csvRows parses an embedded table without its header; a broken table is a
 // programming error that the package's tests find.
@@ -318,6 +323,47 @@ func (lx *lexicon) written(tokens []token) []token {
 		}
 	}
 	return out
+}
+
+// ways are the word and what it abbreviates alone and in phrases.
+func (lx *lexicon) ways(w string) [3]string { return [3]string{w, lx.plain[w], lx.short[w]} }
+
+// learnShort finds abbreviations by phrases of one meaning that differ in one
+// word: "inner slv" and "inner sleeve" say that "slv" is "sleeve".
+func (lx *lexicon) learnShort(written map[concept][][]token) {
+	for _, list := range written {
+		for _, a := range list {
+			for _, b := range list {
+				if s, l := oneShorter(a, b); s != "" {
+					if old, ok := lx.short[s]; ok && old != l {
+						l = "" // stands for several words
+					}
+					lx.short[s] = l
+				}
+			}
+		}
+	}
+}
+
+// oneShorter gives the word of a that abbreviates the word of b at the only place
+// where they differ.
+func oneShorter(a, b []token) (short, long string) {
+	if len(a) != len(b) || len(a) < 2 {
+		return "", ""
+	}
+	at := -1
+	for i := range a {
+		if a[i].text != b[i].text {
+			if at >= 0 {
+				return "", ""
+			}
+			at = i
+		}
+	}
+	if at < 0 || abbreviates(a[at].text, b[at].text) == 0 || singular(b[at].text) == a[at].text {
+		return "", ""
+	}
+	return a[at].text, b[at].text
 }
 
 // find looks for the longest phrase that starts at tokens[0].

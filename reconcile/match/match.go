@@ -104,11 +104,11 @@ func (m *Matcher) certainDoubt(o *open, a *alternative) string {
 		return "the suffixes of the designation differ"
 	case x[fSizeStray] > 0 && level < 4:
 		return "the sizes are those of another kind of part"
-	case level < 3 && o.view.other && x[fDesigFull]+x[fSizeAgree] == 0:
+	case level < 3 && o.view.other && x[fDesigFull]+x[fSizeAgree]+x[fGearEqual] == 0:
 		return "the heading names another kind"
 	case level < 3 && m.unexplained(o.view, a):
 		return "some words of the line stay unexplained"
-	case o.view.fromContext && level < 3 && x[fDesigFull]+x[fSizeAgree] == 0:
+	case o.view.fromContext && level < 3 && x[fKindContext] > 0 && x[fDesigFull]+x[fSizeAgree]+x[fGearEqual]+x[fSideAgree]+x[fShaftAgree] == 0:
 		return "the kind is only in the heading"
 	}
 	return ""
@@ -135,7 +135,7 @@ func (m *Matcher) unexplained(v *lineView, a *alternative) bool {
 		kind, hit := false, false
 		for _, t := range s.alts {
 			hit = hit || t == term(m.read.lx.byName["set"])
-			kind = kind || t < firstWord && m.read.lx.meanings[t].cat == catKind && !(measured && m.read.lx.meanings[t].host)
+			kind = kind || t < firstWord && m.read.lx.meanings[t].cat == catKind && !((measured || x[fGearEqual] > 0) && m.read.lx.meanings[t].host)
 			hit = hit || containsTerm(a.f.all, t)
 		}
 		if kind && !hit && !s.context {

@@ -64,6 +64,9 @@ func (r *reader) read(tokens []token, learn bool, v *phraseView) {
 			}
 		}
 	}
+	if !learn && r.complete(tokens) {
+		fixed = true
+	}
 	full := r.lx.written(tokens)
 	for i := 0; i < len(tokens); {
 		if gears, n := gearsOf(tokens[i:]); n > 0 {
@@ -83,6 +86,51 @@ func (r *reader) read(tokens []token, learn bool, v *phraseView) {
 		r.word(tokens[i].text, learn, v)
 		i++
 	}
+}
+
+// complete writes out unknown words where exactly one word makes a phrase with
+// its neighbour: "sft" is "shift" before "rail" and "shaft" behind "main". It
+// reports whether it wrote any.
+func (r *reader) complete(tokens []token) bool {
+	any := false
+	for i := range tokens {
+		w := tokens[i].text
+		if len(w) < 2 || !lettersOnly(w) || r.means(w) || r.inPhrase(tokens, i) {
+			continue
+		}
+		var before, after [3]string
+		if i > 0 {
+			before = r.lx.ways(tokens[i-1].text)
+		}
+		if i+1 < len(tokens) {
+			after = r.lx.ways(tokens[i+1].text)
+		}
+		if full := r.spell.beside(w, before, after); full != "" {
+			tokens[i].text = full
+			any = true
+		}
+	}
+	return any
+}
+
+// inPhrase: a phrase of several words starts or ends at the i-th token.
+func (r *reader) inPhrase(tokens []token, i int) bool {
+	var space [64]byte
+	if _, n := r.lx.find(tokens[i:], space[:0]); n > 0 {
+		return true
+	}
+	for k := 1; k < maxPhrase && k <= i; k++ {
+		if _, n := r.lx.find(tokens[i-k:], space[:0]); n > k {
+			return true
+		}
+	}
+	return false
+}
+
+// means: the word has a meaning by itself.
+func (r *reader) means(w string) bool {
+	_, own := r.words[w]
+	return own || r.lx.phrases[w] != nil || r.lx.phrases[singular(w)] != nil
 }
 
 // word reads one token that starts no phrase.
@@ -409,7 +457,7 @@ func (r *reader) context(n *kitlist.Line, v *lineView) {
 		var h phraseView
 		r.read(tokens, false, &h)
 		if len(h.kinds) > 0 && !v.fromContext && !r.shareKind(v.kinds, h.kinds) {
-			v.other = len(v.kinds) > 0
+			v.other = slices.ContainsFunc(v.kinds, func(c concept) bool { return r.lx.meanings[c].host }) && !slices.ContainsFunc(v.kinds, func(c concept) bool { return !r.lx.meanings[c].host })
 			v.kinds, v.fromContext = append(slices.Clip(v.kinds), h.kinds...), true
 			alts := slot{context: true}
 			for _, s := range h.slots {

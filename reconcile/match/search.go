@@ -30,7 +30,7 @@ type open struct {
 
 // line finds and weighs the candidates of one line.
 func (m *Matcher) line(text string, n *kitlist.Line, stock map[string]bool, s *scope, in Context) *open {
-	o := &open{view: m.read.line(text, n, stock)}
+	o := &open{view: m.view(text, n, stock)}
 	m.inScope(o, s, in)
 	if s == nil || len(o.alts) == 0 || o.alts[0].p < 0.9 {
 		if m.widen(o, s) {

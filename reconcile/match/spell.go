@@ -176,6 +176,83 @@ func (s *speller) near(word string) []string {
 	return found
 }
 
+// beside gives the one word of the vocabulary that an unknown word abbreviates or
+// misspells and that makes a phrase with a neighbour; "" when there is none or
+// several.
+func (s *speller) beside(word string, before, after [3]string) string {
+	if before[0] == "" && after[0] == "" {
+		return ""
+	}
+	key := word + " " + before[0] + " " + after[0]
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if w, ok := s.fixed[key]; ok {
+		return w
+	}
+	best, quality := "", 0
+	for _, w := range s.byFirst[word[0]] {
+		q := max(abbreviates(word, w), skeleton(word, w))
+		if q == 0 && len(word) >= 3 && distance(word, w, 1) <= 1 {
+			q = 90
+		}
+		if q == 0 || q < quality || !s.anyPhrase(w, before, after) {
+			continue
+		}
+		if q == quality && singular(w) != singular(best) {
+			best = ""
+			continue
+		}
+		if q > quality {
+			best, quality = w, q
+		}
+	}
+	if len(s.fixed) >= maxSpellings {
+		clear(s.fixed)
+	}
+	s.fixed[key] = best
+	return best
+}
+
+// skeleton grades short ways of writing that keep the first letter and some
+// letters in order: "fk" of "fork", "extn" of "extension".
+func skeleton(short, long string) int {
+	if len(short) >= len(long) {
+		return 0
+	}
+	k := 0
+	for i := 0; i < len(long) && k < len(short); i++ {
+		if long[i] == short[k] {
+			k++
+		}
+	}
+	if k < len(short) {
+		return 0
+	}
+	return 30 + 30*len(short)/len(long)
+}
+
+// anyPhrase: the word means something with one of its neighbours.
+func (s *speller) anyPhrase(w string, before, after [3]string) bool {
+	for i := range before {
+		if s.phrase(before[i], w) || s.phrase(w, after[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// phrase: both words together mean something of their own.
+func (s *speller) phrase(a, b string) bool {
+	if a == "" || b == "" {
+		return false
+	}
+	c := s.r.lx.phrases[a+b]
+	if c == nil {
+		c = s.r.lx.phrases[a+singular(b)]
+	}
+	return c != nil && s.r.lx.meanings[c[0]].cat != catList
+}
+
 // shortened finds longer words that the letters abbreviate: same first letter,
 // all letters in order, and the last one a consonant of the second half.
 func (s *speller) shortened(word string) []string {

@@ -91,7 +91,7 @@ func (m *Matcher) views(list *kitlist.List) []*lineView {
 	headings, stock := m.implied(list), m.stock(list)
 	for i := range list.Lines {
 		if n := &list.Lines[i]; n.Kind == kitlist.Item {
-			out = append(out, m.read.line(list.Text, under(n, headings[i]), stock))
+			out = append(out, m.view(list.Text, under(n, headings[i]), stock))
 		}
 	}
 	return out

@@ -22,10 +22,6 @@ var (
 		{Seed: 12, Families: 6, Variants: 2, Numbers: "maker", Names: "noun-first"},
 		{Seed: 13, Families: 5, Variants: 3, Numbers: "letters", Names: "shout"},
 	}
-	thresholdSpecs = []trial.Spec{
-		{Seed: 21, Families: 6, Variants: 2, Numbers: "digits", Names: "plain"},
-		{Seed: 22, Families: 8, Variants: 2, Numbers: "dashed", Names: "kind-only"},
-	}
 	testSpecs = []trial.Spec{
 		{Seed: 41, Families: 8, Variants: 2, Numbers: "dotted", Names: "plain"},
 		{Seed: 42, Families: 8, Variants: 2, Numbers: "spaced", Names: "noun-first"},
@@ -118,17 +114,28 @@ func TestTrain(t *testing.T) {
 	}
 }
 
-// thresholds finds, for lists with and without a known variant, the least
-// probability at which at most 1 in 1000 would-be certain lines is wrong.
+// thresholdSizes are the catalogues for which thresholds are found: about so many
+// parts at most, made of so many families.
+var thresholdSizes = []struct{ parts, families, kits int }{{5_000, 15, 300}, {50_000, 150, 300}, {1 << 30, 770, 300}}
+
+// thresholds finds, for catalogues of about 2,000, 20,000 and 100,000 parts and
+// lists with and without a known variant, the least probability at which the 95 %
+// bound of right ones among would-be certain lines keeps the promise.
 func thresholds(t *testing.T, w *Weights) []Threshold {
-	probe := w.WithThresholds([]Threshold{{1 << 30, true, 1}, {1 << 30, false, 1}})
-	var out []Threshold
+	var probe []Threshold
 	for _, known := range []bool{true, false} {
-		var all []judged
-		for _, spec := range thresholdSpecs {
-			world := trial.NewWorld(spec)
-			m := New(catalog.NewIndex(world.Catalogue, 1), Options{Weights: probe})
-			kits := append(world.Kits(spec.Seed*1000, 150, trial.Usual), world.Kits(spec.Seed*1000+7, 150, trial.Wide)...)
+		probe = append(probe, Threshold{1 << 30, known, 1})
+	}
+	open := w.WithThresholds(probe)
+	var out []Threshold
+	for k, size := range thresholdSizes {
+		world := trial.NewWorld(trial.Spec{Seed: 21 + uint64(k), Families: size.families, Variants: 2, Numbers: []string{"digits", "dashed", "maker"}[k],
+			Names: []string{"plain", "kind-only", "noun-first"}[k]})
+		m := New(catalog.NewIndex(world.Catalogue, 1), Options{Weights: open})
+		seed := 1000 * (21 + uint64(k))
+		kits := append(world.Kits(seed, size.kits/2, trial.Usual), world.Kits(seed+7, size.kits/2, trial.Wide)...)
+		for _, known := range []bool{true, false} {
+			var all []judged
 			for _, k := range kits {
 				in := Context{Variant: k.Variant}
 				if !known {
@@ -137,25 +144,47 @@ func thresholds(t *testing.T, w *Weights) []Threshold {
 				list := kitlist.Read(k.Text, kitlist.Options{})
 				all = append(all, judge(list, m.Match(list, in), k.Truth)...)
 			}
+			p := cut(all)
+			bands(t, all)
+			t.Logf("%d parts, known %v: certain from %d permille", len(m.parts), known, p)
+			out = append(out, Threshold{size.parts, known, p})
 		}
-		p := cut(all)
-		for _, j := range all {
-			if r := j.result; r.Outcome == Certain && !j.truth.Accepts(r.Part) && r.Candidates[0].Permille >= 995 {
-				t.Logf("certain and wrong at %d: %q %s, want %s: %s", r.Candidates[0].Permille, j.truth.Text, r.Part, j.truth.Part, r.Why)
-			}
-		}
-		t.Logf("known %v: certain from %d permille", known, p)
-		out = append(out, Threshold{1 << 30, known, p})
 	}
 	return out
 }
 
-// leastCertain keeps a threshold set without any wrong line from lowering the bar
-// below what one such line must promise by itself.
-const leastCertain = 980
+// bands logs how many would-be certain lines of each probability are right.
+func bands(t *testing.T, all []judged) {
+	edges := []int{500, 800, 900, 950, 970, 980, 990, 995, 1001}
+	n := make([]portion, len(edges))
+	for _, j := range all {
+		if j.result.Outcome != Certain || j.result.Candidates[0].Permille < edges[0] {
+			continue
+		}
+		at := 0
+		for j.result.Candidates[0].Permille >= edges[at+1] {
+			at++
+		}
+		ok := j.truth.Accepts(j.result.Part)
+		n[at].add(ok)
+		if !ok {
+			t.Logf("certain and wrong at %d: %q %s, want %s: %s", j.result.Candidates[0].Permille, j.truth.Text, j.result.Part, j.truth.Part, j.result.Why)
+		}
+	}
+	for i := range edges[1:] {
+		t.Logf("  from %d: %d of %d", edges[i], n[i].right, n[i].all)
+	}
+}
 
-// cut gives the least threshold that keeps the share of wrong lines above it
-// within 1 in 1000.
+// promise is the share of right ones among certain lines that must be shown, and
+// leastCertain what a line must promise by itself, however well a set went.
+const (
+	promise      = 0.998
+	leastCertain = 930
+)
+
+// cut gives the least threshold above which the 95 % bound of the right ones
+// keeps the promise.
 func cut(all []judged) int {
 	type point struct {
 		p    int
@@ -164,16 +193,15 @@ func cut(all []judged) int {
 	var pts []point
 	for _, j := range all {
 		if j.result.Outcome == Certain {
-			pts = append(pts, point{j.result.Candidates[0].Permille, j.result.Part == j.truth.Part})
+			pts = append(pts, point{j.result.Candidates[0].Permille, j.truth.Accepts(j.result.Part)})
 		}
 	}
 	slices.SortFunc(pts, func(a, b point) int { return b.p - a.p })
-	best, wrong := 1000, 0
+	best := 1000
+	var s portion
 	for i, p := range pts {
-		if !p.good {
-			wrong++
-		}
-		if (i+1 == len(pts) || pts[i+1].p != p.p) && float64(wrong) <= float64(i+1)/1000 {
+		s.add(p.good)
+		if (i+1 == len(pts) || pts[i+1].p != p.p) && s.all > 1000 && s.bound() >= promise {
 			best = p.p
 		}
 	}
