@@ -67,7 +67,7 @@ func (e *entry) tabbed(raw string, from int) string {
 	var out []byte
 	for i := e.body; i < e.b; i++ {
 		wide := e.at[i].class == cSpace && e.at[i].end-e.at[i].start > 1
-		if !wide && (e.at[i].class != cPunct || !e.leader(i)) {
+		if colon := e.at[i].text == ":" && e.is(i+1, cSpace); !wide && !colon && (e.at[i].class != cPunct || !e.leader(i)) {
 			continue
 		}
 		if out == nil {

@@ -328,6 +328,10 @@ func (e *entry) scanBareCounts() {
 			e.ask("thread-or-spanner", e.raw(p, i+1)+": a thread, the size of a spanner, or a count?", p, i+1)
 			continue
 		}
+		if e.columned(i, n) {
+			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number in a column"})
+			continue
+		}
 		switch {
 		case e.skip(i+1) >= tail && i > e.body:
 			e.trailingCount(i, n)
@@ -372,6 +376,23 @@ func (e *entry) lead() int {
 		}
 	}
 	return i
+}
+
+// columned says that a number stands set off behind a part number that opens the entry: "4502-A     1    2nd gear".
+func (e *entry) columned(i, n int) bool {
+	if n > 999 || e.gap(i) < 2 && e.skip(i+1) < e.b && e.at[i+1].end-e.at[i+1].start < 3 || e.skip(i+1) < e.b && (e.at[i+1].end-e.at[i+1].start < 2) {
+		return false
+	}
+	digits := 0
+	for k := e.body; k < i; k++ {
+		if e.at[k].class == cSpace {
+			return digits >= 3 && e.skip(k) == i && e.roleOf(e.body) == none
+		}
+		if e.at[k].class == cDigits {
+			digits += len(e.at[k].text)
+		}
+	}
+	return false
 }
 
 // prefixed says that a large number behind capitals is rather a part number: "VD 300".

@@ -1,6 +1,9 @@
 package kitlist
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 var months = map[string]bool{"jan": true, "january": true, "januar": true, "feb": true, "february": true, "februar": true, "mar": true,
 	"march": true, "marz": true, "apr": true, "april": true, "may": true, "mai": true, "jun": true, "june": true, "juni": true,
@@ -117,7 +120,8 @@ func (e *entry) phone() bool {
 			return false
 		}
 	}
-	return digits >= 9 && digits <= 15 && len(e.cells) < 2
+	t := e.text(e.body)
+	return digits >= 9 && digits <= 15 && len(e.cells) < 2 && (t == "+" || t == "(" || strings.HasPrefix(t, "0"))
 }
 
 // moneyOnly says that the entry is only an amount of money.

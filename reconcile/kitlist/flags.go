@@ -36,6 +36,10 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			n.Flags.Conditional = true
 			n.Flags.Variant = first(n.Flags.Variant, h.arg)
 		case mUnavailable:
+			if h.arg == "end" && e.is(e.skip(h.b), cLetters) {
+				used = false
+				break
+			}
 			n.Flags.NotAvailable = !e.onlySide(n, p, h)
 		case mBackOrder:
 			n.Flags.BackOrder = !e.onlySide(n, p, h)

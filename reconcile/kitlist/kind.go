@@ -81,7 +81,7 @@ func (e *entry) noise(s *state) bool {
 	if e.firm(s) || e.phone() || e.moneyOnly() {
 		return true
 	}
-	if e.dated && !s.items && e.first < 6 && len(e.designations) == 0 && len(e.sizes) == 0 && !e.strongSign() && (e.bareOf() || !named) && len(e.numbers) == 0 && len(e.cells) < 2 {
+	if e.dated && !s.items && !e.leadsIn() && e.first < 6 && len(e.designations) == 0 && len(e.sizes) == 0 && !e.strongSign() && (e.bareOf() || !named) && len(e.numbers) == 0 && len(e.cells) < 2 {
 		return true
 	}
 	at := e.opening()
@@ -95,7 +95,7 @@ func (e *entry) noise(s *state) bool {
 	if e.has(e.body, e.b, mPage) && len(e.sizes) == 0 && len(e.designations) == 0 && (!named && e.pageCount() || e.pageFooter()) {
 		return true
 	}
-	if (e.has(e.body, e.b, mTotal) || e.has(e.body, e.b, mTax)) && !named && len(e.prices) > 0 && e.letters() <= 6 {
+	if e.has(e.body, e.b, mTotal, mTax, mCost) && !named && len(e.prices) > 0 && e.letters() <= 6 {
 		return true
 	}
 	if !named && e.form() {
@@ -520,6 +520,9 @@ func (e *entry) sentence() bool {
 			}
 		}
 	}
+	if e.numbered && talk == 1 && len(e.traits) > 0 && e.namedSoon(e.body) {
+		return false
+	}
 	return (n >= 5 || n == 4 && e.text(e.b-1) == ".") && talk > 0
 }
 
@@ -543,6 +546,10 @@ func (e *entry) itemOrNote(s *state) Kind {
 	}
 	if e.weekday() && e.bareOf() && len(e.counts) == 0 && s.items && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
 		return Note
+	}
+	if e.outside() && !e.d.phys[e.first].spoken && len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0 && len(e.serials) == 0 && e.depth == e.d.deepest && !demand &&
+		!e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional, mVariant, mBox, mNote, mContinued) {
+		return Noise
 	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
 		if len(e.counts) > 0 && len(e.traits) > 0 {

@@ -157,22 +157,35 @@ func (e *entry) countedAt(i int) bool {
 		return true
 	}
 	t := e.text(i)
-	return (t == "a" || t == "an") && e.namedSoon(i+1)
+	return (t == "a" || t == "an") && (e.namedSoon(i+1) || e.has(i+1, min(e.b, i+9), mSetOf, mUnit))
 }
 
 // excludedFrom says that the entry opens with words such as "not included".
 func (e *entry) excludedFrom() bool {
-	return e.hasAt(e.skip(e.body), mExcluded, mWithout, mDeclined)
+	return e.hasAt(e.skip(e.body), mExcluded, mWithout, mDeclined, mBackOrder, mUnavailable)
 }
 
 func (e *entry) exclusionEnd() int {
-	h, _ := e.hitAt(e.skip(e.body), mExcluded, mWithout, mDeclined)
+	h, _ := e.hitAt(e.skip(e.body), mExcluded, mWithout, mDeclined, mBackOrder, mUnavailable)
 	return h.b
 }
 
 // onlyAttribute says that a piece is the bare designation of the part named before it: "front bearing, 6307 N".
 func (e *entry) onlyAttribute(p, before part) bool {
-	return (!e.thing(p.a, p.b) || e.wordCountIn(before) == 1 && !e.within(before.a, before.b, rPlace)) && !e.within(p.a, p.b, rCount) && e.within(p.a, p.b, rDesignation) && !e.within(before.a, before.b, rDesignation)
+	return (!e.thing(p.a, p.b) || e.designatedFirst(p) || e.wordCountIn(before) == 1 && !e.within(before.a, before.b, rPlace)) && !e.within(p.a, p.b, rCount) && e.within(p.a, p.b, rDesignation) && !e.within(before.a, before.b, rDesignation)
+}
+
+// designatedFirst says that a designation stands in a piece before any name.
+func (e *entry) designatedFirst(p part) bool {
+	for i := p.a; i < p.b; i++ {
+		if e.at[i].role == rDesignation {
+			return true
+		}
+		if e.thing(i, i+1) {
+			return false
+		}
+	}
+	return false
 }
 
 // ownThing says that a piece is something by itself: a counted or named designation or size, a counted part, or any

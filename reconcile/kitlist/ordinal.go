@@ -82,6 +82,9 @@ func (e *entry) scanGears() {
 		prev := g
 		for {
 			j, joined := e.gearJoin(b)
+			if !joined && e.gap(j) > 1 {
+				break // another column
+			}
 			h, c, m, ok := e.gear(j, joined || marked)
 			if !ok || !m && (!joined || h != prev+1 && h != 0) || m && h <= prev && h != 0 {
 				break

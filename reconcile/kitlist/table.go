@@ -300,7 +300,7 @@ func (d *document) guessColumns() {
 			c.kind = "price"
 		case c.kind == "pack" && s.whole == 0:
 			c.kind = "unit"
-		case c.kind != "" || s.filled == 0 || d.table.head >= 0:
+		case c.kind != "" || s.filled == 0 || d.table.head >= 0 && !(free && s.whole*4 >= s.filled*3 && s.filled*2 >= len(d.phys)-d.table.head-2):
 		case s.money*3 >= s.filled*2:
 			c.kind = "price"
 		case s.whole*3 >= s.filled*2 && s.rising && i == 0 && s.filled > 2:
