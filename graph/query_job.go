@@ -4,7 +4,6 @@ import (
 	"context"
 	"slices"
 
-	"layshaft/catalog"
 	"layshaft/graph/model"
 	"layshaft/reconcile"
 )
@@ -31,59 +30,4 @@ func (r *Resolver) jobs(ctx context.Context, first *int, after *string, f *model
 		out.Edges[i] = &model.JobEdge{Cursor: cursor(h.Key()), Node: job}
 	}
 	return out, nil
-}
-
-func (r *Resolver) shortages(ctx context.Context, first *int, after *string, f *model.ShortageFilter) (*model.ShortageConnection, error) {
-	all, err := r.Bench.Shortages(ctx)
-	if err != nil {
-		return nil, err
-	}
-	all = slices.DeleteFunc(all, func(s *reconcile.JobShortage) bool { return f != nil && !wantedShortage(f, s) })
-	rows, info, err := page(all, shortageKey, first, after)
-	if err != nil {
-		return nil, err
-	}
-	out := &model.ShortageConnection{PageInfo: info, TotalCount: len(all), Edges: make([]*model.ShortageEdge, len(rows))}
-	for i, s := range rows {
-		out.Edges[i] = &model.ShortageEdge{Cursor: cursor(shortageKey(s)), Node: r.shopShortage(s)}
-	}
-	return out, nil
-}
-
-func shortageKey(s *reconcile.JobShortage) string { return s.ID }
-
-func wantedShortage(f *model.ShortageFilter, s *reconcile.JobShortage) bool {
-	switch {
-	case f.Job != nil && string(s.Head.ID) != *f.Job,
-		len(f.States) > 0 && !slices.Contains(f.States, s.State),
-		f.Blocking != nil && s.Blocking != *f.Blocking,
-		f.Part != nil && !slices.Contains(s.Accept, catalog.PartID(*f.Part)):
-		return false
-	}
-	return true
-}
-
-func (r *Resolver) shopShortage(s *reconcile.JobShortage) *model.ShopShortage {
-	ix := r.index()
-	out := &model.ShopShortage{Key: s.ID, Job: string(s.Head.ID), Position: string(s.Position),
-		PositionLabel: string(s.Position), Quantity: s.Quantity, Unit: string(catalog.UnitPiece), State: s.State,
-		Blocking: s.Blocking, Possible: s.Possible, Accept: []*catalog.Part{}, Wanted: orEmpty(s.Wanted), OnOrder: s.OnOrder,
-		Chain: orEmpty(s.Chain), Because: s.Because, JobRevision: s.Report.JobRev, CatalogueRevision: s.Report.CatalogRev}
-	if p, ok := ix.Position(s.Head.Family, s.Position); ok {
-		out.PositionLabel = p.Name
-	}
-	if !s.Head.NeededBy.IsZero() {
-		out.NeededBy = &s.Head.NeededBy
-	}
-	for i, id := range s.Accept {
-		p, ok := ix.Part(id)
-		if !ok {
-			continue
-		}
-		if i == 0 {
-			out.Unit = string(p.Unit)
-		}
-		out.Accept = append(out.Accept, p)
-	}
-	return out
 }

@@ -19,6 +19,8 @@ type Resolver struct {
 	Bench   *reconcile.Bench
 	// Access keeps who may come in; nil where nobody has to.
 	Access *access.Register
+	// Keeper keeps the feed of shortages; nil where none is kept.
+	Keeper *reconcile.Keeper
 	// Now is the clock.
 	Now func() time.Time
 }
@@ -28,6 +30,9 @@ func (r *Resolver) Guarded() *Resolver {
 	g := &Resolver{Curator: r.Curator.Guarded(Gate), Bench: r.Bench.Guarded(Gate), Now: r.Now}
 	if r.Access != nil {
 		g.Access = r.Access.Guarded(Gate)
+	}
+	if r.Keeper != nil {
+		g.Keeper = r.Keeper.Guarded(Gate)
 	}
 	return g
 }

@@ -7,9 +7,19 @@ package graph
 
 import (
 	"context"
+	"layshaft/graph/generated"
 	"layshaft/graph/model"
+	"layshaft/reconcile"
 )
 
-func (r *queryResolver) Shortages(ctx context.Context, first *int, after *string, filter *model.ShortageFilter) (*model.ShortageConnection, error) {
-	return r.shortages(ctx, first, after, filter)
+func (r *queryResolver) Shortages(ctx context.Context, changedSince *string, first *int, after *string, filter *reconcile.ShortageFilter) (*model.ShortageConnection, error) {
+	return r.shortages(ctx, changedSince, first, after, filter)
 }
+
+func (r *subscriptionResolver) Shortages(ctx context.Context, changedSince *string, filter *reconcile.ShortageFilter) (<-chan *model.ShortageConnection, error) {
+	return r.follow(ctx, changedSince, filter)
+}
+
+func (r *Resolver) Subscription() generated.SubscriptionResolver { return &subscriptionResolver{r} }
+
+type subscriptionResolver struct{ *Resolver }

@@ -259,6 +259,15 @@ func (r *Register) SignOut(ctx context.Context, name, by string) (int, error) {
 	return n, failed
 }
 
+// Holds reports whether a grant lets its bearer in now.
+func (r *Register) Holds(ctx context.Context, id string) (bool, error) {
+	g, err := r.repo.Grant(ctx, id)
+	if catalog.CodeOf(err) == catalog.CodeNotFound {
+		return false, nil
+	}
+	return err == nil && g.Holds(r.now()), err
+}
+
 // Administered reports whether somebody can administer the shop, or holds a code
 // with which they could.
 func (r *Register) Administered(ctx context.Context) (bool, error) {

@@ -7,14 +7,16 @@ import (
 
 	"layshaft/catalog"
 	"layshaft/data/kv"
+	"layshaft/reconcile"
 )
 
 // next makes the state after one committed batch. A batch that flips the
 // generation is answered with reload: the catalogue is another one.
 func (st *state) next(ch kv.Change) (after *state, reload bool, err error) {
-	after = &state{seq: st.seq, generation: st.generation, tables: st.tables, index: st.index, jobs: st.jobs}
+	after = &state{seq: st.seq, generation: st.generation, tables: st.tables, index: st.index, jobs: st.jobs, feed: st.feed}
 	prefix := generationPrefix(st.generation)
 	var ops []catalog.Op
+	var shortages []*reconcile.ShortageChange
 	touched := map[string]bool{}
 	for _, op := range ch.Ops {
 		switch {
@@ -30,6 +32,12 @@ func (st *state) next(ch kv.Change) (after *state, reload bool, err error) {
 				return nil, false, err
 			}
 			ops = append(ops, o)
+		case strings.HasPrefix(op.Key, prefixFeed):
+			c, err := readFeedChange(op.Key, op.Value)
+			if err != nil {
+				return nil, false, err
+			}
+			shortages = append(shortages, c)
 		case strings.HasPrefix(op.Key, prefixJobs):
 			if err := after.applyJob(st, touched, op); err != nil {
 				return nil, false, err
@@ -41,6 +49,9 @@ func (st *state) next(ch kv.Change) (after *state, reload bool, err error) {
 		if j := after.jobs[job].job; j != nil {
 			j.Rev = after.seq
 		}
+	}
+	if len(shortages) > 0 {
+		after.feed = st.feed.With(shortages)
 	}
 	if len(ops) > 0 {
 		after.tables = st.tables.With(ops)

@@ -23,6 +23,8 @@ import (
 //	n/<job>                  number of the job's last edit
 //	e/<rev>                  one edit
 //	r/<request>              number of the edit that a request made
+//	f/last                   number of the newest change of the feed of shortages
+//	f/s/<shortage>           the newest change of one shortage
 //	a/g/<id>                 one grant of access
 //	a/n/<time><random>       one note of the audit log, newest first
 const (
@@ -35,6 +37,8 @@ const (
 	prefixJobRevs = "n/"
 	prefixEdits   = "e/"
 	prefixRequest = "r/"
+	keyFeedLast   = "f/last"
+	prefixFeed    = "f/s/"
 	prefixGrants  = "a/g/"
 	prefixNotes   = "a/n/"
 

@@ -21,6 +21,7 @@ type state struct {
 	tables     *catalog.Catalogue
 	index      *catalog.Index
 	jobs       map[string]*jobState
+	feed       *reconcile.Feed
 }
 
 // jobState is one job: its records by table and key, and the job put together.
@@ -40,6 +41,9 @@ func load(ctx context.Context, snap kv.Snapshot) (*state, error) {
 		return nil, err
 	}
 	if st.tables, err = loadTables(ctx, snap, st.generation); err != nil {
+		return nil, err
+	}
+	if st.feed, err = loadFeed(ctx, snap); err != nil {
 		return nil, err
 	}
 	err = snap.Scan(ctx, prefixJobs, "", func(e kv.Entry) error {

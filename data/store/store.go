@@ -150,9 +150,13 @@ func (s *Store) swapReloaded(ctx context.Context, rev *kv.Rev) error {
 
 // WaitFor returns once what is served holds the edit with this number.
 func (s *Store) WaitFor(ctx context.Context, seq uint64) error {
+	return s.waitFor(ctx, func(st *state) bool { return st.seq >= seq })
+}
+
+func (s *Store) waitFor(ctx context.Context, reached func(*state) bool) error {
 	for {
 		bell := s.moved.Wait()
-		if s.now.Load().seq >= seq {
+		if reached(s.now.Load()) {
 			return nil
 		}
 		if err := s.failed.Load(); err != nil {

@@ -73,7 +73,7 @@ type QueryResolver interface {
 	Inspect(ctx context.Context, input model.InspectInput) (*measure.InspectResult, error)
 	Spread(ctx context.Context, input model.SpreadInput) (*model.Spread, error)
 	Reconcile(ctx context.Context, input model.WhatIfInput) (*reconcile.Report, error)
-	Shortages(ctx context.Context, first *int, after *string, filter *model.ShortageFilter) (*model.ShortageConnection, error)
+	Shortages(ctx context.Context, changedSince *string, first *int, after *string, filter *reconcile.ShortageFilter) (*model.ShortageConnection, error)
 	Decode(ctx context.Context, text string) (*standard.Answer, error)
 	FitClass(ctx context.Context, text string, bearing string, values []string, unit string, instrument *measure.Instrument) (*model.FitClass, error)
 	GearCheck(ctx context.Context, input model.GearCheckInput) (*model.GearCheck, error)
@@ -838,30 +838,38 @@ func (ec *executionContext) field_Query_search_args(ctx context.Context, rawArgs
 func (ec *executionContext) field_Query_shortages_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
-		func(ctx context.Context, v any) (*int, error) {
-			return ec.unmarshalOInt2ᚖint(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["first"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "changedSince",
 		func(ctx context.Context, v any) (*string, error) {
 			return ec.unmarshalOString2ᚖstring(ctx, v)
 		})
 	if err != nil {
 		return nil, err
 	}
-	args["after"] = arg1
-	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "filter",
-		func(ctx context.Context, v any) (*model.ShortageFilter, error) {
-			return ec.unmarshalOShortageFilter2ᚖlayshaftᚋgraphᚋmodelᚐShortageFilter(ctx, v)
+	args["changedSince"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (*int, error) {
+			return ec.unmarshalOInt2ᚖint(ctx, v)
 		})
 	if err != nil {
 		return nil, err
 	}
-	args["filter"] = arg2
+	args["first"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg2
+	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "filter",
+		func(ctx context.Context, v any) (*reconcile.ShortageFilter, error) {
+			return ec.unmarshalOShortageFilter2ᚖlayshaftᚋreconcileᚐShortageFilter(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["filter"] = arg3
 	return args, nil
 }
 
@@ -4110,7 +4118,7 @@ func (ec *executionContext) _Query_shortages(ctx context.Context, field graphql.
 		},
 		func(ctx context.Context) (any, error) {
 			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().Shortages(ctx, fc.Args["first"].(*int), fc.Args["after"].(*string), fc.Args["filter"].(*model.ShortageFilter))
+			return ec.Resolvers.Query().Shortages(ctx, fc.Args["changedSince"].(*string), fc.Args["first"].(*int), fc.Args["after"].(*string), fc.Args["filter"].(*reconcile.ShortageFilter))
 		},
 		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
 			directive0 := next

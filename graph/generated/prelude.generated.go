@@ -2327,6 +2327,30 @@ func (ec *executionContext) marshalOInt2ᚖint(ctx context.Context, sel ast.Sele
 	return res
 }
 
+func (ec *executionContext) unmarshalOString2layshaftᚋcatalogᚐPartID(ctx context.Context, v any) (catalog.PartID, error) {
+	res, err := scalar.UnmarshalPartID(v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalOString2layshaftᚋcatalogᚐPartID(ctx context.Context, sel ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
+	_ = sel
+	_ = ctx
+	res := scalar.MarshalPartID(v)
+	return res
+}
+
+func (ec *executionContext) unmarshalOString2layshaftᚋreconcileᚐJobID(ctx context.Context, v any) (reconcile.JobID, error) {
+	res, err := scalar.UnmarshalJobID(v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalOString2layshaftᚋreconcileᚐJobID(ctx context.Context, sel ast.SelectionSet, v reconcile.JobID) graphql.Marshaler {
+	_ = sel
+	_ = ctx
+	res := scalar.MarshalJobID(v)
+	return res
+}
+
 func (ec *executionContext) unmarshalOString2ᚖstring(ctx context.Context, v any) (*string, error) {
 	if v == nil {
 		return nil, nil

@@ -4252,6 +4252,7 @@ var (
 		"QUESTION":            reconcile.AskFirst,
 		"BLOCKED_BY_DECISION": reconcile.BlockedBy,
 		"IN_TREATMENT":        reconcile.InTreatment,
+		"ENDED":               reconcile.Ended,
 	}
 	marshalNShortageState2layshaftᚋreconcileᚐShortageState = map[reconcile.ShortageState]string{
 		reconcile.OrderNow:       "ORDER_NOW",
@@ -4259,6 +4260,7 @@ var (
 		reconcile.AskFirst:       "QUESTION",
 		reconcile.BlockedBy:      "BLOCKED_BY_DECISION",
 		reconcile.InTreatment:    "IN_TREATMENT",
+		reconcile.Ended:          "ENDED",
 	}
 )
 

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"layshaft/catalog"
 	"layshaft/graph/model"
+	"layshaft/reconcile"
 	"layshaft/reconcile/measure"
 	"sync/atomic"
 
@@ -46,6 +47,7 @@ type ResolverRoot interface {
 	Report() ReportResolver
 	Shortage() ShortageResolver
 	StackCandidate() StackCandidateResolver
+	Subscription() SubscriptionResolver
 	Supersession() SupersessionResolver
 	Supplier() SupplierResolver
 	SupplyLine() SupplyLineResolver
@@ -840,7 +842,7 @@ type ComplexityRoot struct {
 		Reconcile         func(childComplexity int, input model.WhatIfInput) int
 		Search            func(childComplexity int, text string, first *int) int
 		Shop              func(childComplexity int) int
-		Shortages         func(childComplexity int, first *int, after *string, filter *model.ShortageFilter) int
+		Shortages         func(childComplexity int, changedSince *string, first *int, after *string, filter *reconcile.ShortageFilter) int
 		Spread            func(childComplexity int, input model.SpreadInput) int
 		Suppliers         func(childComplexity int) int
 		Variant           func(childComplexity int, key string) int
@@ -941,6 +943,7 @@ type ComplexityRoot struct {
 		Blocking          func(childComplexity int) int
 		CatalogueRevision func(childComplexity int) int
 		Chain             func(childComplexity int) int
+		Gone              func(childComplexity int) int
 		Job               func(childComplexity int) int
 		JobRevision       func(childComplexity int) int
 		Key               func(childComplexity int) int
@@ -949,8 +952,12 @@ type ComplexityRoot struct {
 		Position          func(childComplexity int) int
 		PositionLabel     func(childComplexity int) int
 		Possible          func(childComplexity int) int
+		Price             func(childComplexity int) int
 		Quantity          func(childComplexity int) int
+		SetOf             func(childComplexity int) int
 		State             func(childComplexity int) int
+		Supplier          func(childComplexity int) int
+		SupplierNumber    func(childComplexity int) int
 		Unit              func(childComplexity int) int
 		Wanted            func(childComplexity int) int
 	}
@@ -982,6 +989,7 @@ type ComplexityRoot struct {
 		Edges      func(childComplexity int) int
 		PageInfo   func(childComplexity int) int
 		TotalCount func(childComplexity int) int
+		UpTo       func(childComplexity int) int
 	}
 
 	ShortageDiff struct {
@@ -1113,6 +1121,10 @@ type ComplexityRoot struct {
 		Readings func(childComplexity int) int
 		Result   func(childComplexity int) int
 		Stack    func(childComplexity int) int
+	}
+
+	Subscription struct {
+		Shortages func(childComplexity int, changedSince *string, filter *reconcile.ShortageFilter) int
 	}
 
 	Supersession struct {
@@ -4815,7 +4827,7 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 			return 0, false
 		}
 
-		return e.ComplexityRoot.Query.Shortages(childComplexity, args["first"].(*int), args["after"].(*string), args["filter"].(*model.ShortageFilter)), true
+		return e.ComplexityRoot.Query.Shortages(childComplexity, args["changedSince"].(*string), args["first"].(*int), args["after"].(*string), args["filter"].(*reconcile.ShortageFilter)), true
 	case "Query.spread":
 		if e.ComplexityRoot.Query.Spread == nil {
 			break
@@ -5244,6 +5256,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.ShopShortage.Chain(childComplexity), true
+	case "ShopShortage.gone":
+		if e.ComplexityRoot.ShopShortage.Gone == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShopShortage.Gone(childComplexity), true
 	case "ShopShortage.job":
 		if e.ComplexityRoot.ShopShortage.Job == nil {
 			break
@@ -5292,18 +5310,42 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.ShopShortage.Possible(childComplexity), true
+	case "ShopShortage.price":
+		if e.ComplexityRoot.ShopShortage.Price == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShopShortage.Price(childComplexity), true
 	case "ShopShortage.quantity":
 		if e.ComplexityRoot.ShopShortage.Quantity == nil {
 			break
 		}
 
 		return e.ComplexityRoot.ShopShortage.Quantity(childComplexity), true
+	case "ShopShortage.setOf":
+		if e.ComplexityRoot.ShopShortage.SetOf == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShopShortage.SetOf(childComplexity), true
 	case "ShopShortage.state":
 		if e.ComplexityRoot.ShopShortage.State == nil {
 			break
 		}
 
 		return e.ComplexityRoot.ShopShortage.State(childComplexity), true
+	case "ShopShortage.supplier":
+		if e.ComplexityRoot.ShopShortage.Supplier == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShopShortage.Supplier(childComplexity), true
+	case "ShopShortage.supplierNumber":
+		if e.ComplexityRoot.ShopShortage.SupplierNumber == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShopShortage.SupplierNumber(childComplexity), true
 	case "ShopShortage.unit":
 		if e.ComplexityRoot.ShopShortage.Unit == nil {
 			break
@@ -5439,6 +5481,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.ShortageConnection.TotalCount(childComplexity), true
+	case "ShortageConnection.upTo":
+		if e.ComplexityRoot.ShortageConnection.UpTo == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageConnection.UpTo(childComplexity), true
 
 	case "ShortageDiff.a":
 		if e.ComplexityRoot.ShortageDiff.A == nil {
@@ -6004,6 +6052,18 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.StackState.Stack(childComplexity), true
+
+	case "Subscription.shortages":
+		if e.ComplexityRoot.Subscription.Shortages == nil {
+			break
+		}
+
+		args, err := ec.field_Subscription_shortages_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Subscription.Shortages(childComplexity, args["changedSince"].(*string), args["filter"].(*reconcile.ShortageFilter)), true
 
 	case "Supersession.companions":
 		if e.ComplexityRoot.Supersession.Companions == nil {
@@ -6778,6 +6838,23 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			ctx = graphql.WithLazyInputUnmarshalerIndex(ctx, inputUnmarshalers)
 			data := ec._Mutation(ctx, opCtx.Operation.SelectionSet)
 			var buf bytes.Buffer
+			data.MarshalGQL(&buf)
+
+			return &graphql.Response{
+				Data: buf.Bytes(),
+			}
+		}
+	case ast.Subscription:
+		next := ec._Subscription(ctx, opCtx.Operation.SelectionSet)
+
+		var buf bytes.Buffer
+		return func(ctx context.Context) *graphql.Response {
+			buf.Reset()
+			data := next(ctx)
+
+			if data == nil {
+				return nil
+			}
 			data.MarshalGQL(&buf)
 
 			return &graphql.Response{
@@ -9311,6 +9388,8 @@ enum ShortageState {
   BLOCKED_BY_DECISION
   "Not to be bought: it is awaited from a treatment shop."
   IN_TREATMENT
+  "It is a shortage no longer; only in the feed."
+  ENDED
 }
 
 "How sure the reading of a line is."
@@ -9587,6 +9666,8 @@ type ShopShortage {
   quantity: Int!
   "piece, pair or set."
   unit: String!
+  "Pieces in one unit; null where a unit is one piece."
+  setOf: Int
   state: ShortageState!
   blocking: Boolean!
   possible: Boolean!
@@ -9603,6 +9684,14 @@ type ShopShortage {
   jobRevision: Revision!
   "Catalogue revision that it was computed from."
   catalogueRevision: Revision!
+  "Supplier who asks least for the best part; null without offers."
+  supplier: String
+  "That supplier's number for it."
+  supplierNumber: String
+  "Unit price there, freight not in it."
+  price: Money
+  "It has ended, or left the filter: take it off the list. State is ENDED then, and quantity 0."
+  gone: Boolean!
 }
 
 "A page of shortages."
@@ -9611,6 +9700,8 @@ type ShortageConnection {
   pageInfo: PageInfo!
   "Shortages that match, on all pages."
   totalCount: Int!
+  "Edit up to which the list is complete (Edit.rev)."
+  upTo: Revision!
 }
 
 "A shortage on a page."
@@ -9632,13 +9723,32 @@ input ShortageFilter {
 }
 
 extend type Query {
-  "Shortages over all open jobs, by job and position."
+  """
+  Shortages over all open jobs. Without changedSince: what there is now, by job and position.
+
+  With changedSince: the feed. It gives every change once, in the order of the changes, ended shortages among them. Begin
+  with an empty text, go on with pageInfo.endCursor of the last answer, at any later time: cursors survive restarts. While
+  pageInfo.hasNextPage is true there is more at once. Whoever follows the cursors, with any page size, ends with exactly
+  what a fresh pull gives. Several changes of one shortage in short time may come as one.
+  """
   shortages(
+    "Empty text for the beginning, or the cursor that the last answer ended with."
+    changedSince: String
     "Rows wanted, 1 to 200; 50 when left out."
     first: Int
     "Cursor to go on after."
     after: String
     "Narrows the list."
+    filter: ShortageFilter
+  ): ShortageConnection! @needs(scope: SHORTAGES_READ)
+}
+
+type Subscription {
+  "The feed as it grows: what has changed since the cursor at once, then every change soon after it happened. Go on after an interruption with the last endCursor."
+  shortages(
+    "Empty text for the beginning, or the cursor that was reached; from now on when left out."
+    changedSince: String
+    "Narrows the feed."
     filter: ShortageFilter
   ): ShortageConnection! @needs(scope: SHORTAGES_READ)
 }
@@ -11447,6 +11557,8 @@ func (ec *executionContext) childFields_ShopShortage(ctx context.Context, field 
 		return ec.fieldContext_ShopShortage_quantity(ctx, field)
 	case "unit":
 		return ec.fieldContext_ShopShortage_unit(ctx, field)
+	case "setOf":
+		return ec.fieldContext_ShopShortage_setOf(ctx, field)
 	case "state":
 		return ec.fieldContext_ShopShortage_state(ctx, field)
 	case "blocking":
@@ -11469,6 +11581,14 @@ func (ec *executionContext) childFields_ShopShortage(ctx context.Context, field 
 		return ec.fieldContext_ShopShortage_jobRevision(ctx, field)
 	case "catalogueRevision":
 		return ec.fieldContext_ShopShortage_catalogueRevision(ctx, field)
+	case "supplier":
+		return ec.fieldContext_ShopShortage_supplier(ctx, field)
+	case "supplierNumber":
+		return ec.fieldContext_ShopShortage_supplierNumber(ctx, field)
+	case "price":
+		return ec.fieldContext_ShopShortage_price(ctx, field)
+	case "gone":
+		return ec.fieldContext_ShopShortage_gone(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ShopShortage", field.Name)
 }
@@ -11527,6 +11647,8 @@ func (ec *executionContext) childFields_ShortageConnection(ctx context.Context, 
 		return ec.fieldContext_ShortageConnection_pageInfo(ctx, field)
 	case "totalCount":
 		return ec.fieldContext_ShortageConnection_totalCount(ctx, field)
+	case "upTo":
+		return ec.fieldContext_ShortageConnection_upTo(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ShortageConnection", field.Name)
 }

@@ -4,6 +4,7 @@ package generated
 
 import (
 	"context"
+	"errors"
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
 	"layshaft/graph/model"
@@ -18,9 +19,35 @@ import (
 
 // region    ************************** generated!.gotpl **************************
 
+type SubscriptionResolver interface {
+	Shortages(ctx context.Context, changedSince *string, filter *reconcile.ShortageFilter) (<-chan *model.ShortageConnection, error)
+}
+
 // endregion ************************** generated!.gotpl **************************
 
 // region    ***************************** args.gotpl *****************************
+
+func (ec *executionContext) field_Subscription_shortages_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "changedSince",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["changedSince"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "filter",
+		func(ctx context.Context, v any) (*reconcile.ShortageFilter, error) {
+			return ec.unmarshalOShortageFilter2ᚖlayshaftᚋreconcileᚐShortageFilter(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["filter"] = arg1
+	return args, nil
+}
 
 // endregion ***************************** args.gotpl *****************************
 
@@ -162,6 +189,29 @@ func (ec *executionContext) _ShopShortage_unit(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_ShopShortage_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "String")
+}
+
+func (ec *executionContext) _ShopShortage_setOf(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShopShortage_setOf(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SetOf, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ShopShortage_setOf(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Int")
 }
 
 func (ec *executionContext) _ShopShortage_state(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
@@ -444,6 +494,107 @@ func (ec *executionContext) fieldContext_ShopShortage_catalogueRevision(_ contex
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Revision")
 }
 
+func (ec *executionContext) _ShopShortage_supplier(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShopShortage_supplier(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Supplier, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
+			return ec.marshalOString2ᚖstring(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ShopShortage_supplier(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "String")
+}
+
+func (ec *executionContext) _ShopShortage_supplierNumber(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShopShortage_supplierNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SupplierNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
+			return ec.marshalOString2ᚖstring(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ShopShortage_supplierNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "String")
+}
+
+func (ec *executionContext) _ShopShortage_price(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShopShortage_price(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Price, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *quantity.Money) graphql.Marshaler {
+			return ec.marshalOMoney2ᚖlayshaftᚋcatalogᚋquantityᚐMoney(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ShopShortage_price(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ShopShortage",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Money(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ShopShortage_gone(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShopShortage_gone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Gone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ShopShortage_gone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _ShortageConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.ShortageConnection) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -531,6 +682,29 @@ func (ec *executionContext) fieldContext_ShortageConnection_totalCount(_ context
 	return graphql.NewScalarFieldContext("ShortageConnection", field, false, false, "Int")
 }
 
+func (ec *executionContext) _ShortageConnection_upTo(ctx context.Context, field graphql.CollectedField, obj *model.ShortageConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShortageConnection_upTo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.UpTo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
+			return ec.marshalNRevision2uint64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ShortageConnection_upTo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShortageConnection", field, false, false, "Revision")
+}
+
 func (ec *executionContext) _ShortageEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.ShortageEdge) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -586,12 +760,74 @@ func (ec *executionContext) fieldContext_ShortageEdge_node(_ context.Context, fi
 	return fc, nil
 }
 
+func (ec *executionContext) _Subscription_shortages(ctx context.Context, field graphql.CollectedField) (ret func(ctx context.Context) graphql.Marshaler) {
+	return graphql.ResolveFieldStream(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Subscription_shortages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Subscription().Shortages(ctx, fc.Args["changedSince"].(*string), fc.Args["filter"].(*reconcile.ShortageFilter))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "SHORTAGES_READ")
+				if err != nil {
+					var zeroVal *model.ShortageConnection
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.ShortageConnection
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ShortageConnection) graphql.Marshaler {
+			return ec.marshalNShortageConnection2ᚖlayshaftᚋgraphᚋmodelᚐShortageConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Subscription_shortages(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Subscription",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ShortageConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Subscription_shortages_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 // endregion **************************** field.gotpl *****************************
 
 // region    **************************** input.gotpl *****************************
 
-func (ec *executionContext) unmarshalInputShortageFilter(ctx context.Context, obj any) (model.ShortageFilter, error) {
-	var it model.ShortageFilter
+func (ec *executionContext) unmarshalInputShortageFilter(ctx context.Context, obj any) (reconcile.ShortageFilter, error) {
+	var it reconcile.ShortageFilter
 	if obj == nil {
 		return it, nil
 	}
@@ -610,7 +846,7 @@ func (ec *executionContext) unmarshalInputShortageFilter(ctx context.Context, ob
 		switch k {
 		case "job":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			data, err := ec.unmarshalOString2layshaftᚋreconcileᚐJobID(ctx, v)
 			if err != nil {
 				return it, err
 			}
@@ -631,7 +867,7 @@ func (ec *executionContext) unmarshalInputShortageFilter(ctx context.Context, ob
 			it.Blocking = data
 		case "part":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("part"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			data, err := ec.unmarshalOString2layshaftᚋcatalogᚐPartID(ctx, v)
 			if err != nil {
 				return it, err
 			}
@@ -647,8 +883,8 @@ func (ec *executionContext) unmarshalInputShortageFilter(ctx context.Context, ob
 //
 // ctx must come from a gqlgen request; outside one there is no unmarshaler to use
 // and the returned error says so.
-func UnmarshalShortageFilter(ctx context.Context, raw any) (model.ShortageFilter, error) {
-	var out model.ShortageFilter
+func UnmarshalShortageFilter(ctx context.Context, raw any) (reconcile.ShortageFilter, error) {
+	var out reconcile.ShortageFilter
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "ShortageFilter", raw, &out)
 	return out, err
 }
@@ -700,6 +936,11 @@ func (ec *executionContext) _ShopShortage(ctx context.Context, sel ast.Selection
 		case "unit":
 			out.Values[i] = ec._ShopShortage_unit(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "setOf":
+			out.Values[i] = ec._ShopShortage_setOf(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "state":
@@ -757,6 +998,26 @@ func (ec *executionContext) _ShopShortage(ctx context.Context, sel ast.Selection
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "supplier":
+			out.Values[i] = ec._ShopShortage_supplier(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "supplierNumber":
+			out.Values[i] = ec._ShopShortage_supplierNumber(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "price":
+			out.Values[i] = ec._ShopShortage_price(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "gone":
+			out.Values[i] = ec._ShopShortage_gone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -797,6 +1058,11 @@ func (ec *executionContext) _ShortageConnection(ctx context.Context, sel ast.Sel
 			}
 		case "totalCount":
 			out.Values[i] = ec._ShortageConnection_totalCount(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "upTo":
+			out.Values[i] = ec._ShortageConnection_upTo(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -855,6 +1121,26 @@ func (ec *executionContext) _ShortageEdge(ctx context.Context, sel ast.Selection
 	return out
 }
 
+var subscriptionImplementors = []string{"Subscription"}
+
+func (ec *executionContext) _Subscription(ctx context.Context, sel ast.SelectionSet) func(ctx context.Context) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, subscriptionImplementors)
+	ctx = graphql.WithFieldContext(ctx, &graphql.FieldContext{
+		Object: "Subscription",
+	})
+	if len(fields) != 1 {
+		graphql.AddErrorf(ctx, "must subscribe to exactly one stream")
+		return nil
+	}
+
+	switch fields[0].Name {
+	case "shortages":
+		return ec._Subscription_shortages(ctx, fields[0])
+	default:
+		panic("unknown field " + strconv.Quote(fields[0].Name))
+	}
+}
+
 // endregion **************************** object.gotpl ****************************
 
 // region    ***************************** type.gotpl *****************************
@@ -899,7 +1185,7 @@ func (ec *executionContext) marshalNShortageEdge2ᚖlayshaftᚋgraphᚋmodelᚐS
 	return ec._ShortageEdge(ctx, sel, v)
 }
 
-func (ec *executionContext) unmarshalOShortageFilter2ᚖlayshaftᚋgraphᚋmodelᚐShortageFilter(ctx context.Context, v any) (*model.ShortageFilter, error) {
+func (ec *executionContext) unmarshalOShortageFilter2ᚖlayshaftᚋreconcileᚐShortageFilter(ctx context.Context, v any) (*reconcile.ShortageFilter, error) {
 	if v == nil {
 		return nil, nil
 	}

@@ -798,7 +798,9 @@ type ShopShortage struct {
 	// Pieces short.
 	Quantity int `json:"quantity"`
 	// piece, pair or set.
-	Unit     string                  `json:"unit"`
+	Unit string `json:"unit"`
+	// Pieces in one unit; null where a unit is one piece.
+	SetOf    *int                    `json:"setOf,omitempty"`
 	State    reconcile.ShortageState `json:"state"`
 	Blocking bool                    `json:"blocking"`
 	Possible bool                    `json:"possible"`
@@ -815,6 +817,14 @@ type ShopShortage struct {
 	JobRevision uint64 `json:"jobRevision"`
 	// Catalogue revision that it was computed from.
 	CatalogueRevision uint64 `json:"catalogueRevision"`
+	// Supplier who asks least for the best part; null without offers.
+	Supplier *string `json:"supplier,omitempty"`
+	// That supplier's number for it.
+	SupplierNumber *string `json:"supplierNumber,omitempty"`
+	// Unit price there, freight not in it.
+	Price *quantity.Money `json:"price,omitempty"`
+	// It has ended, or left the filter: take it off the list. State is ENDED then, and quantity 0.
+	Gone bool `json:"gone"`
 }
 
 // What the shop holds and at which revision.
@@ -837,24 +847,14 @@ type ShortageConnection struct {
 	PageInfo *PageInfo       `json:"pageInfo"`
 	// Shortages that match, on all pages.
 	TotalCount int `json:"totalCount"`
+	// Edit up to which the list is complete (Edit.rev).
+	UpTo uint64 `json:"upTo"`
 }
 
 // A shortage on a page.
 type ShortageEdge struct {
 	Cursor string        `json:"cursor"`
 	Node   *ShopShortage `json:"node"`
-}
-
-// Narrows a list of shortages.
-type ShortageFilter struct {
-	// Only of this job.
-	Job *string `json:"job,omitempty"`
-	// Only in these states.
-	States []reconcile.ShortageState `json:"states,omitempty"`
-	// Only those that keep a case open.
-	Blocking *bool `json:"blocking,omitempty"`
-	// Only those that this part would end.
-	Part *string `json:"part,omitempty"`
 }
 
 // The outcome of ending sessions.

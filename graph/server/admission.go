@@ -86,6 +86,27 @@ func withGrant(ctx context.Context, g *access.Grant) context.Context {
 	return graph.WithPrincipal(ctx, &graph.Principal{Name: g.Name, Scopes: g.Scopes, Grant: g.ID})
 }
 
+// FromToken finds the principal of "Bearer <key>"; nil when it lets nobody in.
+func (a *Admission) FromToken(ctx context.Context, authorization string) *graph.Principal {
+	kind, key, _ := strings.Cut(authorization, " ")
+	if !strings.EqualFold(kind, "Bearer") {
+		return nil
+	}
+	g, err := a.register.Check(ctx, strings.TrimSpace(key))
+	if err != nil {
+		a.log.WarnContext(ctx, "a key does not hold", "request", RequestID(ctx), "remote", askedOf(ctx).remote)
+		return nil
+	}
+	return graph.PrincipalOf(withGrant(ctx, g))
+}
+
+// Holds reports whether a grant still lets its bearer in. When that cannot be
+// looked up, the answer stays what it was.
+func (a *Admission) Holds(ctx context.Context, grant string) bool {
+	held, err := a.register.Holds(ctx, grant)
+	return held || err != nil
+}
+
 func bearerOf(r *http.Request) (string, bool) {
 	kind, key, _ := strings.Cut(r.Header.Get("Authorization"), " ")
 	if !strings.EqualFold(kind, "Bearer") {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"log/slog"
 	"net/http"
+	"strings"
 	"time"
 
 	"github.com/99designs/gqlgen/graphql/executor"
@@ -29,6 +30,14 @@ type Config struct {
 	Limits Limits
 	// Rate bounds what one principal asks for; the zero value bounds nothing.
 	Rate Rate
+	// Streams bounds what stays open; DefaultStreams when zero.
+	Streams Streams
+	// FromToken finds the principal of a token that came in a websocket's first
+	// message; nil when it lets nobody in. A nil function takes no such tokens.
+	FromToken func(ctx context.Context, authorization string) *graph.Principal
+	// Holds reports whether a grant still lets its bearer in; streams ask while they
+	// are open. A nil function: always.
+	Holds func(ctx context.Context, grant string) bool
 }
 
 // Server answers the API.
@@ -36,6 +45,7 @@ type Server struct {
 	cfg     Config
 	exec    *executor.Executor
 	metrics *metrics
+	streams *streams
 	sdl     []byte
 }
 
@@ -47,7 +57,10 @@ func New(cfg Config) *Server {
 	if cfg.Limits == (Limits{}) {
 		cfg.Limits = DefaultLimits
 	}
-	s := &Server{cfg: cfg, metrics: newMetrics()}
+	if cfg.Streams == (Streams{}) {
+		cfg.Streams = DefaultStreams
+	}
+	s := &Server{cfg: cfg, metrics: newMetrics(), streams: newStreams(cfg.Streams)}
 	es := Schema(cfg.Resolver.Guarded())
 	var sdl bytes.Buffer
 	formatter.NewFormatter(&sdl).FormatSchema(es.Schema())
@@ -59,7 +72,7 @@ func New(cfg Config) *Server {
 // Register puts the API's routes on a mux.
 func (s *Server) Register(mux *http.ServeMux) {
 	cross := http.NewCrossOriginProtection()
-	mux.Handle("/graphql", cross.Handler(s.operation(transport{s.exec})))
+	mux.Handle("/graphql", cross.Handler(s.WithPrincipal(http.HandlerFunc(s.graphql))))
 	mux.HandleFunc("GET /schema.graphql", s.schema)
 	mux.HandleFunc("GET /healthz", s.healthy)
 	mux.HandleFunc("GET /readyz", s.ready)
@@ -94,13 +107,19 @@ func (s *Server) showMetrics(w http.ResponseWriter, r *http.Request) {
 	s.metrics.handler().ServeHTTP(w, r)
 }
 
-// operation bounds a request's time and gives it its principal.
-func (s *Server) operation(next http.Handler) http.Handler {
-	return s.WithPrincipal(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+// graphql picks the transport: a websocket, server-sent events, or one answer
+// in bounded time.
+func (s *Server) graphql(w http.ResponseWriter, r *http.Request) {
+	switch {
+	case strings.EqualFold(r.Header.Get("Upgrade"), "websocket"):
+		s.websockets(w, r)
+	case wantsEvents(r):
+		s.events(w, r)
+	default:
 		ctx, cancel := context.WithTimeout(r.Context(), s.cfg.OperationTime)
 		defer cancel()
-		next.ServeHTTP(w, r.WithContext(ctx))
-	}))
+		transport{s.exec}.ServeHTTP(w, r.WithContext(ctx))
+	}
 }
 
 func (s *Server) schema(w http.ResponseWriter, _ *http.Request) {

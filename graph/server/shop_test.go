@@ -34,6 +34,7 @@ type shop struct {
 	curator  *catalog.Curator
 	bench    *reconcile.Bench
 	register *access.Register
+	keeper   *reconcile.Keeper
 }
 
 // everybody is a principal who may do all.
@@ -74,7 +75,8 @@ func emptyShop(t testing.TB, change ...func(*server.Config)) *shop {
 	}
 	s := &shop{store: st, curator: catalog.NewCurator(st, clock), bench: reconcile.NewBench(st, clock),
 		register: access.NewRegister(st, clock)}
-	cfg := server.Config{Resolver: &graph.Resolver{Curator: s.curator, Bench: s.bench, Access: s.register, Now: clock}, Log: log, Principal: everybody}
+	s.keeper = reconcile.NewKeeper(st, s.bench, clock)
+	cfg := server.Config{Resolver: &graph.Resolver{Curator: s.curator, Bench: s.bench, Access: s.register, Keeper: s.keeper, Now: clock}, Log: log, Principal: everybody}
 	for _, c := range change {
 		c(&cfg)
 	}

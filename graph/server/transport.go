@@ -143,6 +143,10 @@ func readBody(w http.ResponseWriter, r *http.Request) (*graphql.RawParams, int, 
 	if b.Query == nil || *b.Query == "" {
 		return nil, http.StatusBadRequest, "no query; send the member query"
 	}
+	return b.params(), 0, ""
+}
+
+func (b *body) params() *graphql.RawParams {
 	p := &graphql.RawParams{Query: *b.Query}
 	if b.OperationName != nil {
 		p.OperationName = *b.OperationName
@@ -153,7 +157,7 @@ func readBody(w http.ResponseWriter, r *http.Request) (*graphql.RawParams, int, 
 	if b.Extensions != nil {
 		p.Extensions = *b.Extensions
 	}
-	return p, 0, ""
+	return p
 }
 
 // decode reads exactly one JSON value and keeps numbers as they are written.
