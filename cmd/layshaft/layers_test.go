@@ -30,6 +30,8 @@ var bans = []ban{
 	{from: "layshaft/reconcile", to: "layshaft/graph", reason: "the domain does not know its API"},
 	{from: "layshaft/reconcile/kitlist", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/kitlist"}, reason: "algorithms never import the engine"},
 	{from: "layshaft/reconcile/match", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/match", "layshaft/reconcile/kitlist"}, reason: "algorithms never import the engine"},
+	{from: "layshaft/reconcile/notes", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/notes", "layshaft/reconcile/match", "layshaft/reconcile/kitlist"}, reason: "algorithms never import the engine"},
+	{from: "layshaft/reconcile/sheet", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/sheet", "layshaft/reconcile/kitlist"}, reason: "algorithms never import the engine"},
 	{from: "layshaft/reconcile/identify", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/identify"}, reason: "algorithms never import the engine"},
 	{from: "layshaft/reconcile/measure", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/measure"}, reason: "algorithms never import the engine"},
 	{from: "layshaft/reconcile/flow", to: "layshaft", but: []string{"layshaft/reconcile/flow"}, reason: "a flow is numbers only"},
@@ -42,7 +44,7 @@ var bans = []ban{
 	{from: "layshaft/catalog", to: "github.com/99designs/gqlgen", reason: "the domain does not know its API"},
 	{from: "layshaft/reconcile", to: "github.com/99designs/gqlgen", reason: "the domain does not know its API"},
 	{from: "layshaft/catalog", to: "net/http", but: []string{"layshaft/catalog/exchange"}, reason: "the domain does no network I/O; the workbook library of exchange links it"},
-	{from: "layshaft/reconcile", to: "net/http", reason: "the domain does no I/O"},
+	{from: "layshaft/reconcile", to: "net/http", but: []string{"layshaft/reconcile/sheet"}, reason: "the domain does no I/O; the workbook library of sheet links it"},
 }
 
 type listed struct {
