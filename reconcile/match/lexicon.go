@@ -93,7 +93,33 @@ func newLexicon(extra ...[]*catalog.Word) *lexicon {
 			lx.plain[p] = m.name
 		}
 	}
+	lx.unify()
 	return lx
+}
+
+// unify writes misspelt words of several meanings as the one that most phrases
+// use, so that "sychro body" is found as "synchro body".
+func (lx *lexicon) unify() {
+	uses := map[string]int{}
+	for p := range lx.phrases {
+		for k := 3; k < len(p); k++ {
+			uses[p[:k]]++
+		}
+	}
+	for p, c := range lx.phrases {
+		if len(c) < 2 || len(p) < 5 || !lettersOnly(p) {
+			continue
+		}
+		best := p
+		for q, d := range lx.phrases {
+			if (uses[q] > uses[best] || uses[q] == uses[best] && best != p && q < best) && slices.Equal(c, d) && distance(p, q, 1) == 1 {
+				best = q
+			}
+		}
+		if best != p {
+			lx.plain[p] = best
+		}
+	}
 }
 
 // eitherWords name a kind and are also written for another: the shafts of

@@ -128,7 +128,7 @@ func (m *Matcher) hostsOnly(v *lineView) bool {
 func (m *Matcher) unexplained(v *lineView, a *alternative) bool {
 	x := &a.x
 	measured := x[fDesigFull]+x[fSizeAgree]+x[fTeethAgree]+x[fThreadAgree] > 0
-	if v.unknown > 0 && !measured {
+	if v.unknown > 0 && x[fDesigFull]+x[fSizeAgree]+x[fTeethAgree] == 0 {
 		return true
 	}
 	for _, s := range v.slots {

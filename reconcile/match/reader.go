@@ -64,8 +64,10 @@ func (r *reader) read(tokens []token, learn bool, v *phraseView) {
 			}
 		}
 	}
-	if !learn && r.complete(tokens) {
-		fixed = true
+	if !learn {
+		tokens = r.divide(tokens)
+		fixed = r.complete(tokens) || fixed
+		v.unknown += r.lostPrefix(tokens)
 	}
 	full := r.lx.written(tokens)
 	for i := 0; i < len(tokens); {
@@ -111,6 +113,55 @@ func (r *reader) complete(tokens []token) bool {
 		}
 	}
 	return any
+}
+
+// divide cuts unknown compounds of two known words: "driveshaft", and
+// "antriebswellenlager" with its linking letters.
+func (r *reader) divide(tokens []token) []token {
+	for i := 0; i < len(tokens); i++ {
+		w := tokens[i].text
+		if len(w) < 8 || !lettersOnly(w) || r.known(w) {
+			continue
+		}
+		if a, b := r.halves(w); a != "" {
+			tokens = slices.Insert(slices.Clone(tokens), i+1, token{b, ' '})
+			tokens[i].text = a
+			i++
+		}
+	}
+	return tokens
+}
+
+// links join the words of a compound.
+var links = []string{"", "s", "n", "en", "es"}
+
+// halves finds the cut with the longest first word.
+func (r *reader) halves(w string) (string, string) {
+	for i := len(w) - 4; i >= 4; i-- {
+		b := w[i:]
+		if !r.known(b) {
+			continue
+		}
+		for _, l := range links {
+			if a, ok := strings.CutSuffix(w[:i], l); ok && len(a) >= 4 && r.known(a) {
+				return a, b
+			}
+		}
+	}
+	return "", ""
+}
+
+// lostPrefix counts letters before a slash that no phrase knows: the "t/" of
+// "t/roller" changes the meaning of what follows.
+func (r *reader) lostPrefix(tokens []token) int {
+	n := 0
+	for i := range len(tokens) - 1 {
+		w := tokens[i].text
+		if len(w) == 1 && lettersOnly(w) && tokens[i+1].sep == '/' && !r.inPhrase(tokens, i) {
+			n++
+		}
+	}
+	return n
 }
 
 // inPhrase: a phrase of several words starts or ends at the i-th token.

@@ -180,7 +180,7 @@ func (s *speller) near(word string) []string {
 // misspells and that makes a phrase with a neighbour; "" when there is none or
 // several.
 func (s *speller) beside(word string, before, after [3]string) string {
-	if before[0] == "" && after[0] == "" {
+	if before[0] == "" && after[0] == "" || len(word) == 2 && (isVowel(word[0]) || isVowel(word[1])) {
 		return ""
 	}
 	key := word + " " + before[0] + " " + after[0]

@@ -41,6 +41,7 @@ func (m *Matcher) strays(v *lineView, text string, n *kitlist.Line) {
 			}
 			key.start, key.end, key.joined = fields[i].start, fields[k-1].end, k > i+1
 			v.number = append(v.number, key)
+			v.forget(n, key)
 			return
 		}
 	}
@@ -49,6 +50,7 @@ func (m *Matcher) strays(v *lineView, text string, n *kitlist.Line) {
 		if key, ok := keyOf(s); ok && mixed(s) && !m.taken(n, f) {
 			key.start, key.end = f.start, f.end
 			v.number = append(v.number, key)
+			v.forget(n, key)
 		}
 	}
 }
@@ -77,10 +79,20 @@ func mixed(s string) bool {
 	return len(k) >= 6 && digits >= 4 && digits < len(k) && !strings.ContainsAny(s, "xX*=\"'")
 }
 
-// taken: part of the field was read as something measured.
+// forget drops tooth counts that were read inside a number: the "Z7" of "Z7F3189".
+func (v *lineView) forget(n *kitlist.Line, k numberKey) {
+	v.teeth = v.teeth[:0]
+	for _, t := range n.Teeth {
+		if t.End <= k.start || t.Start >= k.end {
+			v.teeth = append(v.teeth, t.Count)
+		}
+	}
+}
+
+// taken: most of the field was read as something measured.
 func (m *Matcher) taken(n *kitlist.Line, f field) bool {
 	for _, sp := range n.Spans {
-		if sp.End <= f.start || sp.Start >= f.end {
+		if 2*(min(sp.End, f.end)-max(sp.Start, f.start)) < f.end-f.start {
 			continue
 		}
 		switch sp.Role {
