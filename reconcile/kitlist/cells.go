@@ -6,6 +6,10 @@ import "fmt"
 func (e *entry) cutCells() {
 	t := e.d.table
 	switch {
+	case len(e.d.records.last) > 0:
+		if _, ok := e.d.records.last[e.first]; ok {
+			e.recordCells()
+		}
 	case e.d.stack.height > 0:
 		if _, ok := e.d.inStack(e.first); ok {
 			e.stackCells()

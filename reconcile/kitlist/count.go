@@ -235,6 +235,9 @@ func (e *entry) bracketCount(i int) int {
 	if n == 0 || n > 999 {
 		return i
 	}
+	if m := e.small(e.skip(k + 1)); e.text(k) == "x" && m > 0 && n <= 9 && m <= 99 && e.setNamed(i) { // "(2 x 22 pcs)"
+		n, k = n*m, e.skip(e.skip(k+1)+1)
+	}
 	if e.text(k) == "x" {
 		k = e.skip(k + 1)
 	}
@@ -249,7 +252,7 @@ func (e *entry) bracketCount(i int) int {
 			c.pack = 2
 		}
 	}
-	if e.is(k, cLetters) && e.at[k].word.thing != "" && e.text(e.skip(k+1)) == ")" {
+	if e.is(k, cLetters) && e.at[k].word.thing != "" && e.thing(e.body, i, e.at[k].word.thing) && e.text(e.skip(k+1)) == ")" {
 		c.unit, k = "piece", e.skip(k+1) // "(3 struts)"
 	}
 	if t := e.text(k); t != ")" && t != "]" {

@@ -14,6 +14,11 @@ func (d *document) entries() [][2]int {
 		if d.phys[i].blank {
 			continue
 		}
+		if j, ok := d.records.last[i]; ok {
+			out = append(out, [2]int{i, j})
+			i = j
+			continue
+		}
 		if j, ok := d.inStack(i); ok {
 			out = append(out, [2]int{i, j})
 			i = j

@@ -240,6 +240,9 @@ func (e *entry) heading(s *state) bool {
 	if colon && !e.numbered && e.outside() && !s.items && len(e.cells) < 2 {
 		return true
 	}
+	if colon && !e.numbered && words <= 6 && e.introduces() {
+		return true
+	}
 	if colon && words <= 8 && (len(e.numbers) == 0 || len(e.traits) == 0) {
 		return true
 	}
@@ -372,6 +375,12 @@ func (e *entry) opensPlural() bool {
 func (e *entry) outside() bool {
 	s := e.d.solid
 	return s[0] >= 0 && s[1] > s[0]+1 && (e.last < s[0] || e.first > s[1])
+}
+
+// standsOut says that a sentence names a part and then says that it is not supplied or cannot be had.
+func (e *entry) standsOut() bool {
+	h, ok := e.find(e.body, e.b, mExcluded, mUnavailable)
+	return ok && h.arg == "" && e.thing(e.body, h.a)
 }
 
 // leadsIn says that a sentence ends in a colon, and the list follows.
@@ -546,6 +555,12 @@ func (e *entry) itemOrNote(s *state) Kind {
 	}
 	if e.weekday() && e.bareOf() && len(e.counts) == 0 && s.items && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
 		return Note
+	}
+	if e.d.deepest == 0 && !e.d.phys[e.first].spoken && len(e.traits) > 0 && e.letters() <= 16 && e.standsOut() {
+		return Item
+	}
+	if e.outside() && len(e.traits) == 0 && len(e.prices) > 0 && e.sentence() {
+		return Noise
 	}
 	if e.outside() && !e.d.phys[e.first].spoken && len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0 && len(e.serials) == 0 && e.depth == e.d.deepest && !demand &&
 		!e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional, mVariant, mBox, mNote, mContinued) {

@@ -37,6 +37,7 @@ type document struct {
 	decimal     string        // List.Decimal
 	table       table
 	stack       stacked
+	records     records
 	rows        bool   // lines begin with running numbers
 	endCount    bool   // lines end with a bare count
 	endPrice    bool   // lines end with a bare price

@@ -32,7 +32,7 @@ func (e *entry) scanTeeth() {
 	}
 }
 
-var ordinalEnds = map[string]bool{"st": true, "nd": true, "rd": true, "th": true, "er": true, "ere": true, "eme": true, "e": true,
+var ordinalEnds = map[string]bool{"st": true, "nd": true, "rd": true, "th": true, "er": true, "re": true, "ere": true, "eme": true, "e": true,
 	"a": true, "o": true, "gang": true, "gg": true, "era": true, "da": true, "ra": true, "ta": true, "ª": true, "º": true}
 
 // gear reads one gear at atom i: "3rd", "1ère", "2ª", "5.Gang", and bare digits when bare allows.

@@ -143,13 +143,13 @@ func (e *entry) isPack(c, best *count, own []count) bool {
 	if e.text(c.a) != "(" && e.text(c.a) != "[" && !e.inBrackets(c.a) {
 		return false
 	}
-	return best.unit == "set" || e.rollers(c.a) || (c.a > best.a || best.strength == column) && c.unit == "piece" && e.setNamed(c.a)
+	return best.unit == "set" || e.rollers(c.a) || (c.a > best.a || best.strength == column) && (c.unit == "piece" || c.unit == "") && e.setNamed(c.a)
 }
 
 // setNamed says that a word for a set stands before atom i.
 func (e *entry) setNamed(i int) bool {
-	h, ok := e.find(e.body, i, mUnit, mKit)
-	return ok && (h.meaning == mKit || h.arg == "set")
+	h, ok := e.find(e.body, i, mUnit, mKit, mSetOf)
+	return ok && (h.meaning == mKit || h.meaning == mSetOf || h.arg == "set")
 }
 
 // rollers says that loose rollers are named before atom i.

@@ -129,6 +129,9 @@ func (e *entry) sideStyle(first num, style, i int) bool {
 	if style >= 2 {
 		return false
 	}
+	if e.text(i-1) == "(" && style == 1 && first.whole() && first.value() <= 4 && e.rollers(i) {
+		return false // "needles (2 x 22)"
+	}
 	if p := e.text(e.back(i)); style == 1 && (p == ":" || p == ",") && first.whole() && first.value() >= 0 && first.value() <= 4 {
 		return false // "circlips: 2 x 25 mm"
 	}

@@ -11,8 +11,8 @@ func (d *document) speakers() {
 		}
 		if d.stamp(p) > p.body {
 			stamps++
-		} else if i := d.speaker(p.body, p.b); i > p.body {
-			names[d.atoms[p.body].text]++
+		} else if t := d.nameOf(p); t != "" {
+			names[t]++
 		}
 	}
 	for k := range d.phys {
@@ -24,8 +24,8 @@ func (d *document) speakers() {
 		if stamps >= 2 {
 			to = d.stamp(p)
 			to = d.named(to, p.b)
-		} else if len(names) >= 2 && names[d.atoms[p.body].text] >= 2 {
-			to = d.speaker(p.body, p.b)
+		} else if len(names) >= 2 && names[d.nameOf(p)] >= 2 {
+			to = d.named(p.body, p.b)
 		}
 		if to > p.body && to < p.b {
 			d.mark(p.body, to)
@@ -111,22 +111,22 @@ func (d *document) named(i, b int) int {
 	return i
 }
 
-// speaker gives the atom after a name of up to three words and a colon, or i; words of the trade are no names.
-func (d *document) speaker(i, b int) int {
-	words := 0
-	for k := i; k < b && k < i+8; k++ {
-		switch a := &d.atoms[k]; {
-		case a.class == cLetters:
-			if words++; words > 3 || a.word.thing != "" || len(a.word.phrases) > 0 || placeWords[a.text] {
-				return i
-			}
-		case a.text == ":" && words > 0:
-			for k++; k < b && d.atoms[k].class == cSpace; k++ {
-			}
-			return k
-		case a.class != cSpace:
-			return i
+// nameOf is what stands before a colon at the start of a line when it may be a name: up to three words, not all of them
+// words of the trade or of column heads.
+func (d *document) nameOf(p *physical) string {
+	to := d.named(p.body, p.b)
+	if to == p.body || to >= p.b {
+		return ""
+	}
+	w := words()
+	for i := p.body; i < to; i++ {
+		a := &d.atoms[i]
+		if a.class != cLetters {
+			continue
+		}
+		if _, head := w.headWords[a.text]; !head && a.word.thing == "" && !a.word.place && len(a.word.phrases) == 0 {
+			return d.cellText(cell{a: p.body, b: to})
 		}
 	}
-	return i
+	return ""
 }

@@ -264,6 +264,9 @@ func (e *entry) inherit(starts []int) []part {
 // shared divides a count before the names among n parts: "2 seals 35x50x8 and 40x55x8" is one of each.
 func (e *entry) shared(before, n int) *count {
 	for _, c := range e.counts {
+		if c.b <= before && c.n > 0 && e.eachWord(&c) {
+			return &c // "1 each of"
+		}
 		if c.b <= before && c.n > 0 && c.n%n == 0 {
 			c.n /= n
 			c.rule = "share of " + c.rule
@@ -296,7 +299,7 @@ func (e *entry) splitThings() []part {
 	starts := []int{e.body}
 	for i := e.body; i < e.b; i++ {
 		t := e.text(i)
-		if (t != "&" && t != "+" && t != "and" && t != "und" && t != "et" && t != "y") || e.at[i].role != none {
+		if (t != "&" && t != "+" && t != "and" && t != "und" && t != "et" && t != "y" && t != "nor" && t != "ni" && t != "noch") || e.at[i].role != none {
 			continue
 		}
 		k := e.skip(i + 1)

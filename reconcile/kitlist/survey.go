@@ -12,6 +12,7 @@ func (d *document) survey() {
 	d.checks()
 	d.findTable()
 	d.findStack()
+	d.findRecords()
 	d.markRunning()
 	d.surveyNumbers()
 	if d.table.sep == 0 {
