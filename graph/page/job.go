@@ -22,7 +22,7 @@ type jobView struct {
 type pasteForm struct{ Title, Supplier, Text string }
 
 // sheetsOfJob are the sheets of every job, in the order of their numbers.
-var sheetsOfJob = []string{"bench", "decisions", "history"}
+var sheetsOfJob = []string{"bench", "decisions", "measure", "history"}
 
 func jobPath(key, sheet string) string {
 	if sheet == "bench" {
