@@ -113,19 +113,19 @@ func (w *work) wanted(s *spot) int {
 	if len(s.grades) > 0 {
 		return len(s.grades)
 	}
-	all := false // something other than the decision and companions asks for it
-	need := 0
-	for _, id := range w.graph.in[newNode(s.index)] {
-		switch e := &w.graph.edges[id]; {
-		case e.cause == CauseCompanion:
-			need = max(need, w.companionPieces(s.index))
-		case e.from < 0 && (s.choice == Replace || s.choice == Absent) && s.dec.Quantity > 0:
-			need = max(need, min(s.dec.Quantity, s.pieces))
-		default:
-			all = true
-		}
+	node, need := newNode(s.index), 0
+	partly := (s.choice == Replace || s.choice == Absent) && s.dec.Quantity > 0
+	companion := func(e *edge) bool { return e.cause == CauseCompanion }
+	own := func(e *edge) bool { return companion(e) || e.cause == CauseDecision || e.cause == CauseAbsent }
+	if partly {
+		need = min(s.dec.Quantity, s.pieces)
 	}
-	if all {
+	if len(w.rules) > 0 && w.graph.asks(node, companion) {
+		need = max(need, w.companionPieces(s.index))
+	}
+	switch {
+	case partly && w.graph.without(node, own),
+		!partly && w.graph.asks(node, func(e *edge) bool { return !companion(e) }):
 		need = max(need, s.pieces)
 	}
 	return need

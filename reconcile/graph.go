@@ -37,6 +37,7 @@ type graph struct {
 	parent []int32 // edge of the shortest chain
 	in     [][]int32
 	edges  []edge
+	aside  []edge // left out of in, since they run back towards a root
 	queue  []int32
 	maybe  []bool
 	undone []bool // disturbances of the position were followed
@@ -53,7 +54,7 @@ func (g *graph) reset(spots int) {
 	g.in = make([][]int32, 2*spots)
 	g.maybe = make([]bool, 2*spots)
 	g.undone = make([]bool, spots)
-	g.edges, g.queue = g.edges[:0], g.queue[:0]
+	g.edges, g.aside, g.queue = g.edges[:0], g.aside[:0], g.queue[:0]
 	g.hops, g.chains, g.causes = nil, nil, nil
 }
 
@@ -71,11 +72,57 @@ func (g *graph) add(e edge, possible bool) {
 		g.dist[e.to], g.maybe[e.to] = d, possible
 		g.parent[e.to] = int32(len(g.edges))
 		g.queue = append(g.queue, int32(e.to))
-	} else if possible && !g.maybe[e.to] || !first && e.from >= 0 && !g.before(e.from, e.to) {
+	} else if possible && !g.maybe[e.to] {
+		return
+	} else if e.from >= 0 && !g.before(e.from, e.to) {
+		g.aside = append(g.aside, e)
 		return
 	}
 	g.in[e.to] = append(g.in[e.to], int32(len(g.edges)))
 	g.edges = append(g.edges, e)
+}
+
+// asks reports whether a node has an edge that the test picks, shown or not.
+func (g *graph) asks(node int, pick func(*edge) bool) bool {
+	for _, id := range g.in[node] {
+		if pick(&g.edges[id]) {
+			return true
+		}
+	}
+	for i := range g.aside {
+		if g.aside[i].to == node && pick(&g.aside[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// without reports whether node is reached even if the edges into it that drop picks
+// are taken away: whether anything else asks for it that does not follow from it.
+func (g *graph) without(node int, drop func(*edge) bool) bool {
+	seen := make([]bool, len(g.dist))
+	for again := true; again; {
+		again = false
+		for _, list := range [2][]edge{g.edges, g.aside} {
+			for i := range list {
+				e := &list[i]
+				if seen[e.to] || e.to == node && drop(e) || e.from >= 0 && !g.starts(e, seen) {
+					continue
+				}
+				seen[e.to], again = true, true
+				if e.to == node {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// starts: what the edge begins at is reached. A disturbance follows from a place
+// being reached in either way, and is noted for the first of them only.
+func (g *graph) starts(e *edge, seen []bool) bool {
+	return seen[e.from] || (e.cause == CauseDisturbed || e.cause == CauseOneTime) && seen[e.from^1]
 }
 
 // before orders nodes so that kept edges never form a circle.

@@ -1,36 +1,36 @@
 package reconcile
 
-import (
-	"slices"
-
-	"layshaft/catalog"
-)
+import "layshaft/catalog"
 
 // ruleBondSplit reports decisions that keep one part of a bond while another is
 // renewed.
 func ruleBondSplit(w *work, r *Rule) {
 	for _, b := range w.ix.Bonds(w.job.Family) {
-		var renewed *spot
-		for _, id := range b.Positions {
-			if i, ok := w.at[id]; ok && w.certain(&w.spots[i]) && !w.onlyBy(&w.spots[i], CauseBond) && renewed == nil {
-				renewed = &w.spots[i]
-			}
-		}
-		if renewed == nil {
-			continue
-		}
 		for _, id := range b.Positions {
 			i, ok := w.at[id]
-			if !ok || &w.spots[i] == renewed {
+			if !ok || w.spots[i].has == missing {
 				continue
 			}
 			s := &w.spots[i]
 			switch s.choice {
 			case Reuse, Rework, SendOut:
-				w.splitBond(r, b, s, renewed)
+				if renewed := w.leader(b, s); renewed != nil {
+					w.splitBond(r, b, s, renewed)
+				}
 			}
 		}
 	}
+}
+
+// leader is the first position of a bond, s apart, that is renewed for a reason of
+// its own; nil when there is none.
+func (w *work) leader(b *catalog.Bond, s *spot) *spot {
+	for _, id := range b.Positions {
+		if i, ok := w.at[id]; ok && i != s.index && w.certain(&w.spots[i]) && !w.onlyBy(&w.spots[i], CauseBond) {
+			return &w.spots[i]
+		}
+	}
+	return nil
 }
 
 func (w *work) splitBond(r *Rule, b *catalog.Bond, s, renewed *spot) {
@@ -51,7 +51,5 @@ func (w *work) splitBond(r *Rule, b *catalog.Bond, s, renewed *spot) {
 
 // onlyBy: nothing but the given cause demands a new part at s.
 func (w *work) onlyBy(s *spot, cause string) bool {
-	return !slices.ContainsFunc(w.graph.in[newNode(s.index)], func(id int32) bool {
-		return w.graph.edges[id].cause != cause
-	})
+	return !w.graph.asks(newNode(s.index), func(e *edge) bool { return e.cause != cause })
 }

@@ -1,10 +1,6 @@
 package reconcile
 
-import (
-	"slices"
-
-	"layshaft/catalog"
-)
+import "layshaft/catalog"
 
 // ruleDisturbed reports seals, gaskets, rings and fasteners that were undone, are
 // not scrap by policy, and go back without a word.
@@ -22,9 +18,8 @@ func ruleDisturbed(w *work, r *Rule) {
 		default:
 			continue
 		}
-		if !slices.ContainsFunc(w.graph.in[outNode(i)], func(id int32) bool {
-			cause := w.graph.edges[id].cause
-			return cause == CauseDisturbed || sealing && cause == CauseFullStrip
+		if !w.graph.asks(outNode(i), func(e *edge) bool {
+			return e.cause == CauseDisturbed || sealing && e.cause == CauseFullStrip
 		}) {
 			continue
 		}

@@ -36,12 +36,7 @@ func (w *work) reuseOff(r *Rule, s *spot) {
 }
 
 func (w *work) causedBy(s *spot, cause string) bool {
-	for _, id := range w.graph.in[newNode(s.index)] {
-		if w.graph.edges[id].cause == cause {
-			return true
-		}
-	}
-	return false
+	return w.graph.asks(newNode(s.index), func(e *edge) bool { return e.cause == cause })
 }
 
 // misfitsOf are the mates that the part in the box would break.

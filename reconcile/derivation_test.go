@@ -1,0 +1,206 @@
+package reconcile
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"layshaft/catalog"
+)
+
+// The second derivation is a logic program in testdata/derivation that derives
+// demand, parts, coverage and findings from the same facts, and shares no line
+// with the engine. The job number comes first in every atom, so that one run
+// derives many jobs.
+//
+//	go test ./reconcile -run Derivation                       the first 300 jobs
+//	LAYSHAFT_DERIVE=2000 go test ./reconcile -run Derivation  all of them
+const (
+	deriveJobs  = 300
+	deriveBatch = 25
+)
+
+// findClingo skips a test, or fails where tools are required, without clingo.
+func findClingo(t testing.TB) string {
+	t.Helper()
+	path, err := exec.LookPath("clingo")
+	if err != nil {
+		if os.Getenv("LAYSHAFT_REQUIRE_TOOLS") == "1" {
+			t.Fatal("clingo is required and was not found")
+		}
+		t.Skip("clingo was not found: the second derivation is not made")
+	}
+	return path
+}
+
+// deriveSize gives job k its positions: 5 to 120, small ones more often.
+func deriveSize(k int) int {
+	switch {
+	case k%20 == 19:
+		return 60 + k%61
+	case k%4 == 3:
+		return 20 + k%41
+	}
+	return 5 + k%16
+}
+
+func deriveShop(k int) *styled {
+	n := deriveSize(k)
+	return styledShop(seeded(uint64(1000+k)), n, n*8/10)
+}
+
+func TestSecondDerivation(t *testing.T) {
+	clingo := findClingo(t)
+	jobs := deriveJobs
+	if text := os.Getenv("LAYSHAFT_DERIVE"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil {
+			t.Fatalf("LAYSHAFT_DERIVE: %v", err)
+		}
+		jobs = n
+	}
+	differ, findings, shortages := 0, 0, 0
+	for from := 0; from < jobs; from += deriveBatch {
+		to := min(from+deriveBatch, jobs)
+		var facts strings.Builder
+		for k := from; k < to; k++ {
+			writeFacts(&facts, k, deriveShop(k).input())
+		}
+		derived := derive(t, clingo, facts.String())
+		for k := from; k < to; k++ {
+			r := Run(deriveShop(k).input())
+			if len(r.Faults) > 0 {
+				t.Fatalf("job %d: faults: %q", k, r.Faults)
+			}
+			findings, shortages = findings+len(r.Findings), shortages+len(r.Shortages)
+			if diff := onlyOne(derived[k], told(r)); diff != "" {
+				if differ++; differ <= 20 {
+					t.Errorf("job %d, %d positions: the derivation (-) and the engine (+) differ:\n%s", k, deriveSize(k), diff)
+				}
+			}
+		}
+	}
+	t.Logf("%d jobs, %d findings, %d shortages; %d jobs differ", jobs, findings, shortages, differ)
+	if differ > 0 {
+		t.Errorf("%d of %d jobs differ", differ, jobs)
+	}
+}
+
+// onlyOne lists what one of two says and the other does not.
+func onlyOne(derived, engine []string) string {
+	var b strings.Builder
+	for _, x := range derived {
+		if !slices.Contains(engine, x) {
+			b.WriteString("  - " + x + "\n")
+		}
+	}
+	for _, x := range engine {
+		if !slices.Contains(derived, x) {
+			b.WriteString("  + " + x + "\n")
+		}
+	}
+	return b.String()
+}
+
+// derivedCodes are the findings about a position that both derive.
+var derivedCodes = []string{"catalogue-contradiction", "size-mismatch", "one-time-reused", "measured-out", "bond-split", "hub-sleeve-split",
+	"cup-cone-split", "treatment-unsuitable", "treatment-size", "one-time-missing", "excluded-by-kit", "not-available", "quantity-short",
+	"not-in-kit", "wrong-variant", "select-fit-open", "absent-on-arrival", "weak-standing", "not-back", "disturbed-fastener", "conditional-position"}
+
+// told is what a report says, in the words of the derivation.
+func told(r *Report) []string {
+	var out []string
+	for _, f := range r.Findings {
+		if f.Position != "" && slices.Contains(derivedCodes, f.Code) {
+			out = append(out, fmt.Sprintf("finding %s %s", f.Code, f.Position))
+		}
+	}
+	for _, s := range r.Shortages {
+		out = append(out, fmt.Sprintf("short %s %d", s.Position, s.Quantity))
+	}
+	over := map[catalog.PartID]int{}
+	for _, s := range r.Surplus {
+		over[s.Part] += s.Pieces
+	}
+	for part, n := range over {
+		out = append(out, fmt.Sprintf("over %s %d", part, n))
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// derive runs the programs over facts and returns what they say about each job.
+func derive(t testing.TB, clingo, facts string) map[int][]string {
+	t.Helper()
+	programs, err := filepath.Glob("testdata/derivation/*.lp")
+	if err != nil || len(programs) == 0 {
+		t.Fatalf("no programs: %v", err)
+	}
+	file := filepath.Join(t.TempDir(), "facts.lp")
+	if err := os.WriteFile(file, []byte(facts), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Minute)
+	defer cancel()
+	args := append([]string{"--outf=2", "--opt-strategy=usc", "--quiet=1", "-Wnone", file}, programs...)
+	data, err := exec.CommandContext(ctx, clingo, args...).Output()
+	var exit *exec.ExitError
+	if err != nil && !errors.As(err, &exit) { // clingo exits with 30 when it has the best model
+		t.Fatal(err)
+	}
+	var result struct {
+		Result string
+		Call   []struct{ Witnesses []struct{ Value []string } }
+	}
+	if err := json.Unmarshal(data, &result); err != nil {
+		t.Fatalf("clingo: %v: %.2000s", err, string(data)+string(exitText(exit)))
+	}
+	if result.Result != "OPTIMUM FOUND" {
+		t.Fatalf("clingo says %s: %s", result.Result, exitText(exit))
+	}
+	out := map[int][]string{}
+	models := result.Call[0].Witnesses
+	for _, atom := range models[len(models)-1].Value {
+		k, text := readAtom(atom)
+		if text != "" {
+			out[k] = append(out[k], text)
+		}
+	}
+	for k := range out {
+		slices.Sort(out[k])
+	}
+	return out
+}
+
+func exitText(e *exec.ExitError) []byte {
+	if e == nil {
+		return nil
+	}
+	return e.Stderr
+}
+
+// readAtom turns f(3,"bond-split","p001") into job 3, "finding bond-split p001".
+func readAtom(atom string) (int, string) {
+	name, rest, _ := strings.Cut(strings.TrimSuffix(atom, ")"), "(")
+	args := strings.Split(strings.ReplaceAll(rest, `"`, ""), ",")
+	k, _ := strconv.Atoi(args[0])
+	switch name {
+	case "f":
+		if !slices.Contains(derivedCodes, args[1]) {
+			return k, ""
+		}
+		return k, "finding " + args[1] + " " + args[2]
+	case "short", "over":
+		return k, name + " " + args[1] + " " + args[2]
+	}
+	return k, ""
+}
