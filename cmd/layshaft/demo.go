@@ -39,7 +39,7 @@ func (c *demoCommand) Run(a *app) (err error) {
 		return err
 	}
 	a.out.linef("an invented shop: nothing in it is for use on a real gearbox")
-	return a.serve(s, c.Listen)
+	return (&host{app: a, store: s, log: logger(a.errs.w, "warn", false)}).serve(c.Listen, "")
 }
 
 // fillDemo puts the invented shop into an empty store.

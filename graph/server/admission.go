@@ -135,6 +135,18 @@ func (a *Admission) setCookie(w http.ResponseWriter, value string, age int) {
 		HttpOnly: true, Secure: a.Secure, SameSite: http.SameSiteLaxMode})
 }
 
+// Required sends a browser that is not signed in to the sign-in page; files and
+// forms are for those who are.
+func (a *Admission) Required(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if graph.PrincipalOf(r.Context()) == nil && !strings.HasPrefix(r.URL.Path, "/assets/") {
+			http.Redirect(w, r, graph.SignInPath, http.StatusSeeOther)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
 // Register puts signing in and out on a mux.
 func (a *Admission) Register(mux *http.ServeMux) {
 	mux.HandleFunc("GET "+graph.SignInPath, a.form)
