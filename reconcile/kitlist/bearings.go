@@ -67,6 +67,9 @@ func (e *entry) tabbed(raw string, from int) string {
 	var out []byte
 	for i := e.body; i < e.b; i++ {
 		wide := e.at[i].class == cSpace && e.at[i].end-e.at[i].start > 1
+		if e.at[i].role == rPunct && len(e.cells) > 1 {
+			wide = true
+		}
 		if colon := e.at[i].text == ":" && e.is(i+1, cSpace); !wide && !colon && (e.at[i].class != cPunct || !e.leader(i)) {
 			continue
 		}

@@ -342,6 +342,8 @@ func (e *entry) scanBareCounts() {
 			if n <= 50 || e.namedSoon(i+1) {
 				e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the name"})
 			}
+		case p < lead && e.roleOf(e.skip(i+1)) == rPlace && n <= 50 && e.namedSoon(i+1):
+			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the place"})
 		case p < lead && e.roleOf(e.skip(i+1)) == rDesignation && n <= 50:
 			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the designation"})
 		case p >= e.body && n <= 999 && (e.text(p) == "," || e.at[p].class == cLetters || e.text(p) == "&" || e.text(p) == "+" || e.text(p) == ":" || e.text(p) == ";" || e.text(p) == "/" && p < i-1) && e.namedSoon(i+1) && e.is(e.skip(i+1), cLetters):

@@ -127,7 +127,7 @@ func (d *document) wrapped(p, q *physical) bool {
 	lower := d.lowerStart(q) && d.upperStarts
 	switch {
 	case !ends && next:
-		return (lower || d.trailsOff(p) || d.mostNamed && d.namesThing(p) && !d.namesThing(q) && d.gaps(q) == 0) && d.textAt(p.b-1) != ":"
+		return (lower || d.trailsOff(p) || d.mostNamed && d.namesThing(p) && !d.namesThing(q) && d.gaps(q) == 0 && d.textAt(p.b-1) != ".") && d.textAt(p.b-1) != ":"
 	case ends && !next:
 		return lower && d.gaps(p) >= 1 && d.gaps(q) == 0
 	}

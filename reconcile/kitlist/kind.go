@@ -98,6 +98,9 @@ func (e *entry) noise(s *state) bool {
 	if e.has(e.body, e.b, mTotal, mTax, mCost) && !named && len(e.prices) > 0 && e.letters() <= 6 {
 		return true
 	}
+	if !named && e.bareOf() && e.has(e.body, e.b, mLetterhead) && e.longNumber() {
+		return true
+	}
 	if !named && e.form() {
 		return true
 	}
@@ -166,6 +169,16 @@ func (e *entry) noiseAt(h hit, named bool, s *state) bool {
 func (e *entry) pageCount() bool {
 	h, ok := e.find(e.body, e.b, mPage)
 	return ok && e.is(e.skip(h.b), cDigits)
+}
+
+// longNumber says that a run of six digits or more stands in the entry, as in a telephone number.
+func (e *entry) longNumber() bool {
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cDigits && len(e.at[i].text) >= 6 {
+			return true
+		}
+	}
+	return false
 }
 
 // form says that the entry is to be filled in by hand: "Checked: ______".
@@ -379,7 +392,7 @@ func (e *entry) outside() bool {
 
 // standsOut says that a sentence names a part and then says that it is not supplied or cannot be had.
 func (e *entry) standsOut() bool {
-	h, ok := e.find(e.body, e.b, mExcluded, mUnavailable)
+	h, ok := e.find(e.body, e.b, mExcluded, mUnavailable, mBackOrder)
 	return ok && h.arg == "" && e.thing(e.body, h.a)
 }
 
@@ -538,7 +551,7 @@ func (e *entry) sentence() bool {
 // itemOrNote decides between the two kinds that carry meaning.
 func (e *entry) itemOrNote(s *state) Kind {
 	demand := e.has(e.body, e.b, mDemand)
-	if h, ok := e.hitAt(e.skip(e.body), mExcluded, mWithout, mUnavailable, mBackOrder); ok && e.thing(h.b, e.b) {
+	if h, ok := e.hitAt(e.skip(e.body), mExcluded, mWithout, mUnavailable, mBackOrder, mDeclined); ok && e.thing(h.b, e.b) {
 		return Item
 	}
 	if e.letters() >= 3 && !e.strongSign() && e.wholeBracket() {
@@ -547,7 +560,7 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if spoken := e.d.phys[e.first].spoken; spoken && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
 		return Note
 	}
-	if e.depth < e.d.deepest && e.bareOf() && !e.numbered && len(e.traits) == 0 && len(e.numbers) == 0 || e.depth < e.d.deepest && len(e.traits) == 0 && !e.numbered && len(e.designations) == 0 && len(e.sizes) == 0 && len(e.numbers) == 0 {
+	if e.depth < e.d.deepest && e.bareOf() && !e.numbered && len(e.traits) == 0 && len(e.numbers) == 0 || e.depth < e.d.deepest && len(e.traits) == 0 && len(e.designations) == 0 && len(e.sizes) == 0 && len(e.numbers) == 0 {
 		return Note // an answer between quoted lines
 	}
 	if e.d.phys[e.first].spoken && askWords[e.text(e.body)] && e.bareOf() {

@@ -66,7 +66,7 @@ func (d *document) countAtEnd(p *physical) bool {
 	for i > p.body && d.atoms[i].class == cSpace {
 		i--
 	}
-	if i <= p.body || d.atoms[i].class != cDigits {
+	if i <= p.body || d.atoms[i].class != cDigits || len(d.atoms[i].text) > 4 {
 		return false
 	}
 	return d.atoms[i-1].class == cSpace || d.moneyAt(i-2) || !d.endCount

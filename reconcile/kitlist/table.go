@@ -41,11 +41,11 @@ func (d *document) findTable() {
 		if d.isDelimiter(sep) {
 			d.table.sep = sep
 			d.findHeads()
-			if sep == ',' && d.table.head < 0 { // commas in sentences and decimal commas look alike
-				d.table.sep = 0
+			d.guessColumns()
+			if sep == ',' && d.table.head < 0 && !d.table.has("qty") { // commas in sentences and decimal commas look alike
+				d.table.sep, d.table.cols = 0, nil
 				continue
 			}
-			d.guessColumns()
 			return
 		}
 	}
@@ -213,7 +213,7 @@ func (d *document) findBlankHeads() {
 		if !strings.Contains(d.text[p.start:p.end], "  ") {
 			continue
 		}
-		cells := d.gapCells(p)
+		cells := d.splitHeads(d.gapCells(p))
 		known, filled := d.headScore(cells)
 		if known < 3 || known*5 < filled*3 {
 			continue
@@ -251,6 +251,30 @@ func (d *document) gapCells(p *physical) []cell {
 func (d *document) column(p *physical, off int) int {
 	return utf8.RuneCountInString(d.text[p.start:off])
 }
+
+// splitHeads cuts "ordered delivered", set off by one blank only, into its two heads.
+func (d *document) splitHeads(cells []cell) []cell {
+	var out []cell
+	w := words()
+	for _, c := range cells {
+		from := c.a
+		for i := c.a + 1; i+1 < c.b; i++ {
+			if d.atoms[i].class != cSpace {
+				continue
+			}
+			l, r := w.headWords[d.cellText(cell{a: from, b: i})], w.headWords[d.cellText(cell{a: i + 1, b: c.b})]
+			if counts[l] && counts[r] && l != r && l != "qty" && r != "qty" {
+				out = append(out, cell{from, i, len(out)})
+				from = i + 1
+			}
+		}
+		out = append(out, cell{from, c.b, len(out)})
+	}
+	return out
+}
+
+// counts are the kinds of column that never share a head with each other.
+var counts = map[string]bool{"ordered": true, "supplied": true, "price": true, "total": true}
 
 // place gives the columns of gap cells by where they stand under the heads.
 func (t table) place(cells []cell, d *document, p *physical) []cell {
