@@ -8,6 +8,7 @@ import (
 	"layshaft/catalog/quantity"
 	"layshaft/reconcile/identify"
 	"layshaft/reconcile/match"
+	"layshaft/reconcile/notes"
 )
 
 // Desk answers questions over one catalogue revision: it reads lists, reports on
@@ -17,11 +18,19 @@ type Desk struct {
 	index   *catalog.Index
 	matcher *match.Matcher
 	model   *identify.Model
+	notes   *notes.Reader
 }
 
 // NewDesk lays out a catalogue.
 func NewDesk(ix *catalog.Index) *Desk {
-	return &Desk{index: ix, matcher: match.New(ix, match.Options{}), model: identify.NewModel(ix)}
+	return NewDeskWith(ix, nil)
+}
+
+// NewDeskWith lays out a catalogue with weights that were refitted; nil for the
+// shipped ones.
+func NewDeskWith(ix *catalog.Index, w *match.Weights) *Desk {
+	m := match.New(ix, match.Options{Weights: w})
+	return &Desk{index: ix, matcher: m, model: identify.NewModel(ix), notes: notes.NewReader(ix, m.Vocabulary())}
 }
 
 // Index behind the desk.

@@ -101,6 +101,10 @@ func (m *Matcher) useAlias(r *Result, a *catalog.Alias, in Context) {
 		r.Outcome = Likely
 		r.Why += "; but the part is not known in this gearbox"
 	}
+	if in.Variant != "" && f.inFamily && !f.inVariant {
+		r.Outcome = Likely
+		r.Why += "; but that part is of another variant"
+	}
 	c := Candidate{Part: a.Part, Permille: 999, Why: r.Why}
 	for _, pos := range f.positions {
 		c.Positions = append(c.Positions, pos.ID)

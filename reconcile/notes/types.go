@@ -2,6 +2,7 @@ package notes
 
 import (
 	"fmt"
+	"strings"
 
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
@@ -103,6 +104,11 @@ type Result struct {
 	Questions []Question
 	Remarks   []Remark
 	Spans     []Span
+}
+
+// Words of the note that a proposal was read from, on one line.
+func (r *Result) Words(p *Proposal) string {
+	return clip(strings.Join(strings.Fields(r.Text[p.Start:p.End]), " "))
 }
 
 // Check proves that every byte belongs to exactly one span and that every other
