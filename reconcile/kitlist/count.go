@@ -331,6 +331,10 @@ func (e *entry) scanBareCounts() {
 			e.ask("thread-or-spanner", e.raw(p, i+1)+": a thread, the size of a spanner, or a count?", p, i+1)
 			continue
 		}
+		if e.text(p) == "-" && e.gap(i) > 0 && n <= 99 && e.text(e.skip(i+1)) == "-" && e.is(i+1, cSpace) && e.is(e.skip(i+1)+1, cSpace) {
+			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number between dashes"})
+			continue
+		}
 		if e.columned(i, n) {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number in a column"})
 			continue

@@ -101,6 +101,9 @@ func (e *entry) noise(s *state) bool {
 	if !named && e.bareOf() && e.has(e.body, e.b, mLetterhead) && e.longNumber() {
 		return true
 	}
+	if !named && (e.depth == e.d.deepest && e.roleOf(e.opening()) == rPrice && e.bareName() || e.hasAt(e.opening(), mDeclined) && e.has(e.body, e.b, mTax, mCost)) {
+		return true // "£140 the lot", "no VAT"
+	}
 	if !named && e.form() {
 		return true
 	}
@@ -110,7 +113,7 @@ func (e *entry) noise(s *state) bool {
 	if e.hasAt(at, mSupply) && !named && !e.strongSign() && e.letters() <= 4 && !e.leadsIn() {
 		return true
 	}
-	if s.over && e.nextLine() == nil && !e.digits() && e.letters() <= 6 && !e.has(e.body, e.b, mDemand) {
+	if s.over && !(named && e.has(e.body, e.b, mWithout, mExcluded, mDeclined, mWith)) && e.nextLine() == nil && !e.digits() && e.letters() <= 6 && !e.has(e.body, e.b, mDemand) {
 		return true // the name under the letter
 	}
 	return s.over && !named && len(e.numbers) == 0 && len(e.counts) == 0
@@ -148,6 +151,9 @@ func (e *entry) noiseAt(h hit, named bool, s *state) bool {
 		case mGreeting:
 			return len(e.counts) == 0 && len(e.designations) == 0 && len(e.traits) < 2
 		case mSignoff:
+			if e.leadsIn() {
+				return false // "merci de nous livrer :"
+			}
 			s.over = s.over || !named
 			return !named || !e.digits() && len(e.counts) == 0 && e.letters() <= 6 && e.hasAt(e.opening(), mSignoff)
 		case mTotal, mTax:
@@ -179,6 +185,11 @@ func (e *entry) longNumber() bool {
 		}
 	}
 	return false
+}
+
+// bareName says that there is no number, size, thread or count that a part could have.
+func (e *entry) bareName() bool {
+	return len(e.numbers) == 0 && len(e.sizes) == 0 && len(e.threads) == 0 && !e.strongSign() && len(e.cells) < 2 && e.letters() <= 4
 }
 
 // form says that the entry is to be filled in by hand: "Checked: ______".

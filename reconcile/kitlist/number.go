@@ -119,7 +119,11 @@ func (e *entry) measure(i int) (Measure, num, bool) {
 	}
 	m := Measure{Raw: e.raw(i, b), Unit: u, Start: e.start(i), End: e.end(b)}
 	n.b = b
-	m.Length = length(n, u, e.d.unit)
+	guess := e.d.unit
+	if guess == quantity.Inch && e.d.opts.Unit == "" && n.whole() && n.value() >= 4 {
+		guess = quantity.Millimetre // whole numbers are no inches
+	}
+	m.Length = length(n, u, guess)
 	return m, n, true
 }
 

@@ -60,6 +60,9 @@ func (e *entry) splitOr() []part {
 		}
 	}
 	if len(cuts) == 0 {
+		starts, cuts = e.shortOr()
+	}
+	if len(cuts) == 0 {
 		return nil
 	}
 	lead := e.leadingCount(starts[0])
@@ -71,6 +74,24 @@ func (e *entry) splitOr() []part {
 		}
 	}
 	return parts
+}
+
+// shortOr finds the Spanish and Italian "o", which is a word only between two finds of one kind.
+func (e *entry) shortOr() (starts, cuts []int) {
+	for i := e.body + 1; i+1 < e.b; i++ {
+		if e.text(i) != "o" || !e.is(i-1, cSpace) || !e.is(i+1, cSpace) || e.at[i].role != none {
+			continue
+		}
+		l, okL := e.findEnding(i)
+		r, okR := e.findStarting(i + 1)
+		if okL && okR && l.role == r.role && e.gap(i) == 1 {
+			if len(starts) == 0 {
+				starts = append(starts, l.a)
+			}
+			cuts = append(cuts, r.a)
+		}
+	}
+	return starts, cuts
 }
 
 // leadingCount is the count before the names.

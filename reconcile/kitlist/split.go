@@ -26,7 +26,18 @@ func (e *entry) split() []part {
 			break
 		}
 	}
+	e.askUncut()
 	return []part{{a: e.a, b: e.b}}
+}
+
+// askUncut asks about "front brg, 2 c/s brgs": one thing with a remark, or two?
+func (e *entry) askUncut() {
+	for _, c := range e.counts {
+		if p := e.back(c.a); c.n > 0 && len(e.cells) == 0 && p > e.body && e.text(p) == "," && e.thing(e.body, p) && e.namedSoon(c.b) {
+			e.ask("several-parts", "does this line name several parts?", e.body, e.b)
+			return
+		}
+	}
 }
 
 // cutAt makes parts that begin at the given atoms; the first reaches back to the entry's start.
