@@ -62,6 +62,7 @@ const (
 	fShaftSilent
 	fCoverLine
 	fCoverPart
+	fAlike
 	fSetAgree
 	fSetConflict
 	fPiecesFit
@@ -84,7 +85,7 @@ var featureNames = [featureCount]string{
 	"wider kind agrees", "kind conflicts", "kind not stated", "kind from the heading", "gears equal", "gears within",
 	"gears beyond", "gears conflict", "gears not stated", "gears the part lacks", "side agrees", "side conflicts",
 	"side not stated", "side the part lacks", "shaft agrees", "shaft conflicts", "shaft not stated", "line explained",
-	"name explained", "set agrees", "set conflicts", "pieces fit", "none", "none: no kind named",
+	"name explained", "letters of the name", "set agrees", "set conflicts", "pieces fit", "none", "none: no kind named",
 	"none: words unknown", "none: number unknown", "none: line unexplained", "none: sizes or teeth found nowhere",
 	"none: nothing agrees anywhere",
 }
@@ -116,6 +117,9 @@ func (m *Matcher) evidence(v *lineView, p *profile, x *vector) {
 	}
 	placeEvidence(v, p, x)
 	m.coverEvidence(v, p, x)
+	if v.obscure() {
+		x[fAlike] = alike(v.grams, p.grams)
+	}
 	x.set(fSetAgree, v.set && p.set)
 	x.set(fSetConflict, p.set && !v.set && p.part.Kind.Class() == catalog.ClassSet)
 	x.set(fPiecesFit, p.capacity > 0 && v.pieces > 1 && v.pieces <= p.capacity && p.capacity%v.pieces == 0)

@@ -23,6 +23,7 @@ type Matcher struct {
 	sizes   []sizeEntry // by nm, then part
 	post    postings
 	idf     map[term]float32
+	grams   *gramIndex
 	aliases map[string]*catalog.Alias
 
 	buffers sync.Pool // *[]alternative
@@ -71,6 +72,7 @@ func New(ix *catalog.Index, opts Options) *Matcher {
 	m.learnWords()
 	m.read.spell.fill()
 	m.buildTables()
+	m.grams = newGramIndex(m.parts)
 	for _, a := range ix.Aliases() {
 		m.aliases[aliasKey(a.Supplier, a.Family, a.Text)] = a
 	}

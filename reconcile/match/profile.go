@@ -66,6 +66,7 @@ type profile struct {
 	numbers []string // folded
 	desig   *designation
 	nm      []int64
+	grams   []gram // of the name
 	threads []kitlist.Thread
 	teeth   []int
 	hand    string // of a thread
@@ -89,6 +90,7 @@ func (m *Matcher) profile(p *catalog.Part, positions []*catalog.Position) *profi
 		f.own = addTerm(f.own, term(f.kind))
 		v.shafts |= m.read.lx.meanings[f.kind].shaft
 	}
+	f.grams = gramsOf(tokenize(p.Name))
 	f.all = slices.Clone(f.own)
 	for _, pos := range positions {
 		m.place(pos, &v)

@@ -323,7 +323,8 @@ type lineView struct {
 	threads  []kitlist.Thread
 	teeth    []int
 	pieces   int
-	set      bool // says set, kit, pair
+	grams    []gram // only when the words leave something open
+	set      bool   // says set, kit, pair
 	// fromContext: kinds were taken from the headings; other: the line itself
 	// names another kind.
 	fromContext, other bool

@@ -322,6 +322,9 @@ func (m *Matcher) widen(o *open, s *scope) bool {
 		}
 	}
 	m.byWords(o.view, votes)
+	if len(o.view.grams) > 0 {
+		m.grams.byGrams(o.view.grams, votes)
+	}
 	for _, part := range votes.best(40) {
 		m.outside(o, s, part)
 	}

@@ -12,6 +12,9 @@ import (
 func (m *Matcher) view(text string, n *kitlist.Line, stock map[string]bool) *lineView {
 	v := m.read.line(text, n, stock)
 	m.strays(v, text, n)
+	if v.obscure() {
+		v.grams = lineGrams(text, n)
+	}
 	return v
 }
 

@@ -101,7 +101,7 @@ func (m *Matcher) views(list *kitlist.List) []*lineView {
 // the differences of one line.
 const (
 	heldBack = 0.03
-	evenness = 2.0
+	evenness = 3.0
 )
 
 // shares adds the logarithms of every line's vote for each context, and counts
