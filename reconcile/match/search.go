@@ -32,7 +32,9 @@ type open struct {
 func (m *Matcher) line(text string, n *kitlist.Line, stock map[string]bool, s *scope, in Context) *open {
 	o := &open{view: m.view(text, n, stock)}
 	m.inScope(o, s, in)
-	if s == nil || len(o.alts) == 0 || o.alts[0].p < 0.9 {
+	// A line that the variant's parts answer well, though several of them, is not
+	// looked for elsewhere.
+	if s == nil || len(o.alts) == 0 || o.alts[0].p < 0.9 && (o.pNone > 0.1 || !o.alts[0].f.inVariant || o.none[fNoneNumber] > 0) {
 		if m.widen(o, s) {
 			m.weigh(o, in)
 		}
