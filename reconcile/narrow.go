@@ -64,7 +64,7 @@ func (w *work) narrow(which func(*spot) bool) {
 					}
 					changed = true
 					if !s.anyLive() {
-						w.relax(s)
+						w.relax(s, which)
 						again = true
 					}
 				}
@@ -76,16 +76,33 @@ func (w *work) narrow(which func(*spot) bool) {
 	}
 }
 
-// relax lets a position without candidates have more.
-func (w *work) relax(s *spot) {
+// relax lets a position without candidates have more. Where it has all there are,
+// its neighbours take in parts of other variants before it is given up, so that the
+// order in which mates are looked at decides nothing.
+func (w *work) relax(s *spot, which func(*spot) bool) {
 	switch {
 	case s.cands[0].tier == chosen:
 		s.firm = true // it was decided: the clash is reported, the part stays
 	case !s.widened && !s.open:
 		w.widen(s)
 	default:
-		s.stuck = true
+		s.stuck = !w.widenAround(s, which)
 	}
+}
+
+// widenAround widens the neighbours of a position and reports whether there was one
+// to widen.
+func (w *work) widenAround(s *spot, which func(*spot) bool) bool {
+	any := false
+	for _, id := range s.mates {
+		o := &w.spots[w.mates[id].other(s.index)]
+		if !which(o) || o.widened || o.open || o.stuck || o.firm || len(o.cands) == 0 || o.cands[0].tier == chosen {
+			continue
+		}
+		w.widen(o)
+		any = true
+	}
+	return any
 }
 
 func (s *spot) anyLive() bool {
