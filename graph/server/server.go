@@ -22,6 +22,8 @@ type Config struct {
 	Log      *slog.Logger
 	// Principal of a request; nil when nobody is signed in.
 	Principal func(*http.Request) *graph.Principal
+	// Shop is the name under which the shop asks for offers; "workshop" when empty.
+	Shop string
 	// OperationTime bounds one operation; 30 s when zero.
 	OperationTime time.Duration
 	// Ready says why the server cannot do its work; nil function for always ready.
@@ -46,7 +48,10 @@ type Server struct {
 	exec    *executor.Executor
 	metrics *metrics
 	streams *streams
-	sdl     []byte
+	// guarded asks for scopes in its services; unguarded is for handlers that asked
+	// themselves.
+	guarded, unguarded *graph.Resolver
+	sdl                []byte
 }
 
 // New builds a server. It opens nothing.
@@ -57,11 +62,15 @@ func New(cfg Config) *Server {
 	if cfg.Limits == (Limits{}) {
 		cfg.Limits = DefaultLimits
 	}
+	if cfg.Shop == "" {
+		cfg.Shop = "workshop"
+	}
 	if cfg.Streams == (Streams{}) {
 		cfg.Streams = DefaultStreams
 	}
 	s := &Server{cfg: cfg, metrics: newMetrics(), streams: newStreams(cfg.Streams)}
-	es := Schema(cfg.Resolver.Guarded())
+	s.guarded, s.unguarded = cfg.Resolver.Guarded(), cfg.Resolver
+	es := Schema(s.guarded)
 	var sdl bytes.Buffer
 	formatter.NewFormatter(&sdl).FormatSchema(es.Schema())
 	s.sdl = sdl.Bytes()
@@ -74,6 +83,8 @@ func (s *Server) Register(mux *http.ServeMux) {
 	cross := http.NewCrossOriginProtection()
 	mux.Handle("/graphql", cross.Handler(s.WithPrincipal(http.HandlerFunc(s.graphql))))
 	mux.HandleFunc("GET /schema.graphql", s.schema)
+	mux.Handle("GET /feeds/{file}", s.WithPrincipal(http.HandlerFunc(s.shortageFeed)))
+	mux.Handle("GET /feeds/request-for-quotation.xml", s.WithPrincipal(http.HandlerFunc(s.quotation)))
 	mux.HandleFunc("GET /healthz", s.healthy)
 	mux.HandleFunc("GET /readyz", s.ready)
 	mux.Handle("GET /metrics", s.WithPrincipal(http.HandlerFunc(s.showMetrics)))

@@ -1,0 +1,262 @@
+package server_test
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"encoding/xml"
+	"io"
+	"maps"
+	"math/rand/v2"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+	"sync/atomic"
+	"testing"
+
+	"layshaft/catalog"
+	"layshaft/graph"
+	"layshaft/graph/server"
+)
+
+// get fetches a file; header holds names and values in turn.
+func (s *shop) get(t testing.TB, path string, header ...string) (int, string, http.Header) {
+	t.Helper()
+	req, err := http.NewRequestWithContext(t.Context(), http.MethodGet, s.URL+path, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 0; i+1 < len(header); i += 2 {
+		req.Header.Set(header[i], header[i+1])
+	}
+	resp, err := s.Client().Do(req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer resp.Body.Close()
+	b, err := io.ReadAll(resp.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return resp.StatusCode, string(b), resp.Header
+}
+
+type plainFeed struct {
+	Cursor    string
+	Shortages []struct {
+		Key      string
+		Gone     bool
+		Quantity int
+		State    string
+	}
+}
+
+func (s *shop) plain(t testing.TB, path string) plainFeed {
+	t.Helper()
+	status, text, _ := s.get(t, path)
+	var f plainFeed
+	if err := json.Unmarshal([]byte(text), &f); status != 200 || err != nil {
+		t.Fatalf("%s: %d %v %.200s", path, status, err, text)
+	}
+	return f
+}
+
+func TestPlainFeeds(t *testing.T) {
+	s := openShop(t)
+	if err := s.keeper.Step(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	all := s.plain(t, "/feeds/shortages.json")
+	var live struct{ Shortages struct{ TotalCount int } }
+	s.ask(t, "{shortages{totalCount}}", nil, &live)
+	if len(all.Shortages) != live.Shortages.TotalCount || len(all.Shortages) == 0 {
+		t.Fatalf("%d rows, the reports have %d", len(all.Shortages), live.Shortages.TotalCount)
+	}
+	_, text, head := s.get(t, "/feeds/shortages.csv")
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil || len(rows) != len(all.Shortages)+1 || rows[0][0] != "key" {
+		t.Errorf("CSV: %d rows, %v", len(rows), err)
+	}
+	_, text, _ = s.get(t, "/feeds/shortages.ndjson")
+	if n := strings.Count(text, "\n"); n != len(all.Shortages) {
+		t.Errorf("NDJSON: %d lines", n)
+	}
+	if status, text, _ := s.get(t, "/feeds/shortages.csv", "If-None-Match", head.Get("ETag")); status != http.StatusNotModified || text != "" {
+		t.Errorf("unchanged: %d %q", status, text)
+	}
+	part, key := s.shortPart(t, "7203")
+	s.setGoods(t, "7203", part, 50, 1)
+	if err := s.keeper.Step(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if status, _, _ := s.get(t, "/feeds/shortages.csv", "If-None-Match", head.Get("ETag")); status != http.StatusOK {
+		t.Errorf("changed: %d", status)
+	}
+	since := s.plain(t, "/feeds/shortages.json?since="+all.Cursor)
+	if !slices.ContainsFunc(since.Shortages, func(x struct {
+		Key      string
+		Gone     bool
+		Quantity int
+		State    string
+	}) bool {
+		return x.Key == key && x.Gone && x.State == "ended"
+	}) {
+		t.Errorf("no end of %s in %+v", key, since)
+	}
+	for path, want := range map[string]int{"/feeds/shortages.xml": 404, "/feeds/other.json": 404, "/feeds/shortages.json?since=x": 400,
+		"/feeds/shortages.json?blocking=perhaps": 400, "/feeds/shortages.json?jobs=7203": 400, "/feeds/shortages.json?state=order-now": 200} {
+		if status, _, _ := s.get(t, path); status != want {
+			t.Errorf("%s: %d, want %d", path, status, want)
+		}
+	}
+}
+
+func TestFeedScopes(t *testing.T) {
+	var who switchable
+	s := openShop(t, func(c *server.Config) { c.Principal = who.of })
+	for _, path := range []string{"/feeds/shortages.json", "/feeds/request-for-quotation.xml"} {
+		rule := catalog.ScopeShortagesRead
+		if strings.HasSuffix(path, ".xml") {
+			rule = catalog.ScopePurchase
+		}
+		who.set(nil)
+		if status, _, _ := s.get(t, path); status != http.StatusUnauthorized {
+			t.Errorf("%s as nobody: %d", path, status)
+		}
+		for _, scope := range catalog.Scopes() {
+			who.set(&graph.Principal{Name: "one", Scopes: []catalog.Scope{scope}})
+			if status, _, _ := s.get(t, path); (status == http.StatusForbidden) == (scope == rule) {
+				t.Errorf("%s with %s alone: %d", path, scope, status)
+			}
+		}
+	}
+}
+
+// TestPullUnderEdits: clients pull with random page sizes while jobs are edited
+// and the feed is kept; once all is quiet each has what a fresh pull has.
+func TestPullUnderEdits(t *testing.T) {
+	s := openShop(t)
+	kept := make(chan struct{})
+	go func() {
+		defer close(kept)
+		s.keeper.Run(t.Context(), nil, func(err error) { t.Error(err) })
+	}()
+	t.Cleanup(func() { <-kept })
+	pull := func(has map[string]int, since *string, first int) (more bool) {
+		var a struct{ Shortages feedPage }
+		s.ask(t, `query($s:String!,$n:Int!){shortages(changedSince:$s,first:$n){edges{node{key quantity gone} cursor} pageInfo{endCursor hasNextPage}}}`,
+			map[string]any{"s": *since, "n": first}, &a)
+		take := len(a.Shortages.Edges)
+		if take > 0 && rand.IntN(4) == 0 {
+			take = rand.IntN(take) + 1 // stopped in the middle of a page
+			more, *since = true, a.Shortages.Edges[take-1].Cursor
+		} else {
+			more, *since = a.Shortages.PageInfo.HasNextPage, a.Shortages.PageInfo.EndCursor
+		}
+		for _, e := range a.Shortages.Edges[:take] {
+			if e.Node.Gone {
+				delete(has, e.Node.Key)
+			} else {
+				has[e.Node.Key] = e.Node.Quantity
+			}
+		}
+		return more
+	}
+	var editing atomic.Bool
+	editing.Store(true)
+	results := make([]map[string]int, 3)
+	cursors := make([]string, 3)
+	done := make(chan int)
+	for i := range results {
+		results[i] = map[string]int{}
+		go func() {
+			for editing.Load() {
+				pull(results[i], &cursors[i], rand.IntN(9)+1)
+			}
+			done <- i
+		}()
+	}
+	part, _ := s.shortPart(t, "7203")
+	other, _ := s.shortPart(t, "7204")
+	for i := range 40 {
+		if i%2 == 0 {
+			s.setGoods(t, "7203", part, i%7+1, 2*i)
+			s.setGoods(t, "7204", other, 50, 2*i+1)
+		} else {
+			s.dropGoods(t, "7203", part, 2*i)
+			s.dropGoods(t, "7204", other, 2*i+1)
+		}
+	}
+	editing.Store(false)
+	for range results {
+		<-done
+	}
+	if err := s.keeper.Step(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]int{}
+	for since := ""; pull(want, &since, 200); {
+	}
+	live, err := s.bench.Shortages(t.Context())
+	if err != nil || len(live) != len(want) {
+		t.Fatalf("a fresh pull has %d, the reports %d: %v", len(want), len(live), err)
+	}
+	for i := range results {
+		for pull(results[i], &cursors[i], rand.IntN(5)+1) {
+		}
+		if !maps.Equal(results[i], want) {
+			t.Errorf("client %d has %v, want %v", i, results[i], want)
+		}
+	}
+}
+
+func TestQuotation(t *testing.T) {
+	s := openShop(t)
+	if err := s.keeper.Step(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	_, key := s.shortPart(t, "7203")
+	supplier := s.curator.Index().Suppliers()[0].ID
+	q := url.Values{"supplier": {string(supplier)}, "shortage": {key}}
+	status, text, _ := s.get(t, "/feeds/request-for-quotation.xml?"+q.Encode())
+	if status != 200 {
+		t.Fatal(status, text)
+	}
+	var order []string
+	depth := 0
+	for d := xml.NewDecoder(strings.NewReader(text)); ; {
+		token, err := d.Token()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch x := token.(type) {
+		case xml.StartElement:
+			if depth++; depth == 2 {
+				order = append(order, x.Name.Local)
+			}
+			if depth == 1 && x.Name.Space != "urn:oasis:names:specification:ubl:schema:xsd:RequestForQuotation-2" {
+				t.Errorf("root in %q", x.Name.Space)
+			}
+		case xml.EndElement:
+			depth--
+		}
+	}
+	want := "UBLVersionID ID IssueDate IssueTime PricingCurrencyCode LineCountNumeric SellerSupplierParty BuyerCustomerParty RequestForQuotationLine"
+	if got := strings.Join(order, " "); got != want {
+		t.Errorf("elements %s\nwant %s", got, want)
+	}
+	for _, part := range []string{`<cbc:Quantity unitCode="`, "our reference " + key, "<cac:Item>"} {
+		if !strings.Contains(text, part) {
+			t.Errorf("no %q in\n%s", part, text)
+		}
+	}
+	for _, bad := range []url.Values{{}, {"supplier": {"nobody"}, "shortage": {key}}, {"supplier": {string(supplier)}},
+		{"supplier": {string(supplier)}, "shortage": {key, key}}, {"supplier": {string(supplier)}, "shortage": {"none"}}} {
+		if status, _, _ := s.get(t, "/feeds/request-for-quotation.xml?"+bad.Encode()); status != http.StatusBadRequest {
+			t.Errorf("%v: %d", bad, status)
+		}
+	}
+}
