@@ -5,16 +5,10 @@ import (
 	_ "embed"
 	"encoding/hex"
 	"net/http"
-	"slices"
-
-	"layshaft/graph/page/drawing"
 )
 
 //go:embed page.css
 var styleSheet []byte
-
-//go:embed picture.css
-var pictureSheet []byte
 
 //go:embed page.js
 var module []byte
@@ -33,7 +27,7 @@ type asset struct {
 
 func newAssets() *assets {
 	a := &assets{files: map[string]asset{}}
-	a.style = a.add("page", ".css", "text/css; charset=utf-8", slices.Concat(styleSheet, []byte(drawing.CSS), pictureSheet))
+	a.style = a.add("page", ".css", "text/css; charset=utf-8", styleSheet)
 	a.script = a.add("page", ".js", "text/javascript; charset=utf-8", module)
 	return a
 }
