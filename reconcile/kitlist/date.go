@@ -5,14 +5,7 @@ import (
 	"strings"
 )
 
-var months = map[string]bool{"jan": true, "january": true, "januar": true, "feb": true, "february": true, "februar": true, "mar": true,
-	"march": true, "marz": true, "apr": true, "april": true, "may": true, "mai": true, "jun": true, "june": true, "juni": true,
-	"jul": true, "july": true, "juli": true, "aug": true, "august": true, "sep": true, "sept": true, "september": true, "oct": true,
-	"october": true, "okt": true, "oktober": true, "nov": true, "november": true, "dec": true, "december": true, "dez": true,
-	"dezember": true, "janvier": true, "fevrier": true, "mars": true, "avril": true, "juin": true, "juillet": true, "aout": true,
-	"septembre": true, "octobre": true, "novembre": true, "decembre": true, "enero": true, "febrero": true, "marzo": true,
-	"abril": true, "mayo": true, "junio": true, "julio": true, "agosto": true, "septiembre": true, "octubre": true,
-	"noviembre": true, "diciembre": true}
+var months = wordSet("months")
 
 // scanDates claims "14/03/2019", "2019-03-14", "17.03.", "14 March 2019" and times of day, so that none is read as a
 // number, a size or a count.
@@ -92,11 +85,7 @@ func (e *entry) monthAt(i int) int {
 	return b
 }
 
-var weekdays = map[string]bool{"mon": true, "monday": true, "tue": true, "tues": true, "tuesday": true, "wednesday": true,
-	"thurs": true, "thursday": true, "fri": true, "friday": true, "saturday": true, "montag": true, "dienstag": true, "mittwoch": true,
-	"donnerstag": true, "freitag": true, "lundi": true, "mardi": true, "mercredi": true, "jeudi": true, "vendredi": true, "lunes": true,
-	"martes": true, "miercoles": true, "jueves": true, "viernes": true, "tomorrow": true, "today": true, "morgen": true, "heute": true,
-	"demain": true, "manana": true}
+var weekdays = wordSet("weekdays")
 
 // weekday says that the entry names a day: it speaks of when, not of what.
 func (e *entry) weekday() bool {

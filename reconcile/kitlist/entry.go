@@ -215,8 +215,7 @@ func (e *entry) whole(a, b int) bool {
 }
 
 // slashWords are abbreviations that a phrase such as "c/" (with) must not cut.
-var slashWords = map[string]bool{"c/s": true, "c/shaft": true, "c/gear": true, "c/wheel": true, "c/clip": true, "c/ring": true,
-	"c/box": true, "c/brg": true, "c/hsg": true, "w/shop": true, "s/ring": true, "s/r": true}
+var slashWords = wordSet("slashWords")
 
 // scanThing looks whether the word at atom i, with or without the parts after a slash or dash, names a part.
 func (e *entry) scanThing(i int) {

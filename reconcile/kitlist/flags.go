@@ -132,7 +132,7 @@ func (e *entry) onlySide(n *Line, p part, h hit) bool {
 	return true
 }
 
-var onlyWords = map[string]bool{"only": true, "nur": true, "solo": true, "seulement": true, "uniquement": true}
+var onlyWords = wordSet("onlyWords")
 
 // onlyNear says that "only" stands within two words of a variant: "(early boxes only)".
 func (e *entry) onlyNear(h hit) bool {

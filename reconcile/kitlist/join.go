@@ -194,9 +194,7 @@ func (d *document) gaps(p *physical) int {
 }
 
 // trailing are words that no line of its own ends with.
-var trailing = map[string]bool{"de": true, "du": true, "des": true, "la": true, "le": true, "of": true, "for": true, "with": true,
-	"and": true, "the": true, "fur": true, "mit": true, "der": true, "und": true, "para": true, "del": true, "con": true, "y": true,
-	"et": true, "d": true, "zum": true, "zur": true, "pour": true, "avec": true, "to": true, "in": true}
+var trailing = wordSet("trailing")
 
 // trailsOff says that a line ends in a word that something must follow.
 func (d *document) trailsOff(p *physical) bool {

@@ -318,6 +318,4 @@ func (e *entry) placedCounts() []part {
 }
 
 // placeEnds are further words that tell parts of one name apart.
-var placeEnds = map[string]bool{"thick": true, "thin": true, "long": true, "short": true, "early": true, "late": true, "top": true,
-	"bottom": true, "lh": true, "rh": true, "plain": true, "grooved": true, "gross": true, "klein": true, "grande": true, "petit": true,
-	"petite": true, "chico": true, "inlet": true, "outlet": true}
+var placeEnds = wordSet("placeEnds")

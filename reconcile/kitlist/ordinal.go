@@ -2,8 +2,7 @@ package kitlist
 
 import "strconv"
 
-var toothWords = map[string]bool{"t": true, "th": true, "teeth": true, "tooth": true, "zahne": true, "zahn": true, "z": true,
-	"dents": true, "dent": true, "dientes": true, "tth": true}
+var toothWords = wordSet("toothWords")
 
 // scanTeeth finds "29T", "17 teeth", "z=27".
 func (e *entry) scanTeeth() {
@@ -32,8 +31,7 @@ func (e *entry) scanTeeth() {
 	}
 }
 
-var ordinalEnds = map[string]bool{"st": true, "nd": true, "rd": true, "th": true, "er": true, "re": true, "ere": true, "eme": true, "e": true,
-	"a": true, "o": true, "gang": true, "gg": true, "era": true, "da": true, "ra": true, "ta": true, "ª": true, "º": true}
+var ordinalEnds = wordSet("ordinalEnds")
 
 // gear reads one gear at atom i: "3rd", "1ère", "2ª", "5.Gang", and bare digits when bare allows.
 func (e *entry) gear(i int, bare bool) (g, b int, marked, ok bool) {
@@ -148,7 +146,4 @@ func (e *entry) places() []int {
 	return at
 }
 
-var placeWords = map[string]bool{"front": true, "frt": true, "rear": true, "rr": true, "vorn": true, "hinten": true, "avant": true,
-	"arriere": true, "av": true, "ar": true, "delantero": true, "trasero": true, "input": true, "output": true, "inner": true,
-	"outer": true, "pilot": true, "centre": true, "center": true, "main": true, "left": true, "right": true, "links": true,
-	"rechts": true, "large": true, "small": true, "big": true, "upper": true, "lower": true, "gauche": true, "droite": true, "izq": true, "der": true, "vo": true, "hi": true, "vord": true, "hint": true, "vordere": true, "hintere": true, "o/p": true, "i/p": true, "selector": true}
+var placeWords = wordSet("placeWords")

@@ -206,7 +206,7 @@ func (e *entry) setOfAll(p part, h hit) bool {
 }
 
 // placeLetters stand for a place only beside another: "F & R", "L/R".
-var placeLetters = map[string]bool{"f": true, "r": true, "l": true, "av": true, "ar": true, "v": true, "h": true, "o": true, "i": true}
+var placeLetters = wordSet("placeLetters")
 
 // twoPlaces says that "front and rear" stands before a count of each.
 func (e *entry) twoPlaces(p part, before int) bool {
@@ -274,8 +274,7 @@ func (e *entry) eachGrade(n *Line, q *Quantity, best *count) {
 }
 
 // eachWords say that a count holds for every one of the things named.
-var eachWords = map[string]bool{"each": true, "ea": true, "of each": true, "je": true, "jeweils": true, "chacun": true, "chacune": true,
-	"chaque": true, "c/u": true, "cada uno": true, "cada una": true, "of these": true}
+var eachWords = wordSet("eachWords")
 
 // eachWord says that such a word stands in, before or behind a count.
 func (e *entry) eachWord(c *count) bool {

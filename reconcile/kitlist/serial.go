@@ -1,9 +1,7 @@
 package kitlist
 
 // serialWords may stand between "from" and the number of a box or a year.
-var serialWords = map[string]bool{"box": true, "no": true, "nr": true, "number": true, "serial": true, "s": true, "n": true, "gearbox": true,
-	"getriebe": true, "year": true, "model": true, "bj": true, "baujahr": true, "chassis": true, "numero": true, "serie": true, "caja": true,
-	"boite": true, "sn": true, "my": true, "built": true, "nummer": true, "unit": true, "gbx": true, "trans": true}
+var serialWords = wordSet("serialWords")
 
 // scanSerials reads the boxes that a line is for: "up to box no. 41200", "from 1998", "ab Nr. 5001", "pre-98". They
 // make the line one of several variants and are never counts.

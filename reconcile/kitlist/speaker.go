@@ -35,7 +35,7 @@ func (d *document) speakers() {
 }
 
 // checkWords are what people tick lines off with.
-var checkWords = map[string]bool{"ok": true, "yes": true, "y": true, "done": true, "got": true, "?": true, "-": true, "v": true}
+var checkWords = wordSet("checkWords")
 
 // checks marks words such as "ok" that stand before lines, set off by a wide gap.
 func (d *document) checks() {

@@ -299,8 +299,7 @@ func (e *entry) tailCounts(i int) []count {
 }
 
 // oneThing are pairs joined by "&" that are bought as one thing or name one.
-var oneThing = map[string]bool{"cup cone": true, "cone cup": true, "hub slider": true, "hub sleeve": true, "hub slv": true,
-	"seals gaskets": true, "gaskets seals": true, "nut bolt": true, "shim gasket": true}
+var oneThing = wordSet("oneThing")
 
 // splitThings cuts "keys + springs", "nuts & lock tabs", "cone 1.3775\" & cup 2.7170\"" when both sides name a part.
 func (e *entry) splitThings() []part {
@@ -334,7 +333,7 @@ func (e *entry) splitThings() []part {
 }
 
 // setWords make one set of the two names before them.
-var setWords = map[string]bool{"set": true, "kit": true, "pack": true, "satz": true}
+var setWords = wordSet("setWords")
 
 // bundled says that the words left and right of a sign make one thing.
 func (e *entry) bundled(i, k int) bool {

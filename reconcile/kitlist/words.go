@@ -181,8 +181,7 @@ func (l *lexicon) starting(a *atom) []phrase {
 }
 
 // articles may stand between the words of a phrase: "not in the kit".
-var articles = map[string]bool{"the": true, "this": true, "our": true, "your": true, "dem": true, "der": true, "die": true,
-	"diesem": true, "le": true, "la": true, "les": true, "el": true, "los": true, "il": true, "lo": true}
+var articles = wordSet("articles")
 
 func (p phrase) at(atoms []atom, i int) (int, bool) {
 	for k, want := range p.atoms {

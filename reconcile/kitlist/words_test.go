@@ -31,6 +31,16 @@ func TestWordLists(t *testing.T) {
 			}
 		}
 	}
+	for _, r := range wordList("words/sets.csv") {
+		if Fold(r[1]) != r[1] || (r[2] != "") != (r[0] == "numbers") {
+			t.Errorf("sets: %q is not folded, or its number is wrong", r)
+		}
+	}
+	for _, r := range wordList("words/heads.csv") {
+		if known := append([]string{""}, args[mColumn]...); !slices.Contains(known, r[1]) {
+			t.Errorf("heads: %q has unknown class %q", r[0], r[1])
+		}
+	}
 	for _, r := range wordList("words/things.csv") {
 		if Fold(r[0]) != r[0] || r[1] == "" {
 			t.Errorf("things: %q is not folded, or has no trait", r[0])
