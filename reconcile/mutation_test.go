@@ -20,75 +20,60 @@ type mutant struct {
 	text       []byte
 }
 
-// TestMutation breaks every rule in turn, in a copy that the compiler lays over the
-// source, and runs scenarios and properties: some of them must fail. It takes long
-// and runs only when asked:
-//
-//	LAYSHAFT_MUTATE=rules go test ./reconcile -run Mutation -v -timeout 2h
-//	LAYSHAFT_MUTATE=conditions ...
-//
-// "rules" silences each rule, takes its block away or gives it one, and lowers its
-// severity. "conditions" drops each half of every condition of the rule files; what
-// survives is listed and not counted as a failure, since some halves only spare
-// work.
-func TestMutation(t *testing.T) {
-	var all []mutant
-	mode := os.Getenv("LAYSHAFT_MUTATE")
-	switch mode {
-	case "rules":
-		all = ruleMutants(t)
-	case "conditions":
-		files, err := filepath.Glob("rule_*.go")
-		if err != nil {
-			t.Fatal(err)
+// TestEveryRuleMatters breaks each rule of the table in turn: it is silenced, loses its
+// block, and has another severity. Some scenario must then say something else.
+func TestEveryRuleMatters(t *testing.T) {
+	scenarios := loadScenarios(t)
+	whole := append([]Rule(nil), rules...)
+	defer copy(rules, whole)
+	change := func(what string, i int, as func(*Rule)) {
+		copy(rules, whole)
+		as(&rules[i])
+		for _, s := range scenarios {
+			if render(Run(s.in)) != s.report {
+				return
+			}
 		}
-		for _, f := range files {
-			all = append(all, conditionMutants(t, f)...)
-		}
-	default:
-		t.Skip("set LAYSHAFT_MUTATE to rules or conditions")
+		t.Errorf("no scenario notices that %s %s", whole[i].Code, what)
 	}
-	killed := 0
-	for _, m := range all {
-		if by := m.killer(t); by != "" {
-			killed++
-			t.Logf("killed   %s: %s (%s)", m.file, m.what, by)
-		} else if mode == "rules" {
-			t.Errorf("SURVIVED %s: %s", m.file, m.what)
-		} else {
-			t.Logf("survived %s: %s", m.file, m.what)
+	for i := range whole {
+		change("is silent", i, func(r *Rule) { r.find = func(*work, *Rule) {} })
+		if whole[i].Blocks {
+			change("no longer blocks", i, func(r *Rule) { r.Blocks = false })
 		}
+		other := map[Severity]Severity{Stop: Check, Check: Note, Note: Check}
+		change("has another severity", i, func(r *Rule) { r.Severity, r.Critical = other[r.Severity], other[r.Critical] })
 	}
-	t.Logf("%d of %d mutants killed", killed, len(all))
 }
 
-var ruleLine = regexp.MustCompile(`(?m)^\t\{"([a-z-]+)", (\w+), (\w+), (true|false), ".*", (rule\w+)\},$`)
-
-func ruleMutants(t *testing.T) []mutant {
-	src, err := os.ReadFile("rules.go")
-	if err != nil {
-		t.Fatal(err)
+// TestMutation drops each half of every condition of the rule files in turn, in a
+// copy that the compiler lays over the source, and runs scenarios and properties. What
+// survives is listed: some halves only spare work. It takes long and runs only when
+// asked, with the files to break:
+//
+//	LAYSHAFT_MUTATE='rule_*.go' go test ./reconcile -run Mutation -v -timeout 3h
+func TestMutation(t *testing.T) {
+	pattern := os.Getenv("LAYSHAFT_MUTATE")
+	if pattern == "" {
+		t.Skip("set LAYSHAFT_MUTATE to the files to break")
 	}
-	found := ruleLine.FindAllSubmatchIndex(src, -1)
-	if len(found) != len(rules) {
-		t.Fatalf("%d lines of the table were read, %d rules", len(found), len(rules))
+	files, err := filepath.Glob(pattern)
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no files %s: %v", pattern, err)
 	}
-	var out []mutant
-	for _, at := range found {
-		part := func(i int) string { return string(src[at[2*i]:at[2*i+1]]) }
-		with := func(i int, text, what string) {
-			changed := append(append(append([]byte{}, src[:at[2*i]]...), text...), src[at[2*i+1]:]...)
-			out = append(out, mutant{"rules.go", part(1) + " " + what, changed})
+	killed, all := 0, 0
+	for _, f := range files {
+		for _, m := range conditionMutants(t, f) {
+			all++
+			if by := m.killer(t); by != "" {
+				killed++
+				t.Logf("killed   %s: %s (%s)", m.file, m.what, by)
+			} else {
+				t.Logf("survived %s: %s", m.file, m.what)
+			}
 		}
-		with(5, "func(*work, *Rule) { _ = "+part(5)+" }", "is silent")
-		with(4, map[string]string{"true": "false", "false": "true"}[part(4)], "blocks: not "+part(4))
-		other := "Note"
-		if part(2) == "Note" {
-			other = "Check"
-		}
-		with(2, other, "severity "+other)
 	}
-	return out
+	t.Logf("%d of %d mutants killed", killed, all)
 }
 
 // conditionMutants drops either half of every && and || of a file.
@@ -159,6 +144,6 @@ func (m mutant) killer(t *testing.T) string {
 	case strings.Contains(string(out), "build failed"):
 		return "does not compile"
 	}
-	t.Fatalf("%s: %s: %.500s", m.file, m.what, out)
+	t.Fatalf("%s: %s: %v: %.500s", m.file, m.what, err, out)
 	return ""
 }

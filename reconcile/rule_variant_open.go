@@ -18,7 +18,7 @@ func ruleVariantOpen(w *work, r *Rule) {
 		}
 	}
 	f := r.general()
-	f.Blocking = n > 0
+	f.Blocking = r.Blocks && n > 0
 	fact := "the variant is not known; it may be " + either(names)
 	if n > 0 {
 		fact += "; what is wanted at " + places(n) + " depends on it"
