@@ -5,7 +5,8 @@
 // agree), bearing designation, sizes, threads and tooth counts with typed
 // agreement, conflict or silence, and words through the trade's and the shop's
 // lexicon. Candidates come from the variant and the numbers first and from the
-// whole catalogue for lines that are still open. A conditional logit over the
+// whole catalogue for lines that are still open, for obscure ones by the letters
+// of names as well. A conditional logit over the
 // candidates and "none of these" turns the evidence into a probability.
 //
 // A line is certain only when its probability reaches the threshold for the
