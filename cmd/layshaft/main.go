@@ -39,6 +39,7 @@ type app struct {
 type commands struct {
 	Check     checkCommand     `cmd:"" help:"Check a catalogue and name every problem."`
 	Read      readCommand      `cmd:"" help:"Read a kit list and say which parts it names."`
+	Notes     notesCommand     `cmd:"" help:"Read a bench note and show the decisions that it states."`
 	Reconcile reconcileCommand `cmd:"" help:"Compare a job with its kit lists: what does not fit, is missing or is surplus."`
 	Identify  identifyCommand  `cmd:"" help:"Name the variant of a gearbox from counts and other observations."`
 	Stack     stackCommand     `cmd:"" help:"Say which shim or ring closes a select-fit stack, from readings."`
@@ -49,6 +50,7 @@ type commands struct {
 	Gears     gearsCommand     `cmd:"" help:"Work out ratio, centre distance, tooth sum and measuring sizes of a pair of wheels."`
 	Fits      fitsCommand      `cmd:"" help:"Say whether a part goes in at a position, and what else must change."`
 	Compare   compareCommand   `cmd:"" help:"Compare two kits or two decisions for one job: what changes in the report."`
+	Refit     refitCommand     `cmd:"" help:"Fit the weights of reading kit lists to the answers given at the shop's jobs."`
 	Import    importCommand    `cmd:"" help:"Show what a catalogue would change in a shop's data, and with --apply change it."`
 	Export    exportCommand    `cmd:"" help:"Write a shop's catalogue as tables."`
 	Demo      demoCommand      `cmd:"" help:"Serve the pages and the API of an invented shop, on this machine only."`

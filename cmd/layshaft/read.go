@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"path/filepath"
 	"strings"
 
@@ -15,8 +16,10 @@ type readCommand struct {
 	Variant  string `placeholder:"ID" help:"Variant that the list is for."`
 	Family   string `placeholder:"ID" help:"Family that the list is for, when the variant is not known."`
 	Supplier string `placeholder:"ID" help:"Supplier who wrote the list."`
-	File     string `arg:"" optional:"" help:"Kit list; - or nothing for standard input."`
-	JSON     bool   `help:"Print {lines: [{line, sub, kind, start, end, text, outcome, part, name, pieces, assumed, excluded, conditional, notAvailable, alternative, candidates: [{part, permille, why}], nonePermille, why}], certain, likely, questions, none}; start and end are byte offsets."`
+	sheetFlags
+	Weights string `placeholder:"FILE" help:"Weights that refit wrote; the shipped ones when left out."`
+	File    string `arg:"" optional:"" help:"Kit list: text, CSV or a workbook (.xlsx); - or nothing for standard input."`
+	JSON    bool   `help:"Print {lines: [{line, sub, kind, start, end, text, outcome, part, name, pieces, assumed, excluded, conditional, notAvailable, alternative, candidates: [{part, permille, why}], nonePermille, why, cells}], certain, likely, questions, none, file}; start and end are byte offsets. For a workbook or CSV file they count in file.text, cells names the cells, and file is {text, sheets, sheet, head, columns: [{letter, head, kind}], notices}."`
 }
 
 // readLine is one line of read --json.
@@ -40,6 +43,7 @@ type readLine struct {
 	Candidates   []readCandidate `json:"candidates,omitempty"`
 	NonePermille int             `json:"nonePermille,omitempty"`
 	Why          string          `json:"why,omitempty"`
+	Cells        string          `json:"cells,omitempty"` // of a workbook or CSV file
 }
 
 type readCandidate struct {
@@ -55,6 +59,7 @@ type readResult struct {
 	Likely    int        `json:"likely"`
 	Questions int        `json:"questions"`
 	None      int        `json:"none"` // items that nothing in the catalogue answers to
+	File      *readFile  `json:"file,omitempty"`
 }
 
 // Run reads a kit list.
@@ -70,11 +75,17 @@ func (c *readCommand) Run(a *app) error {
 	if _, ok := ix.Supplier(catalog.SupplierID(c.Supplier)); c.Supplier != "" && !ok {
 		return catalog.NotFound(catalog.TableSupplier, c.Supplier)
 	}
-	list, err := a.kitList(c.File, catalog.SupplierID(c.Supplier))
+	list, file, err := a.kitFile(c.File, c.sheetFlags)
 	if err != nil {
 		return err
 	}
-	r := readResultOf(ix, reconcile.NewDesk(ix).Read(list, in))
+	list.Supplier = catalog.SupplierID(c.Supplier)
+	desk, err := c.desk(a, ix)
+	if err != nil {
+		return err
+	}
+	r := readResultOf(ix, desk.Read(list, in))
+	r.fromFile(file)
 	if c.JSON {
 		err = a.out.json(r)
 	} else {
@@ -84,6 +95,22 @@ func (c *readCommand) Run(a *app) error {
 		return errPerson
 	}
 	return err
+}
+
+// desk with the weights asked for.
+func (c *readCommand) desk(a *app, ix *catalog.Index) (*reconcile.Desk, error) {
+	if c.Weights == "" {
+		return reconcile.NewDesk(ix), nil
+	}
+	data, err := a.file(c.Weights)
+	if err != nil {
+		return nil, err
+	}
+	w, err := match.ReadWeights(bytes.NewReader(data))
+	if err != nil {
+		return nil, catalog.Invalid(c.Weights, "Give a table that refit wrote", "%v", err)
+	}
+	return reconcile.NewDeskWith(ix, w), nil
 }
 
 // contextOf looks up family and variant, either of which may be left out.
@@ -103,22 +130,6 @@ func contextOf(ix *catalog.Index, family, variant string) (reconcile.Context, er
 		return in, catalog.NotFound(catalog.TableFamily, family)
 	}
 	return in, nil
-}
-
-// kitList reads a file as a kit list named after it.
-func (a *app) kitList(file string, supplier catalog.SupplierID) (*reconcile.KitList, error) {
-	data, err := a.file(file)
-	if err != nil {
-		return nil, err
-	}
-	if file == standardInput || file == "" {
-		file = "stdin"
-	}
-	if err := reconcile.ValidText(string(data)); err != nil {
-		return nil, catalog.Invalid(file, "Save it as plain text", "%v", err)
-	}
-	name := filepath.Base(file)
-	return &reconcile.KitList{ID: listID(name), Name: name, Supplier: supplier, Text: string(data)}, nil
 }
 
 // listID makes an identifier out of a file's name.
@@ -191,6 +202,7 @@ func (r *readResult) count(o match.Outcome) {
 }
 
 func (a *app) printReading(r readResult) {
+	a.printFile(r.File)
 	for _, l := range r.Lines {
 		if l.Kind != kitlist.Item {
 			a.out.linef("%4d  %-8s  %s", l.Line, l.Kind, l.Text)
@@ -200,6 +212,9 @@ func (a *app) printReading(r readResult) {
 		switch {
 		case l.Part != "":
 			a.out.linef("                %d x %s, %s%s", l.Pieces, l.Name, l.Part, standingOf(l))
+			if l.Cells != "" {
+				a.out.linef("                from %s", l.Cells)
+			}
 			for _, also := range l.Also {
 				a.out.linef("                and %s", also)
 			}

@@ -240,6 +240,10 @@ func (n *note) question(code Code, start, end int, places []*place, why string) 
 	if end <= start || len(n.out.Questions) >= maxQuestions {
 		return
 	}
+	for k := len(n.out.Remarks) - 1; k >= 0 && n.out.Remarks[k].Start >= start && n.out.Remarks[k].End <= end; k-- {
+		n.mark(n.out.Remarks[k].Start, n.out.Remarks[k].End, RoleUnread)
+		n.out.Remarks = n.out.Remarks[:k]
+	}
 	q := Question{Code: code, Text: clip(n.text[start:end]), Start: start, End: end, Why: why}
 	for _, p := range places[:min(len(places), 12)] {
 		q.Positions = append(q.Positions, p.pos.ID)
