@@ -37,4 +37,8 @@ func (r *Resolver) Guarded() *Resolver {
 	return g
 }
 
+// Revision names everything that a query can read: the newest edit served, the
+// feed of shortages, and the day. The resolver must have a keeper.
+func (r *Resolver) Revision() string { return r.Keeper.Revision() + " " + r.Now().Format(time.DateOnly) }
+
 func (r *Resolver) index() *catalog.Index { return r.Curator.Index() }

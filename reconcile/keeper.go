@@ -3,6 +3,7 @@ package reconcile
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"maps"
 	"slices"
 	"sync"
@@ -77,6 +78,15 @@ func (k *Keeper) Feed(ctx context.Context) (*Feed, uint64, error) {
 	upTo := k.seen.upTo
 	k.seen.covered.RUnlock()
 	return k.repo.Feed(), upTo, nil
+}
+
+// Revision names the newest edit served, the feed's last change and the edit up
+// to which the feed is complete.
+func (k *Keeper) Revision() string {
+	_, seq := k.repo.Changed()
+	k.seen.covered.RLock()
+	defer k.seen.covered.RUnlock()
+	return fmt.Sprintf("%d %d %d", seq, k.repo.Feed().Last(), k.seen.upTo)
 }
 
 // Changed returns a channel that closes when the feed may have moved on.

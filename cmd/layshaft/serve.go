@@ -31,6 +31,8 @@ type serveCommand struct {
 	MaxCost       int           `default:"500000" placeholder:"N" env:"LAYSHAFT_MAX_COST" help:"Largest cost of one operation; the guide at /docs explains cost."`
 	Rate          float64       `default:"200000" placeholder:"N" env:"LAYSHAFT_RATE" help:"Cost that one caller may ask for in a second; ten times as much at once. 0: no bound."`
 	Streams       int           `default:"10000" placeholder:"N" env:"LAYSHAFT_STREAMS" help:"Most streams open at once; one caller gets a twentieth."`
+	Cache         int           `default:"64" placeholder:"MIB" env:"LAYSHAFT_CACHE" help:"Memory for whole answers, in MiB. 0: none are kept."`
+	Shop          string        `default:"workshop" placeholder:"NAME" env:"LAYSHAFT_SHOP" help:"Name of the shop in requests for quotation."`
 	Log           string        `default:"info" enum:"debug,info,warn,error" env:"LAYSHAFT_LOG" help:"Least level that is logged: debug, info, warn or error."`
 	LogJSON       bool          `name:"log-json" env:"LAYSHAFT_LOG_JSON" help:"Log as JSON lines."`
 }
@@ -49,7 +51,7 @@ func (c *serveCommand) Run(a *app) (err error) {
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
 	h := &host{app: a, store: s, log: logger(a.errs.w, c.Log, c.LogJSON), guarded: true, cert: c.TLSCert, key: c.TLSKey}
-	h.config = server.Config{OperationTime: c.OperationTime, Limits: server.DefaultLimits,
+	h.config = server.Config{CacheBytes: c.Cache << 20, Shop: c.Shop, OperationTime: c.OperationTime, Limits: server.DefaultLimits,
 		Rate:    server.Rate{PerSecond: c.Rate, Burst: int(10 * c.Rate)},
 		Streams: server.Streams{Total: c.Streams, PerCaller: max(1, c.Streams/20), PerSocket: server.DefaultStreams.PerSocket}}
 	h.config.Limits.Cost = c.MaxCost

@@ -46,6 +46,9 @@ func (s *Server) executor(es graphql.ExecutableSchema) *executor.Executor {
 	}
 	x.Use(c)
 	x.Use(measure{s.metrics})
+	if s.answers != nil {
+		x.Use(s.answers)
+	}
 	if s.cfg.Resolver.Access != nil {
 		x.Use(audit{s.cfg.Resolver.Access, s.cfg.Log})
 	}

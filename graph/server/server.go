@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/99designs/gqlgen/graphql/executor"
+	"github.com/klauspost/compress/gzhttp"
 	"github.com/vektah/gqlparser/v2/formatter"
 
 	"layshaft/catalog"
@@ -32,6 +33,9 @@ type Config struct {
 	Limits Limits
 	// Rate bounds what one principal asks for; the zero value bounds nothing.
 	Rate Rate
+	// CacheBytes bounds the answers that are kept; 0 keeps none. It needs a keeper
+	// in the resolver, which knows the revision.
+	CacheBytes int
 	// Streams bounds what stays open; DefaultStreams when zero.
 	Streams Streams
 	// FromToken finds the principal of a token that came in a websocket's first
@@ -48,6 +52,8 @@ type Server struct {
 	exec    *executor.Executor
 	metrics *metrics
 	streams *streams
+	answers *answers
+	answer  http.Handler // one operation, one answer
 	// guarded asks for scopes in its services; unguarded is for handlers that asked
 	// themselves.
 	guarded, unguarded *graph.Resolver
@@ -74,8 +80,31 @@ func New(cfg Config) *Server {
 	var sdl bytes.Buffer
 	formatter.NewFormatter(&sdl).FormatSchema(es.Schema())
 	s.sdl = sdl.Bytes()
+	if cfg.CacheBytes > 0 && cfg.Resolver.Keeper != nil {
+		s.answers = newAnswers(s.unguarded.Revision, cfg.CacheBytes, s.metrics)
+	}
 	s.exec = s.executor(es)
+	s.answer = zipped(transport{s.exec})
 	return s
+}
+
+// zipped compresses answers that are worth it. Streams never come here.
+func zipped(next http.Handler) http.Handler {
+	wrap, err := gzhttp.NewWrapper(gzhttp.MinSize(1024), gzhttp.CompressionLevel(1))
+	if err != nil {
+		panic(err) // options are constants
+	}
+	return wrap(next)
+}
+
+// CachedBytes is how much the kept answers take.
+func (s *Server) CachedBytes() int {
+	if s.answers == nil {
+		return 0
+	}
+	s.answers.mu.Lock()
+	defer s.answers.mu.Unlock()
+	return s.answers.bytes
 }
 
 // Register puts the API's routes on a mux.
@@ -83,7 +112,7 @@ func (s *Server) Register(mux *http.ServeMux) {
 	cross := http.NewCrossOriginProtection()
 	mux.Handle("/graphql", cross.Handler(s.WithPrincipal(http.HandlerFunc(s.graphql))))
 	mux.HandleFunc("GET /schema.graphql", s.schema)
-	mux.Handle("GET /feeds/{file}", s.WithPrincipal(http.HandlerFunc(s.shortageFeed)))
+	mux.Handle("GET /feeds/{file}", zipped(s.WithPrincipal(http.HandlerFunc(s.shortageFeed))))
 	mux.Handle("GET /feeds/request-for-quotation.xml", s.WithPrincipal(http.HandlerFunc(s.quotation)))
 	mux.HandleFunc("GET /healthz", s.healthy)
 	mux.HandleFunc("GET /readyz", s.ready)
@@ -129,7 +158,7 @@ func (s *Server) graphql(w http.ResponseWriter, r *http.Request) {
 	default:
 		ctx, cancel := context.WithTimeout(r.Context(), s.cfg.OperationTime)
 		defer cancel()
-		transport{s.exec}.ServeHTTP(w, r.WithContext(ctx))
+		s.answer.ServeHTTP(w, r.WithContext(ctx))
 	}
 }
 
