@@ -92,7 +92,7 @@ var portions = []struct{ title, file string }{
 	{"lists written by hand, variant known (seen while the matcher was made)", "lists-1.txt lists-2.txt lists-3.txt"},
 	{"second hand corpus, variant known (lists-4.txt; first sight is in first-sight.md)", "lists-4.txt"},
 	{"lists written by hand, variant known (kept apart: lists-apart.txt)", "lists-apart.txt"},
-	{"second lists kept apart, variant known (lists-apart-2.txt; sealed until the end)", "lists-apart-2.txt"},
+	{"second lists kept apart, variant known (lists-apart-2.txt; how far blind: first-sight.md)", "lists-apart-2.txt"},
 }
 
 // handShop puts all hand catalogues and a generated one into one index.
