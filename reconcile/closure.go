@@ -15,6 +15,7 @@ func (w *work) closure() {
 		w.possibleRoots(&w.spots[i])
 	}
 	w.follow(certain, true)
+	w.graph.keep()
 }
 
 // eligible: something new can go in here.

@@ -37,7 +37,7 @@ type graph struct {
 	parent []int32 // edge of the shortest chain
 	in     [][]int32
 	edges  []edge
-	aside  []edge // left out of in, since they run back towards a root
+	aside  []edge // left out of in, since they would close a circle
 	queue  []int32
 	maybe  []bool
 	undone []bool // disturbances of the position were followed
@@ -80,6 +80,39 @@ func (g *graph) add(e edge, possible bool) {
 	}
 	g.in[e.to] = append(g.in[e.to], int32(len(g.edges)))
 	g.edges = append(g.edges, e)
+}
+
+// keep takes in the edges that ran back towards a root and close no circle, so
+// that every cause is kept that can be; the chains shown stay the shortest.
+func (g *graph) keep() {
+	if len(g.aside) == 0 {
+		return
+	}
+	left, seen := g.aside[:0], make([]bool, len(g.dist))
+	for _, e := range g.aside {
+		clear(seen)
+		if g.leads(e.to, e.from, seen) {
+			left = append(left, e)
+			continue
+		}
+		g.in[e.to] = append(g.in[e.to], int32(len(g.edges)))
+		g.edges = append(g.edges, e)
+	}
+	g.aside = left
+}
+
+// leads: there is a way from a to b, looked for backwards from b.
+func (g *graph) leads(a, b int, seen []bool) bool {
+	if a == b {
+		return true
+	}
+	seen[b] = true
+	for _, id := range g.in[b] {
+		if from := g.edges[id].from; from >= 0 && !seen[from] && g.leads(a, from, seen) {
+			return true
+		}
+	}
+	return false
 }
 
 // asks reports whether a node has an edge that the test picks, shown or not.
@@ -125,7 +158,7 @@ func (g *graph) starts(e *edge, seen []bool) bool {
 	return seen[e.from] || (e.cause == CauseDisturbed || e.cause == CauseOneTime) && seen[e.from^1]
 }
 
-// before orders nodes so that kept edges never form a circle.
+// before orders nodes: an edge from an earlier to a later one never closes a circle.
 func (g *graph) before(a, b int) bool {
 	if g.dist[a] != g.dist[b] {
 		return g.dist[a] < g.dist[b]

@@ -48,15 +48,15 @@ func encode(r *Report) string {
 	return string(b)
 }
 
-// acyclic: every kept edge leads from an earlier to a later node, and every
-// node that was reached leads back to a root.
+// acyclic: no kept edge closes a circle, and every node that was reached leads back
+// to a root by its shortest chain.
 func acyclic(t *rapid.T, in Input) {
 	w := newWork(in)
 	w.settle()
 	g := &w.graph
 	for _, e := range g.edges {
-		if e.from >= 0 && (!g.reached(e.from) || !g.before(e.from, e.to)) {
-			t.Fatalf("edge %v runs backwards", e)
+		if e.from >= 0 && (!g.reached(e.from) || g.leads(e.to, e.from, make([]bool, len(g.dist)))) {
+			t.Fatalf("edge %v closes a circle", e)
 		}
 	}
 	for node, d := range g.dist {
