@@ -357,13 +357,10 @@ func companionsOf(path []*catalog.Supersession) []*catalog.Content {
 // price is the lowest offer for one piece in minor units of the shop's currency;
 // without one, the part sorts last.
 func (w *work) price(p *catalog.Part) int64 {
-	best := int64(math.MaxInt64)
-	for _, o := range w.ix.Offers(p.ID) {
-		if len(o.Breaks) > 0 && o.Breaks[0].Price.Currency == w.currency {
-			best = min(best, o.Breaks[0].Price.Minor)
-		}
+	if m, ok := w.ix.LeastPrice(p.ID, w.currency); ok {
+		return m.Minor
 	}
-	return best
+	return math.MaxInt64
 }
 
 // lead is the shortest likely lead time in working days.
@@ -371,21 +368,6 @@ func (w *work) lead(p *catalog.Part) int {
 	best := math.MaxInt
 	for _, o := range w.ix.Offers(p.ID) {
 		best = min(best, o.Lead.Likely)
-	}
-	return best
-}
-
-// shopCurrency is the one most suppliers quote in.
-func shopCurrency(suppliers []*catalog.Supplier) string {
-	n := map[string]int{}
-	best := ""
-	for _, s := range suppliers {
-		n[s.Currency]++
-	}
-	for c := range n {
-		if n[c] > n[best] || n[c] == n[best] && c < best {
-			best = c
-		}
 	}
 	return best
 }

@@ -14,7 +14,6 @@ import (
 type styled struct {
 	shop
 	differ [][2]bool // per position and seat: the late part is larger
-	apart  []int     // per position: 1 early parts only fit early, 2 late ones may fit early too
 }
 
 func styledShop(c chance, n, lines int) *styled {

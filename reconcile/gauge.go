@@ -144,7 +144,7 @@ func onTheShelf(grades []measure.Grade, goods []*Goods) []measure.Grade {
 func Grades(ix *catalog.Index, variants []catalog.VariantID, st *catalog.Stack, named []catalog.PartID) []measure.Grade {
 	var out []measure.Grade
 	seen := map[catalog.PartID]bool{}
-	currency := shopCurrency(ix.Suppliers())
+	currency := ix.Currency()
 	add := func(id catalog.PartID) {
 		a, ok := ix.Attribute(id, catalog.KeyThickness, "")
 		if seen[id] || !ok || a.Value.Kind != catalog.KindLength {

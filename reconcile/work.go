@@ -103,7 +103,7 @@ func newWork(in Input) *work {
 	w.measurements()
 	w.layMates()
 	w.findBases()
-	w.currency = shopCurrency(w.ix.Suppliers())
+	w.currency = w.ix.Currency()
 	w.layLines()
 	return w
 }

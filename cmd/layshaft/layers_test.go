@@ -34,6 +34,7 @@ var bans = []ban{
 	{from: "layshaft/reconcile/sheet", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/sheet", "layshaft/reconcile/kitlist"}, reason: "algorithms never import the engine"},
 	{from: "layshaft/reconcile/identify", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/identify"}, reason: "algorithms never import the engine"},
 	{from: "layshaft/reconcile/measure", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/measure"}, reason: "algorithms never import the engine"},
+	{from: "layshaft/reconcile/fit", to: "layshaft/reconcile", but: []string{"layshaft/reconcile/fit"}, reason: "algorithms never import the engine"},
 	{from: "layshaft/reconcile/flow", to: "layshaft", but: []string{"layshaft/reconcile/flow"}, reason: "a flow is numbers only"},
 	{from: "layshaft/graph", to: "layshaft/data", reason: "resolvers speak to services, never to a store"},
 	{from: "layshaft/data/kv", to: "layshaft", but: []string{"layshaft/data/kv"}, reason: "the storage contract knows no records"},
