@@ -5,6 +5,7 @@ import (
 	"crypto/rand"
 	"errors"
 	"log/slog"
+	"slices"
 
 	"github.com/99designs/gqlgen/graphql"
 	"github.com/vektah/gqlparser/v2/gqlerror"
@@ -35,6 +36,16 @@ const codeInternal = "INTERNAL"
 
 // codeTimeout is shown for what was under way when its time was over.
 const codeTimeout = "TIMEOUT"
+
+// ErrorCodes lists what extensions.code can be, in order.
+func ErrorCodes() []string {
+	out := []string{codeInternal, codeTimeout, "OPERATION_TOO_LARGE"}
+	for _, c := range graphCodes {
+		out = append(out, c)
+	}
+	slices.Sort(out)
+	return out
+}
 
 // Present turns any error into what a caller may see. Errors of ours keep code,
 // place and remedy; the library's own errors about the document pass; everything

@@ -11,6 +11,7 @@ import (
 
 	"github.com/99designs/gqlgen/graphql/executor"
 	"github.com/klauspost/compress/gzhttp"
+	"github.com/vektah/gqlparser/v2/ast"
 	"github.com/vektah/gqlparser/v2/formatter"
 
 	"layshaft/catalog"
@@ -57,6 +58,7 @@ type Server struct {
 	// guarded asks for scopes in its services; unguarded is for handlers that asked
 	// themselves.
 	guarded, unguarded *graph.Resolver
+	schemaDoc          *ast.Schema
 	sdl                []byte
 }
 
@@ -83,6 +85,7 @@ func New(cfg Config) *Server {
 	if cfg.CacheBytes > 0 && cfg.Resolver.Keeper != nil {
 		s.answers = newAnswers(s.unguarded.Revision, cfg.CacheBytes, s.metrics)
 	}
+	s.schemaDoc = es.Schema()
 	s.exec = s.executor(es)
 	s.answer = zipped(transport{s.exec})
 	return s
@@ -112,6 +115,7 @@ func (s *Server) Register(mux *http.ServeMux) {
 	cross := http.NewCrossOriginProtection()
 	mux.Handle("/graphql", cross.Handler(s.WithPrincipal(http.HandlerFunc(s.graphql))))
 	mux.HandleFunc("GET /schema.graphql", s.schema)
+	s.docs(mux, s.schemaDoc)
 	mux.Handle("GET /feeds/{file}", zipped(s.WithPrincipal(http.HandlerFunc(s.shortageFeed))))
 	mux.Handle("GET /feeds/request-for-quotation.xml", s.WithPrincipal(http.HandlerFunc(s.quotation)))
 	mux.HandleFunc("GET /healthz", s.healthy)

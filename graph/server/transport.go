@@ -15,7 +15,9 @@ import (
 )
 
 const (
-	mediaJSON    = "application/json"
+	mediaJSON = "application/json"
+	// headerCost of an answer tells what the operation cost.
+	headerCost   = "Layshaft-Cost"
 	mediaGraphQL = "application/graphql-response+json"
 	// maxBody bounds a request; a kit list of 256 KiB fits with its escapes.
 	maxBody = 1 << 20
@@ -56,6 +58,7 @@ func (t transport) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		refuse(w, media, http.StatusBadRequest, "subscribe over server-sent events or a websocket")
 		return
 	}
+	w.Header().Set(headerCost, strconv.Itoa(OperationCost(op)))
 	next, ctx := t.exec.DispatchOperation(ctx, op)
 	writeResponse(w, media, next(ctx))
 }
