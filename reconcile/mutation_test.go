@@ -47,9 +47,9 @@ func TestEveryRuleMatters(t *testing.T) {
 }
 
 // TestMutation drops each half of every condition of the rule files in turn, in a
-// copy that the compiler lays over the source, and runs scenarios and properties. What
-// survives is listed: some halves only spare work. It takes long and runs only when
-// asked, with the files to break:
+// copy that the compiler lays over the source, and runs scenarios, properties and
+// the second derivation. What survives is listed: some halves only spare work. It
+// takes long and runs only when asked, with the files to break:
 //
 //	LAYSHAFT_MUTATE='rule_*.go' go test ./reconcile -run Mutation -v -timeout 3h
 func TestMutation(t *testing.T) {
@@ -61,19 +61,22 @@ func TestMutation(t *testing.T) {
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no files %s: %v", pattern, err)
 	}
-	killed, all := 0, 0
+	killed, invalid, all := 0, 0, 0
 	for _, f := range files {
 		for _, m := range conditionMutants(t, f) {
 			all++
-			if by := m.killer(t); by != "" {
+			switch by := m.killer(t); by {
+			case "":
+				t.Logf("survived %s: %s", m.file, m.what)
+			case noProgram:
+				invalid++
+			default:
 				killed++
 				t.Logf("killed   %s: %s (%s)", m.file, m.what, by)
-			} else {
-				t.Logf("survived %s: %s", m.file, m.what)
 			}
 		}
 	}
-	t.Logf("%d of %d mutants killed", killed, all)
+	t.Logf("%d of %d mutants killed; %d more are no program", killed, all-invalid, invalid)
 }
 
 // conditionMutants drops either half of every && and || of a file.
@@ -110,9 +113,22 @@ func conditionMutants(t *testing.T, file string) []mutant {
 
 var failLine = regexp.MustCompile(`--- FAIL: (\S+)`)
 
-// killer names the first test that fails on the mutant; empty when none does. A
-// mutant that does not compile counts as killed by the compiler.
+// noProgram stands for a mutant that does not compile: it shows nothing.
+const noProgram = "does not compile"
+
+// killer names the first test that fails on the mutant, scenarios and properties
+// first, then the second derivation; empty when none does.
 func (m mutant) killer(t *testing.T) string {
+	t.Helper()
+	// Properties run from one seed, so that a second run says the same.
+	by := m.killerAmong(t, "Scenario|Promises|LineOrder|RightItem|TakingBack|Compare|Allocation|Narrow")
+	if by == "" {
+		by = m.killerAmong(t, "SecondDerivation")
+	}
+	return by
+}
+
+func (m mutant) killerAmong(t *testing.T, tests string) string {
 	t.Helper()
 	dir := t.TempDir()
 	wd, err := os.Getwd()
@@ -129,10 +145,9 @@ func (m mutant) killer(t *testing.T) string {
 			t.Fatal(err)
 		}
 	}
-	// Properties run from one seed, so that a second run says the same.
 	cmd := exec.Command("go", "test", "-vet=off", "-overlay", filepath.Join(dir, "overlay.json"), "-count=1", ".",
-		"-run", "Scenario|Promises|LineOrder|RightItem|TakingBack|Compare|Allocation|Narrow", "-rapid.nofailfile", "-rapid.seed=1")
-	cmd.Env = append(os.Environ(), "LAYSHAFT_MUTATE=")
+		"-run", tests, "-rapid.nofailfile", "-rapid.seed=1")
+	cmd.Env = append(os.Environ(), "LAYSHAFT_MUTATE=", "LAYSHAFT_DERIVE=120")
 	out, err := cmd.CombinedOutput()
 	switch hit := failLine.FindAllStringSubmatch(string(out), 2); {
 	case err == nil:
@@ -142,7 +157,7 @@ func (m mutant) killer(t *testing.T) string {
 	case len(hit) == 1:
 		return hit[0][1]
 	case strings.Contains(string(out), "build failed"):
-		return "does not compile"
+		return noProgram
 	}
 	t.Fatalf("%s: %s: %v: %.500s", m.file, m.what, err, out)
 	return ""
