@@ -58,6 +58,7 @@ func (r *Resolver) answerLines(ctx context.Context, edit model.JobEditInput, ans
 		return refused(err)
 	}
 	lists := map[string]*reconcile.KitList{}
+	var lessons []*catalog.Alias
 	ch := jobChange(ctx, edit)
 	for i, a := range answers {
 		place := fmt.Sprintf("answers[%d]", i)
@@ -78,8 +79,35 @@ func (r *Resolver) answerLines(ctx context.Context, edit model.JobEditInput, ans
 			return refused(catalog.Invalid(place, "Choose a part of the catalogue", "no part %q", a.Part))
 		}
 		list.SetAnswer(answer)
+		if a.Remember {
+			lesson, err := r.Bench.Desk().Lesson(job, list, answer)
+			if err != nil {
+				return refused(catalog.Invalid(place, "Answer it without remembering", "%v", err))
+			}
+			lessons = append(lessons, lesson)
+		}
 	}
-	return r.commit(ctx, edit, ch)
+	return r.answerAndRemember(ctx, edit, ch, lessons)
+}
+
+// answerAndRemember stores the answers at the job first, for they are what was
+// asked for; then what they teach. A request that broke off between the two is
+// put right by repeating it.
+func (r *Resolver) answerAndRemember(ctx context.Context, edit model.JobEditInput, ch catalog.Change, lessons []*catalog.Alias) (*model.JobPayload, error) {
+	answered, err := r.Bench.Change(ctx, reconcile.JobID(edit.Job), ch)
+	if err != nil || len(lessons) == 0 {
+		return r.jobPayload(ctx, edit.Job, answered, err)
+	}
+	taught, problems, err := r.Curator.Remember(ctx, rememberRequest(edit.RequestID), who(ctx), "answered at job "+edit.Job, lessons)
+	errs, err := userErrors(err, problems)
+	if err != nil {
+		return nil, err
+	}
+	out, err := r.jobPayload(ctx, edit.Job, answered, nil)
+	if out != nil {
+		out.Remembered, out.UserErrors = taught, append(out.UserErrors, errs...)
+	}
+	return out, err
 }
 
 func (r *Resolver) observe(ctx context.Context, edit model.JobEditInput, in []*model.KeepObservationInput) (*model.JobPayload, error) {

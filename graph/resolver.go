@@ -11,7 +11,7 @@ import (
 	"layshaft/reconcile"
 )
 
-//go:generate sh -c "cd .. && go tool gqlgen generate"
+//go:generate sh -c "cd .. && go tool gqlgen generate && go run ./graph/inline/rewrite graph/generated"
 
 // Resolver is the root of all resolvers.
 type Resolver struct {
@@ -39,6 +39,8 @@ func (r *Resolver) Guarded() *Resolver {
 
 // Revision names everything that a query can read: the newest edit served, the
 // feed of shortages, and the day. The resolver must have a keeper.
-func (r *Resolver) Revision() string { return r.Keeper.Revision() + " " + r.Now().Format(time.DateOnly) }
+func (r *Resolver) Revision() string {
+	return r.Keeper.Revision() + " " + r.Now().Format(time.DateOnly)
+}
 
 func (r *Resolver) index() *catalog.Index { return r.Curator.Index() }

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -90,24 +91,8 @@ func (ec *executionContext) fieldContext_AuditConnection_pageInfo(_ context.Cont
 	return fc, nil
 }
 
-func (ec *executionContext) _AuditEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.AuditEdge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AuditEdge_cursor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cursor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _AuditEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.AuditEdge) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Cursor)
 }
 func (ec *executionContext) fieldContext_AuditEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AuditEdge", field, false, false, "String")
@@ -168,47 +153,15 @@ func (ec *executionContext) fieldContext_AuditEntry_at(_ context.Context, field 
 	return graphql.NewScalarFieldContext("AuditEntry", field, false, false, "Time")
 }
 
-func (ec *executionContext) _AuditEntry_who(ctx context.Context, field graphql.CollectedField, obj *model.AuditEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AuditEntry_who(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Who, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _AuditEntry_who(ctx context.Context, field graphql.CollectedField, obj *model.AuditEntry) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Who)
 }
 func (ec *executionContext) fieldContext_AuditEntry_who(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AuditEntry", field, false, false, "String")
 }
 
-func (ec *executionContext) _AuditEntry_operation(ctx context.Context, field graphql.CollectedField, obj *model.AuditEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AuditEntry_operation(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Operation, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _AuditEntry_operation(ctx context.Context, field graphql.CollectedField, obj *model.AuditEntry) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Operation)
 }
 func (ec *executionContext) fieldContext_AuditEntry_operation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AuditEntry", field, false, false, "String")
@@ -260,93 +213,29 @@ func (ec *executionContext) fieldContext_AuditEntry_codes(_ context.Context, fie
 	return graphql.NewScalarFieldContext("AuditEntry", field, false, false, "String")
 }
 
-func (ec *executionContext) _AuditEntry_request(ctx context.Context, field graphql.CollectedField, obj *model.AuditEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AuditEntry_request(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Request, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _AuditEntry_request(ctx context.Context, field graphql.CollectedField, obj *model.AuditEntry) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Request)
 }
 func (ec *executionContext) fieldContext_AuditEntry_request(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AuditEntry", field, false, false, "String")
 }
 
-func (ec *executionContext) _Grant_key(ctx context.Context, field graphql.CollectedField, obj *model.Grant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grant_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Key, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grant_key(ctx context.Context, field graphql.CollectedField, obj *model.Grant) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Key)
 }
 func (ec *executionContext) fieldContext_Grant_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "String")
 }
 
-func (ec *executionContext) _Grant_kind(ctx context.Context, field graphql.CollectedField, obj *model.Grant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grant_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grant_kind(ctx context.Context, field graphql.CollectedField, obj *model.Grant) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_Grant_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "String")
 }
 
-func (ec *executionContext) _Grant_name(ctx context.Context, field graphql.CollectedField, obj *model.Grant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grant_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grant_name(ctx context.Context, field graphql.CollectedField, obj *model.Grant) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Grant_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "String")
@@ -375,24 +264,8 @@ func (ec *executionContext) fieldContext_Grant_scopes(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "Scope")
 }
 
-func (ec *executionContext) _Grant_by(ctx context.Context, field graphql.CollectedField, obj *model.Grant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grant_by(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.By, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grant_by(ctx context.Context, field graphql.CollectedField, obj *model.Grant) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.By)
 }
 func (ec *executionContext) fieldContext_Grant_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "String")
@@ -490,24 +363,8 @@ func (ec *executionContext) fieldContext_Grant_used(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "Time")
 }
 
-func (ec *executionContext) _Grant_holds(ctx context.Context, field graphql.CollectedField, obj *model.Grant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grant_holds(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Holds, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grant_holds(ctx context.Context, field graphql.CollectedField, obj *model.Grant) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Holds)
 }
 func (ec *executionContext) fieldContext_Grant_holds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "Boolean")
@@ -623,24 +480,8 @@ func (ec *executionContext) fieldContext_GrantPayload_userErrors(_ context.Conte
 	return fc, nil
 }
 
-func (ec *executionContext) _SignOutPayload_ended(ctx context.Context, field graphql.CollectedField, obj *model.SignOutPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SignOutPayload_ended(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Ended, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SignOutPayload_ended(ctx context.Context, field graphql.CollectedField, obj *model.SignOutPayload) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Ended)
 }
 func (ec *executionContext) fieldContext_SignOutPayload_ended(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SignOutPayload", field, false, false, "Int")
@@ -804,8 +645,8 @@ var auditConnectionImplementors = []string{"AuditConnection"}
 func (ec *executionContext) _AuditConnection(ctx context.Context, sel ast.SelectionSet, obj *model.AuditConnection) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, auditConnectionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -842,8 +683,8 @@ var auditEdgeImplementors = []string{"AuditEdge"}
 func (ec *executionContext) _AuditEdge(ctx context.Context, sel ast.SelectionSet, obj *model.AuditEdge) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, auditEdgeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -880,8 +721,8 @@ var auditEntryImplementors = []string{"AuditEntry"}
 func (ec *executionContext) _AuditEntry(ctx context.Context, sel ast.SelectionSet, obj *model.AuditEntry) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, auditEntryImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -938,8 +779,8 @@ var grantImplementors = []string{"Grant"}
 func (ec *executionContext) _Grant(ctx context.Context, sel ast.SelectionSet, obj *model.Grant) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, grantImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1016,8 +857,8 @@ var grantPayloadImplementors = []string{"GrantPayload"}
 func (ec *executionContext) _GrantPayload(ctx context.Context, sel ast.SelectionSet, obj *model.GrantPayload) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, grantPayloadImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1064,8 +905,8 @@ var signOutPayloadImplementors = []string{"SignOutPayload"}
 func (ec *executionContext) _SignOutPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SignOutPayload) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, signOutPayloadImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1110,7 +951,7 @@ func (ec *executionContext) marshalNAuditConnection2ᚖlayshaftᚋgraphᚋmodel�
 }
 
 func (ec *executionContext) marshalNAuditEdge2ᚕᚖlayshaftᚋgraphᚋmodelᚐAuditEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.AuditEdge) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNAuditEdge2ᚖlayshaftᚋgraphᚋmodelᚐAuditEdge(ctx, sel, v[i])
@@ -1142,7 +983,7 @@ func (ec *executionContext) marshalNAuditEntry2ᚖlayshaftᚋgraphᚋmodelᚐAud
 }
 
 func (ec *executionContext) marshalNGrant2ᚕᚖlayshaftᚋgraphᚋmodelᚐGrantᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.Grant) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNGrant2ᚖlayshaftᚋgraphᚋmodelᚐGrant(ctx, sel, v[i])

@@ -16,6 +16,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -178,24 +179,8 @@ func (ec *executionContext) fieldContext_Attribute_key(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Attribute", field, false, false, "String")
 }
 
-func (ec *executionContext) _Attribute_at(ctx context.Context, field graphql.CollectedField, obj *catalog.Attribute) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Attribute_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Attribute_at(ctx context.Context, field graphql.CollectedField, obj *catalog.Attribute) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.At)
 }
 func (ec *executionContext) fieldContext_Attribute_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Attribute", field, false, false, "String")
@@ -316,24 +301,8 @@ func (ec *executionContext) fieldContext_Attribute_standing(_ context.Context, f
 	return graphql.NewScalarFieldContext("Attribute", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Attribute_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Attribute) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Attribute_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Attribute_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Attribute) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Attribute_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Attribute", field, false, false, "String")
@@ -362,24 +331,8 @@ func (ec *executionContext) fieldContext_AttributeDef_key(_ context.Context, fie
 	return graphql.NewScalarFieldContext("AttributeDef", field, false, false, "String")
 }
 
-func (ec *executionContext) _AttributeDef_label(ctx context.Context, field graphql.CollectedField, obj *catalog.AttributeDef) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AttributeDef_label(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Label, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _AttributeDef_label(ctx context.Context, field graphql.CollectedField, obj *catalog.AttributeDef) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Label)
 }
 func (ec *executionContext) fieldContext_AttributeDef_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AttributeDef", field, false, false, "String")
@@ -431,47 +384,15 @@ func (ec *executionContext) fieldContext_AttributeDef_choices(_ context.Context,
 	return graphql.NewScalarFieldContext("AttributeDef", field, false, false, "String")
 }
 
-func (ec *executionContext) _AttributeDef_howTo(ctx context.Context, field graphql.CollectedField, obj *catalog.AttributeDef) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AttributeDef_howTo(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.HowTo, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _AttributeDef_howTo(ctx context.Context, field graphql.CollectedField, obj *catalog.AttributeDef) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.HowTo)
 }
 func (ec *executionContext) fieldContext_AttributeDef_howTo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AttributeDef", field, false, false, "String")
 }
 
-func (ec *executionContext) _Bond_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Bond_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Bond_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Bond_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "String")
@@ -523,47 +444,15 @@ func (ec *executionContext) fieldContext_Bond_positions(_ context.Context, field
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "String")
 }
 
-func (ec *executionContext) _Bond_advice(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Bond_advice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Advice, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Bond_advice(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Advice)
 }
 func (ec *executionContext) fieldContext_Bond_advice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Bond_reason(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Bond_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Bond_reason(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Reason)
 }
 func (ec *executionContext) fieldContext_Bond_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "String")
@@ -592,24 +481,8 @@ func (ec *executionContext) fieldContext_Bond_standing(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Bond_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Bond_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Bond_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Bond_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "String")
@@ -670,47 +543,15 @@ func (ec *executionContext) fieldContext_Content_partKey(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Content", field, false, false, "String")
 }
 
-func (ec *executionContext) _Content_count(ctx context.Context, field graphql.CollectedField, obj *catalog.Content) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Content_count(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Count, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Content_count(ctx context.Context, field graphql.CollectedField, obj *catalog.Content) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Count)
 }
 func (ec *executionContext) fieldContext_Content_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Content", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Content_choice(ctx context.Context, field graphql.CollectedField, obj *catalog.Content) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Content_choice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Choice, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Content_choice(ctx context.Context, field graphql.CollectedField, obj *catalog.Content) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Choice)
 }
 func (ec *executionContext) fieldContext_Content_choice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Content", field, false, false, "String")
@@ -762,24 +603,8 @@ func (ec *executionContext) fieldContext_Family_key(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Family", field, false, false, "String")
 }
 
-func (ec *executionContext) _Family_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Family_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Family_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Family_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Family", field, false, false, "String")
@@ -1151,24 +976,8 @@ func (ec *executionContext) fieldContext_Family_features(_ context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _Family_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Family_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Family_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Family_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Family", field, false, false, "String")
@@ -1197,93 +1006,29 @@ func (ec *executionContext) fieldContext_Family_standing(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Family", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Family_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Family_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Family_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Family_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Family", field, false, false, "String")
 }
 
-func (ec *executionContext) _Family_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Family_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Family_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Family_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Family", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _Feature_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Feature_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Feature_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Feature_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Feature", field, false, false, "String")
 }
 
-func (ec *executionContext) _Feature_label(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Feature_label(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Label, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Feature_label(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Label)
 }
 func (ec *executionContext) fieldContext_Feature_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Feature", field, false, false, "String")
@@ -1312,47 +1057,15 @@ func (ec *executionContext) fieldContext_Feature_kind(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Feature", field, false, false, "String")
 }
 
-func (ec *executionContext) _Feature_caseClosed(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Feature_caseClosed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CaseClosed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Feature_caseClosed(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.CaseClosed)
 }
 func (ec *executionContext) fieldContext_Feature_caseClosed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Feature", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Feature_effort(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Feature_effort(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Effort, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Feature_effort(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Effort)
 }
 func (ec *executionContext) fieldContext_Feature_effort(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Feature", field, false, false, "Int")
@@ -1390,24 +1103,8 @@ func (ec *executionContext) fieldContext_Feature_values(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _Feature_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Feature_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Feature_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Feature_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Feature", field, false, false, "String")
@@ -1615,47 +1312,15 @@ func (ec *executionContext) fieldContext_Fitment_position(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _Fitment_standard(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitment_standard(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standard, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitment_standard(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Standard)
 }
 func (ec *executionContext) fieldContext_Fitment_standard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Fitment_quantity(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitment_quantity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Quantity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitment_quantity(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Quantity)
 }
 func (ec *executionContext) fieldContext_Fitment_quantity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "Int")
@@ -1684,47 +1349,15 @@ func (ec *executionContext) fieldContext_Fitment_standing(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Fitment_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitment_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitment_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Fitment_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "String")
 }
 
-func (ec *executionContext) _Mate_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mate_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mate_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Mate_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mate", field, false, false, "String")
@@ -1817,24 +1450,8 @@ func (ec *executionContext) fieldContext_Mate_relation(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Mate", field, false, false, "Relation")
 }
 
-func (ec *executionContext) _Mate_reason(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mate_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mate_reason(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Reason)
 }
 func (ec *executionContext) fieldContext_Mate_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mate", field, false, false, "String")
@@ -1863,93 +1480,29 @@ func (ec *executionContext) fieldContext_Mate_standing(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Mate", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Mate_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mate_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mate_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Mate_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mate", field, false, false, "String")
 }
 
-func (ec *executionContext) _Mesh_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mesh_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mesh_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Mesh_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mesh", field, false, false, "String")
 }
 
-func (ec *executionContext) _Mesh_driving(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mesh_driving(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Driving, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mesh_driving(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Driving)
 }
 func (ec *executionContext) fieldContext_Mesh_driving(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mesh", field, false, false, "String")
 }
 
-func (ec *executionContext) _Mesh_driven(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mesh_driven(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Driven, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mesh_driven(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Driven)
 }
 func (ec *executionContext) fieldContext_Mesh_driven(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mesh", field, false, false, "String")
@@ -2047,47 +1600,15 @@ func (ec *executionContext) fieldContext_Mesh_idler(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Mesh", field, false, false, "String")
 }
 
-func (ec *executionContext) _Number_issuer(ctx context.Context, field graphql.CollectedField, obj *catalog.Number) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Number_issuer(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Issuer, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Number_issuer(ctx context.Context, field graphql.CollectedField, obj *catalog.Number) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Issuer)
 }
 func (ec *executionContext) fieldContext_Number_issuer(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Number", field, false, false, "String")
 }
 
-func (ec *executionContext) _Number_text(ctx context.Context, field graphql.CollectedField, obj *catalog.Number) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Number_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Number_text(ctx context.Context, field graphql.CollectedField, obj *catalog.Number) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_Number_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Number", field, false, false, "String")
@@ -2116,24 +1637,8 @@ func (ec *executionContext) fieldContext_Number_role(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Number", field, false, false, "String")
 }
 
-func (ec *executionContext) _Offer_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offer_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Offer_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Offer_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Offer", field, false, false, "String")
@@ -2249,47 +1754,15 @@ func (ec *executionContext) fieldContext_Offer_breaks(_ context.Context, field g
 	return fc, nil
 }
 
-func (ec *executionContext) _Offer_pack(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offer_pack(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pack, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Offer_pack(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Pack)
 }
 func (ec *executionContext) fieldContext_Offer_pack(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Offer", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Offer_minimum(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offer_minimum(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Minimum, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Offer_minimum(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Minimum)
 }
 func (ec *executionContext) fieldContext_Offer_minimum(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Offer", field, false, false, "Int")
@@ -2433,24 +1906,8 @@ func (ec *executionContext) fieldContext_Offer_quality(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Offer", field, false, false, "String")
 }
 
-func (ec *executionContext) _Offer_returnDays(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offer_returnDays(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ReturnDays, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Offer_returnDays(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.ReturnDays)
 }
 func (ec *executionContext) fieldContext_Offer_returnDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Offer", field, false, false, "Int")
@@ -2525,24 +1982,8 @@ func (ec *executionContext) fieldContext_Part_kind(_ context.Context, field grap
 	return graphql.NewScalarFieldContext("Part", field, false, false, "String")
 }
 
-func (ec *executionContext) _Part_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Part_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "String")
@@ -2612,47 +2053,15 @@ func (ec *executionContext) fieldContext_Part_attributes(_ context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _Part_designation(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_designation(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Designation, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_designation(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Designation)
 }
 func (ec *executionContext) fieldContext_Part_designation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "String")
 }
 
-func (ec *executionContext) _Part_special(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_special(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Special, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_special(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Special)
 }
 func (ec *executionContext) fieldContext_Part_special(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "Boolean")
@@ -2713,24 +2122,8 @@ func (ec *executionContext) fieldContext_Part_contents(_ context.Context, field 
 	return fc, nil
 }
 
-func (ec *executionContext) _Part_notAvailable(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_notAvailable(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NotAvailable, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_notAvailable(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.NotAvailable)
 }
 func (ec *executionContext) fieldContext_Part_notAvailable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "Boolean")
@@ -2864,24 +2257,8 @@ func (ec *executionContext) fieldContext_Part_offers(_ context.Context, field gr
 	return fc, nil
 }
 
-func (ec *executionContext) _Part_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Part_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "String")
@@ -2910,47 +2287,15 @@ func (ec *executionContext) fieldContext_Part_standing(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Part", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Part_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Part_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "String")
 }
 
-func (ec *executionContext) _Part_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Part_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "Revision")
@@ -3020,47 +2365,15 @@ func (ec *executionContext) fieldContext_PartConnection_pageInfo(_ context.Conte
 	return fc, nil
 }
 
-func (ec *executionContext) _PartConnection_totalCount(ctx context.Context, field graphql.CollectedField, obj *model.PartConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PartConnection_totalCount(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TotalCount, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PartConnection_totalCount(ctx context.Context, field graphql.CollectedField, obj *model.PartConnection) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.TotalCount)
 }
 func (ec *executionContext) fieldContext_PartConnection_totalCount(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PartConnection", field, false, false, "Int")
 }
 
-func (ec *executionContext) _PartEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.PartEdge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PartEdge_cursor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cursor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PartEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.PartEdge) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Cursor)
 }
 func (ec *executionContext) fieldContext_PartEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PartEdge", field, false, false, "String")
@@ -3167,24 +2480,8 @@ func (ec *executionContext) fieldContext_Position_name(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
 }
 
-func (ec *executionContext) _Position_label(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_label(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_label(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Position_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
@@ -3236,24 +2533,8 @@ func (ec *executionContext) fieldContext_Position_kind(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
 }
 
-func (ec *executionContext) _Position_quantity(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_quantity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Quantity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_quantity(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Quantity)
 }
 func (ec *executionContext) fieldContext_Position_quantity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Int")
@@ -3282,93 +2563,29 @@ func (ec *executionContext) fieldContext_Position_life(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Life")
 }
 
-func (ec *executionContext) _Position_critical(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_critical(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Critical, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_critical(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Critical)
 }
 func (ec *executionContext) fieldContext_Position_critical(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Position_blocking(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_blocking(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Blocking, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_blocking(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Blocking)
 }
 func (ec *executionContext) fieldContext_Position_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Position_outside(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_outside(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Outside, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_outside(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Outside)
 }
 func (ec *executionContext) fieldContext_Position_outside(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Position_shaft(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_shaft(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Shaft, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_shaft(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Shaft)
 }
 func (ec *executionContext) fieldContext_Position_shaft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
@@ -3443,24 +2660,8 @@ func (ec *executionContext) fieldContext_Position_places(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
 }
 
-func (ec *executionContext) _Position_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Position_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
@@ -3489,70 +2690,22 @@ func (ec *executionContext) fieldContext_Position_standing(_ context.Context, fi
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Position_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Position_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
 }
 
-func (ec *executionContext) _Position_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Position_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _PriceBreak_from(ctx context.Context, field graphql.CollectedField, obj *catalog.PriceBreak) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PriceBreak_from(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.From, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PriceBreak_from(ctx context.Context, field graphql.CollectedField, obj *catalog.PriceBreak) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.From)
 }
 func (ec *executionContext) fieldContext_PriceBreak_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PriceBreak", field, false, false, "Int")
@@ -3590,24 +2743,8 @@ func (ec *executionContext) fieldContext_PriceBreak_price(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _Problem_code(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Problem_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Problem_code(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
 func (ec *executionContext) fieldContext_Problem_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "String")
@@ -3636,116 +2773,36 @@ func (ec *executionContext) fieldContext_Problem_table(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "String")
 }
 
-func (ec *executionContext) _Problem_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Problem_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Key, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Problem_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Key)
 }
 func (ec *executionContext) fieldContext_Problem_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "String")
 }
 
-func (ec *executionContext) _Problem_field(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Problem_field(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Field, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Problem_field(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Field)
 }
 func (ec *executionContext) fieldContext_Problem_field(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "String")
 }
 
-func (ec *executionContext) _Problem_reason(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Problem_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Problem_reason(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Reason)
 }
 func (ec *executionContext) fieldContext_Problem_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "String")
 }
 
-func (ec *executionContext) _Problem_repair(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Problem_repair(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Repair, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Problem_repair(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Repair)
 }
 func (ec *executionContext) fieldContext_Problem_repair(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "String")
 }
 
-func (ec *executionContext) _Problem_severe(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Problem_severe(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Severe, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Problem_severe(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Severe)
 }
 func (ec *executionContext) fieldContext_Problem_severe(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "Boolean")
@@ -3797,70 +2854,22 @@ func (ec *executionContext) fieldContext_Seat_key(_ context.Context, field graph
 	return graphql.NewScalarFieldContext("Seat", field, false, false, "String")
 }
 
-func (ec *executionContext) _Seat_at(ctx context.Context, field graphql.CollectedField, obj *catalog.Seat) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Seat_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Seat_at(ctx context.Context, field graphql.CollectedField, obj *catalog.Seat) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.At)
 }
 func (ec *executionContext) fieldContext_Seat_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Seat", field, false, false, "String")
 }
 
-func (ec *executionContext) _Shaft_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Shaft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shaft_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shaft_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Shaft) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Shaft_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shaft", field, false, false, "String")
 }
 
-func (ec *executionContext) _Shaft_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Shaft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shaft_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shaft_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Shaft) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Shaft_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shaft", field, false, false, "String")
@@ -3889,24 +2898,8 @@ func (ec *executionContext) fieldContext_Shaft_offset(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Shaft", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Speed_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Speed) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Speed_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Speed_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Speed) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Speed_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Speed", field, false, false, "String")
@@ -3935,139 +2928,43 @@ func (ec *executionContext) fieldContext_Speed_meshes(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Speed", field, false, false, "String")
 }
 
-func (ec *executionContext) _Speed_reverse(ctx context.Context, field graphql.CollectedField, obj *catalog.Speed) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Speed_reverse(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reverse, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Speed_reverse(ctx context.Context, field graphql.CollectedField, obj *catalog.Speed) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Reverse)
 }
 func (ec *executionContext) fieldContext_Speed_reverse(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Speed", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _SpeedRatio_speed(ctx context.Context, field graphql.CollectedField, obj *model.SpeedRatio) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SpeedRatio_speed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Speed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SpeedRatio_speed(ctx context.Context, field graphql.CollectedField, obj *model.SpeedRatio) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Speed)
 }
 func (ec *executionContext) fieldContext_SpeedRatio_speed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SpeedRatio", field, false, false, "String")
 }
 
-func (ec *executionContext) _SpeedRatio_exact(ctx context.Context, field graphql.CollectedField, obj *model.SpeedRatio) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SpeedRatio_exact(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Exact, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SpeedRatio_exact(ctx context.Context, field graphql.CollectedField, obj *model.SpeedRatio) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Exact)
 }
 func (ec *executionContext) fieldContext_SpeedRatio_exact(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SpeedRatio", field, false, false, "String")
 }
 
-func (ec *executionContext) _SpeedRatio_decimal(ctx context.Context, field graphql.CollectedField, obj *model.SpeedRatio) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SpeedRatio_decimal(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Decimal, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SpeedRatio_decimal(ctx context.Context, field graphql.CollectedField, obj *model.SpeedRatio) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Decimal)
 }
 func (ec *executionContext) fieldContext_SpeedRatio_decimal(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SpeedRatio", field, false, false, "String")
 }
 
-func (ec *executionContext) _Stack_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Stack_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
 }
 
-func (ec *executionContext) _Stack_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Stack_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
@@ -4211,70 +3108,22 @@ func (ec *executionContext) fieldContext_Stack_aim(_ context.Context, field grap
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Stack_thickerOpens(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_thickerOpens(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ThickerOpens, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_thickerOpens(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.ThickerOpens)
 }
 func (ec *executionContext) fieldContext_Stack_thickerOpens(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Stack_maxCount(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_maxCount(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.MaxCount, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_maxCount(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.MaxCount)
 }
 func (ec *executionContext) fieldContext_Stack_maxCount(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Stack_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Stack_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
@@ -4303,47 +3152,15 @@ func (ec *executionContext) fieldContext_Stack_standing(_ context.Context, field
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Stack_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Stack_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
 }
 
-func (ec *executionContext) _Supersession_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supersession_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supersession_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Supersession_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
@@ -4514,70 +3331,22 @@ func (ec *executionContext) fieldContext_Supersession_companions(_ context.Conte
 	return fc, nil
 }
 
-func (ec *executionContext) _Supersession_serialFrom(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supersession_serialFrom(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SerialFrom, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supersession_serialFrom(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.SerialFrom)
 }
 func (ec *executionContext) fieldContext_Supersession_serialFrom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
 }
 
-func (ec *executionContext) _Supersession_serialTo(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supersession_serialTo(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SerialTo, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supersession_serialTo(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.SerialTo)
 }
 func (ec *executionContext) fieldContext_Supersession_serialTo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
 }
 
-func (ec *executionContext) _Supersession_reason(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supersession_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supersession_reason(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Reason)
 }
 func (ec *executionContext) fieldContext_Supersession_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
@@ -4606,24 +3375,8 @@ func (ec *executionContext) fieldContext_Supersession_standing(_ context.Context
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Supersession_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supersession_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supersession_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Supersession_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
@@ -4675,47 +3428,15 @@ func (ec *executionContext) fieldContext_Supplier_key(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Supplier", field, false, false, "String")
 }
 
-func (ec *executionContext) _Supplier_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supplier_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supplier_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Supplier_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supplier", field, false, false, "String")
 }
 
-func (ec *executionContext) _Supplier_currency(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supplier_currency(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Currency, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supplier_currency(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Currency)
 }
 func (ec *executionContext) fieldContext_Supplier_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supplier", field, false, false, "String")
@@ -4849,116 +3570,36 @@ func (ec *executionContext) fieldContext_Supplier_smallOrderFee(_ context.Contex
 	return fc, nil
 }
 
-func (ec *executionContext) _Supplier_cutOff(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supplier_cutOff(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CutOff, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supplier_cutOff(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.CutOff)
 }
 func (ec *executionContext) fieldContext_Supplier_cutOff(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supplier", field, false, false, "String")
 }
 
-func (ec *executionContext) _Supplier_treats(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supplier_treats(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Treats, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supplier_treats(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Treats)
 }
 func (ec *executionContext) fieldContext_Supplier_treats(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supplier", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Supplier_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supplier_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supplier_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Supplier_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supplier", field, false, false, "String")
 }
 
-func (ec *executionContext) _ToothCount_wheel(ctx context.Context, field graphql.CollectedField, obj *catalog.ToothCount) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ToothCount_wheel(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Wheel, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ToothCount_wheel(ctx context.Context, field graphql.CollectedField, obj *catalog.ToothCount) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Wheel)
 }
 func (ec *executionContext) fieldContext_ToothCount_wheel(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ToothCount", field, false, false, "String")
 }
 
-func (ec *executionContext) _ToothCount_teeth(ctx context.Context, field graphql.CollectedField, obj *catalog.ToothCount) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ToothCount_teeth(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Teeth, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ToothCount_teeth(ctx context.Context, field graphql.CollectedField, obj *catalog.ToothCount) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Teeth)
 }
 func (ec *executionContext) fieldContext_ToothCount_teeth(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ToothCount", field, false, false, "Int")
@@ -5010,24 +3651,8 @@ func (ec *executionContext) fieldContext_Variant_key(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "String")
 }
 
-func (ec *executionContext) _Variant_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Variant_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Variant_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Variant_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "String")
@@ -5196,24 +3821,8 @@ func (ec *executionContext) fieldContext_Variant_fitments(ctx context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _Variant_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Variant_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Variant_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Variant_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "String")
@@ -5242,47 +3851,15 @@ func (ec *executionContext) fieldContext_Variant_standing(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Variant_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Variant_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Variant_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Variant_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "String")
 }
 
-func (ec *executionContext) _Variant_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Variant_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Variant_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Variant_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "Revision")
@@ -5332,47 +3909,15 @@ func (ec *executionContext) fieldContext_Variant_picture(ctx context.Context, fi
 	return fc, nil
 }
 
-func (ec *executionContext) _Wheel_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wheel_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Wheel_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Wheel_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Wheel", field, false, false, "String")
 }
 
-func (ec *executionContext) _Wheel_label(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wheel_label(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Label, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Wheel_label(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Label)
 }
 func (ec *executionContext) fieldContext_Wheel_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Wheel", field, false, false, "String")
@@ -5401,47 +3946,15 @@ func (ec *executionContext) fieldContext_Wheel_position(_ context.Context, field
 	return graphql.NewScalarFieldContext("Wheel", field, false, false, "String")
 }
 
-func (ec *executionContext) _Wheel_at(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wheel_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Wheel_at(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.At)
 }
 func (ec *executionContext) fieldContext_Wheel_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Wheel", field, false, false, "String")
 }
 
-func (ec *executionContext) _Wheel_caseClosed(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wheel_caseClosed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CaseClosed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Wheel_caseClosed(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.CaseClosed)
 }
 func (ec *executionContext) fieldContext_Wheel_caseClosed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Wheel", field, false, false, "Boolean")
@@ -5575,8 +4088,8 @@ var attributeImplementors = []string{"Attribute"}
 func (ec *executionContext) _Attribute(ctx context.Context, sel ast.SelectionSet, obj *catalog.Attribute) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, attributeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5647,8 +4160,8 @@ var attributeDefImplementors = []string{"AttributeDef"}
 func (ec *executionContext) _AttributeDef(ctx context.Context, sel ast.SelectionSet, obj *catalog.AttributeDef) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, attributeDefImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5700,8 +4213,8 @@ var bondImplementors = []string{"Bond"}
 func (ec *executionContext) _Bond(ctx context.Context, sel ast.SelectionSet, obj *catalog.Bond) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, bondImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5763,8 +4276,8 @@ var contentImplementors = []string{"Content"}
 func (ec *executionContext) _Content(ctx context.Context, sel ast.SelectionSet, obj *catalog.Content) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, contentImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5812,8 +4325,8 @@ var familyImplementors = []string{"Family", "Node", "SearchHit"}
 func (ec *executionContext) _Family(ctx context.Context, sel ast.SelectionSet, obj *catalog.Family) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, familyImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5942,8 +4455,8 @@ var featureImplementors = []string{"Feature"}
 func (ec *executionContext) _Feature(ctx context.Context, sel ast.SelectionSet, obj *catalog.Feature) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, featureImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6005,8 +4518,8 @@ var featureValueImplementors = []string{"FeatureValue"}
 func (ec *executionContext) _FeatureValue(ctx context.Context, sel ast.SelectionSet, obj *catalog.FeatureValue) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, featureValueImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6044,8 +4557,8 @@ var fitmentImplementors = []string{"Fitment"}
 func (ec *executionContext) _Fitment(ctx context.Context, sel ast.SelectionSet, obj *catalog.Fitment) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fitmentImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6124,8 +4637,8 @@ var mateImplementors = []string{"Mate"}
 func (ec *executionContext) _Mate(ctx context.Context, sel ast.SelectionSet, obj *catalog.Mate) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, mateImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6187,8 +4700,8 @@ var meshImplementors = []string{"Mesh"}
 func (ec *executionContext) _Mesh(ctx context.Context, sel ast.SelectionSet, obj *catalog.Mesh) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, meshImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6250,8 +4763,8 @@ var numberImplementors = []string{"Number"}
 func (ec *executionContext) _Number(ctx context.Context, sel ast.SelectionSet, obj *catalog.Number) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, numberImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6293,8 +4806,8 @@ var offerImplementors = []string{"Offer"}
 func (ec *executionContext) _Offer(ctx context.Context, sel ast.SelectionSet, obj *catalog.Offer) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, offerImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6396,8 +4909,8 @@ var partImplementors = []string{"Part", "Node", "SearchHit"}
 func (ec *executionContext) _Part(ctx context.Context, sel ast.SelectionSet, obj *catalog.Part) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, partImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6525,8 +5038,8 @@ var partConnectionImplementors = []string{"PartConnection"}
 func (ec *executionContext) _PartConnection(ctx context.Context, sel ast.SelectionSet, obj *model.PartConnection) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, partConnectionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6568,8 +5081,8 @@ var partEdgeImplementors = []string{"PartEdge"}
 func (ec *executionContext) _PartEdge(ctx context.Context, sel ast.SelectionSet, obj *model.PartEdge) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, partEdgeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6606,8 +5119,8 @@ var positionImplementors = []string{"Position", "Node", "SearchHit"}
 func (ec *executionContext) _Position(ctx context.Context, sel ast.SelectionSet, obj *catalog.Position) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, positionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6730,8 +5243,8 @@ var priceBreakImplementors = []string{"PriceBreak"}
 func (ec *executionContext) _PriceBreak(ctx context.Context, sel ast.SelectionSet, obj *catalog.PriceBreak) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, priceBreakImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6768,8 +5281,8 @@ var problemImplementors = []string{"Problem"}
 func (ec *executionContext) _Problem(ctx context.Context, sel ast.SelectionSet, obj *catalog.Problem) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, problemImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6831,8 +5344,8 @@ var seatImplementors = []string{"Seat"}
 func (ec *executionContext) _Seat(ctx context.Context, sel ast.SelectionSet, obj *catalog.Seat) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, seatImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6874,8 +5387,8 @@ var shaftImplementors = []string{"Shaft"}
 func (ec *executionContext) _Shaft(ctx context.Context, sel ast.SelectionSet, obj *catalog.Shaft) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, shaftImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6917,8 +5430,8 @@ var speedImplementors = []string{"Speed"}
 func (ec *executionContext) _Speed(ctx context.Context, sel ast.SelectionSet, obj *catalog.Speed) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, speedImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -6960,8 +5473,8 @@ var speedRatioImplementors = []string{"SpeedRatio"}
 func (ec *executionContext) _SpeedRatio(ctx context.Context, sel ast.SelectionSet, obj *model.SpeedRatio) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, speedRatioImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -7003,8 +5516,8 @@ var stackImplementors = []string{"Stack"}
 func (ec *executionContext) _Stack(ctx context.Context, sel ast.SelectionSet, obj *catalog.Stack) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, stackImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -7096,8 +5609,8 @@ var supersessionImplementors = []string{"Supersession"}
 func (ec *executionContext) _Supersession(ctx context.Context, sel ast.SelectionSet, obj *catalog.Supersession) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, supersessionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -7186,8 +5699,8 @@ var supplierImplementors = []string{"Supplier", "Node"}
 func (ec *executionContext) _Supplier(ctx context.Context, sel ast.SelectionSet, obj *catalog.Supplier) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, supplierImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -7270,8 +5783,8 @@ var toothCountImplementors = []string{"ToothCount"}
 func (ec *executionContext) _ToothCount(ctx context.Context, sel ast.SelectionSet, obj *catalog.ToothCount) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, toothCountImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -7308,8 +5821,8 @@ var variantImplementors = []string{"Variant", "Node", "SearchHit"}
 func (ec *executionContext) _Variant(ctx context.Context, sel ast.SelectionSet, obj *catalog.Variant) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, variantImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -7406,8 +5919,8 @@ var wheelImplementors = []string{"Wheel"}
 func (ec *executionContext) _Wheel(ctx context.Context, sel ast.SelectionSet, obj *catalog.Wheel) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, wheelImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -7459,7 +5972,7 @@ func (ec *executionContext) _Wheel(ctx context.Context, sel ast.SelectionSet, ob
 // region    ***************************** type.gotpl *****************************
 
 func (ec *executionContext) marshalNAttribute2ᚕᚖlayshaftᚋcatalogᚐAttributeᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Attribute) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNAttribute2ᚖlayshaftᚋcatalogᚐAttribute(ctx, sel, v[i])
@@ -7483,7 +5996,7 @@ func (ec *executionContext) marshalNAttribute2ᚖlayshaftᚋcatalogᚐAttribute(
 }
 
 func (ec *executionContext) marshalNAttributeDef2ᚕᚖlayshaftᚋcatalogᚐAttributeDefᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.AttributeDef) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNAttributeDef2ᚖlayshaftᚋcatalogᚐAttributeDef(ctx, sel, v[i])
@@ -7507,7 +6020,7 @@ func (ec *executionContext) marshalNAttributeDef2ᚖlayshaftᚋcatalogᚐAttribu
 }
 
 func (ec *executionContext) marshalNBond2ᚕᚖlayshaftᚋcatalogᚐBondᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Bond) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNBond2ᚖlayshaftᚋcatalogᚐBond(ctx, sel, v[i])
@@ -7557,7 +6070,7 @@ var (
 )
 
 func (ec *executionContext) marshalNContent2ᚕᚖlayshaftᚋcatalogᚐContentᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Content) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNContent2ᚖlayshaftᚋcatalogᚐContent(ctx, sel, v[i])
@@ -7581,7 +6094,7 @@ func (ec *executionContext) marshalNContent2ᚖlayshaftᚋcatalogᚐContent(ctx 
 }
 
 func (ec *executionContext) marshalNFamily2ᚕᚖlayshaftᚋcatalogᚐFamilyᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Family) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFamily2ᚖlayshaftᚋcatalogᚐFamily(ctx, sel, v[i])
@@ -7605,7 +6118,7 @@ func (ec *executionContext) marshalNFamily2ᚖlayshaftᚋcatalogᚐFamily(ctx co
 }
 
 func (ec *executionContext) marshalNFeature2ᚕᚖlayshaftᚋcatalogᚐFeatureᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Feature) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFeature2ᚖlayshaftᚋcatalogᚐFeature(ctx, sel, v[i])
@@ -7629,7 +6142,7 @@ func (ec *executionContext) marshalNFeature2ᚖlayshaftᚋcatalogᚐFeature(ctx 
 }
 
 func (ec *executionContext) marshalNFeatureValue2ᚕᚖlayshaftᚋcatalogᚐFeatureValueᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.FeatureValue) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFeatureValue2ᚖlayshaftᚋcatalogᚐFeatureValue(ctx, sel, v[i])
@@ -7653,7 +6166,7 @@ func (ec *executionContext) marshalNFeatureValue2ᚖlayshaftᚋcatalogᚐFeature
 }
 
 func (ec *executionContext) marshalNFitment2ᚕᚖlayshaftᚋcatalogᚐFitmentᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Fitment) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFitment2ᚖlayshaftᚋcatalogᚐFitment(ctx, sel, v[i])
@@ -7709,7 +6222,7 @@ var (
 )
 
 func (ec *executionContext) marshalNMate2ᚕᚖlayshaftᚋcatalogᚐMateᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Mate) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNMate2ᚖlayshaftᚋcatalogᚐMate(ctx, sel, v[i])
@@ -7733,7 +6246,7 @@ func (ec *executionContext) marshalNMate2ᚖlayshaftᚋcatalogᚐMate(ctx contex
 }
 
 func (ec *executionContext) marshalNMesh2ᚕᚖlayshaftᚋcatalogᚐMeshᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Mesh) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNMesh2ᚖlayshaftᚋcatalogᚐMesh(ctx, sel, v[i])
@@ -7757,7 +6270,7 @@ func (ec *executionContext) marshalNMesh2ᚖlayshaftᚋcatalogᚐMesh(ctx contex
 }
 
 func (ec *executionContext) marshalNNumber2ᚕᚖlayshaftᚋcatalogᚐNumberᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Number) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNNumber2ᚖlayshaftᚋcatalogᚐNumber(ctx, sel, v[i])
@@ -7781,7 +6294,7 @@ func (ec *executionContext) marshalNNumber2ᚖlayshaftᚋcatalogᚐNumber(ctx co
 }
 
 func (ec *executionContext) marshalNOffer2ᚕᚖlayshaftᚋcatalogᚐOfferᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Offer) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNOffer2ᚖlayshaftᚋcatalogᚐOffer(ctx, sel, v[i])
@@ -7805,7 +6318,7 @@ func (ec *executionContext) marshalNOffer2ᚖlayshaftᚋcatalogᚐOffer(ctx cont
 }
 
 func (ec *executionContext) marshalNPart2ᚕᚖlayshaftᚋcatalogᚐPartᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Part) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPart2ᚖlayshaftᚋcatalogᚐPart(ctx, sel, v[i])
@@ -7837,7 +6350,7 @@ func (ec *executionContext) marshalNPartConnection2ᚖlayshaftᚋgraphᚋmodel�
 }
 
 func (ec *executionContext) marshalNPartEdge2ᚕᚖlayshaftᚋgraphᚋmodelᚐPartEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.PartEdge) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPartEdge2ᚖlayshaftᚋgraphᚋmodelᚐPartEdge(ctx, sel, v[i])
@@ -7861,7 +6374,7 @@ func (ec *executionContext) marshalNPartEdge2ᚖlayshaftᚋgraphᚋmodelᚐPartE
 }
 
 func (ec *executionContext) marshalNPosition2ᚕᚖlayshaftᚋcatalogᚐPositionᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Position) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPosition2ᚖlayshaftᚋcatalogᚐPosition(ctx, sel, v[i])
@@ -7885,7 +6398,7 @@ func (ec *executionContext) marshalNPosition2ᚖlayshaftᚋcatalogᚐPosition(ct
 }
 
 func (ec *executionContext) marshalNPriceBreak2ᚕᚖlayshaftᚋcatalogᚐPriceBreakᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.PriceBreak) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPriceBreak2ᚖlayshaftᚋcatalogᚐPriceBreak(ctx, sel, v[i])
@@ -7909,7 +6422,7 @@ func (ec *executionContext) marshalNPriceBreak2ᚖlayshaftᚋcatalogᚐPriceBrea
 }
 
 func (ec *executionContext) marshalNProblem2ᚕᚖlayshaftᚋcatalogᚐProblemᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Problem) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNProblem2ᚖlayshaftᚋcatalogᚐProblem(ctx, sel, v[i])
@@ -7969,7 +6482,7 @@ func (ec *executionContext) marshalNSearchHit2layshaftᚋgraphᚋscalarᚐSearch
 }
 
 func (ec *executionContext) marshalNSearchHit2ᚕlayshaftᚋgraphᚋscalarᚐSearchHitᚄ(ctx context.Context, sel ast.SelectionSet, v []scalar.SearchHit) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSearchHit2layshaftᚋgraphᚋscalarᚐSearchHit(ctx, sel, v[i])
@@ -7989,7 +6502,7 @@ func (ec *executionContext) marshalNSeat2layshaftᚋcatalogᚐSeat(ctx context.C
 }
 
 func (ec *executionContext) marshalNShaft2ᚕᚖlayshaftᚋcatalogᚐShaftᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Shaft) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNShaft2ᚖlayshaftᚋcatalogᚐShaft(ctx, sel, v[i])
@@ -8013,7 +6526,7 @@ func (ec *executionContext) marshalNShaft2ᚖlayshaftᚋcatalogᚐShaft(ctx cont
 }
 
 func (ec *executionContext) marshalNSpeed2ᚕᚖlayshaftᚋcatalogᚐSpeedᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Speed) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSpeed2ᚖlayshaftᚋcatalogᚐSpeed(ctx, sel, v[i])
@@ -8037,7 +6550,7 @@ func (ec *executionContext) marshalNSpeed2ᚖlayshaftᚋcatalogᚐSpeed(ctx cont
 }
 
 func (ec *executionContext) marshalNSpeedRatio2ᚕᚖlayshaftᚋgraphᚋmodelᚐSpeedRatioᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.SpeedRatio) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSpeedRatio2ᚖlayshaftᚋgraphᚋmodelᚐSpeedRatio(ctx, sel, v[i])
@@ -8061,7 +6574,7 @@ func (ec *executionContext) marshalNSpeedRatio2ᚖlayshaftᚋgraphᚋmodelᚐSpe
 }
 
 func (ec *executionContext) marshalNStack2ᚕᚖlayshaftᚋcatalogᚐStackᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Stack) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNStack2ᚖlayshaftᚋcatalogᚐStack(ctx, sel, v[i])
@@ -8085,7 +6598,7 @@ func (ec *executionContext) marshalNStack2ᚖlayshaftᚋcatalogᚐStack(ctx cont
 }
 
 func (ec *executionContext) marshalNSupersession2ᚕᚖlayshaftᚋcatalogᚐSupersessionᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Supersession) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSupersession2ᚖlayshaftᚋcatalogᚐSupersession(ctx, sel, v[i])
@@ -8109,7 +6622,7 @@ func (ec *executionContext) marshalNSupersession2ᚖlayshaftᚋcatalogᚐSuperse
 }
 
 func (ec *executionContext) marshalNSupplier2ᚕᚖlayshaftᚋcatalogᚐSupplierᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Supplier) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSupplier2ᚖlayshaftᚋcatalogᚐSupplier(ctx, sel, v[i])
@@ -8133,7 +6646,7 @@ func (ec *executionContext) marshalNSupplier2ᚖlayshaftᚋcatalogᚐSupplier(ct
 }
 
 func (ec *executionContext) marshalNToothCount2ᚕᚖlayshaftᚋcatalogᚐToothCountᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.ToothCount) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNToothCount2ᚖlayshaftᚋcatalogᚐToothCount(ctx, sel, v[i])
@@ -8157,7 +6670,7 @@ func (ec *executionContext) marshalNToothCount2ᚖlayshaftᚋcatalogᚐToothCoun
 }
 
 func (ec *executionContext) marshalNVariant2ᚕᚖlayshaftᚋcatalogᚐVariantᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Variant) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNVariant2ᚖlayshaftᚋcatalogᚐVariant(ctx, sel, v[i])
@@ -8181,7 +6694,7 @@ func (ec *executionContext) marshalNVariant2ᚖlayshaftᚋcatalogᚐVariant(ctx 
 }
 
 func (ec *executionContext) marshalNWheel2ᚕᚖlayshaftᚋcatalogᚐWheelᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Wheel) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNWheel2ᚖlayshaftᚋcatalogᚐWheel(ctx, sel, v[i])

@@ -20,6 +20,7 @@ import (
 	"time"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/99designs/gqlgen/graphql/introspection"
 	"github.com/vektah/gqlparser/v2/ast"
 )
@@ -67,11 +68,16 @@ type QueryResolver interface {
 	Identify(ctx context.Context, input model.IdentifyInput) (*model.Identification, error)
 	Jobs(ctx context.Context, first *int, after *string, filter *model.JobFilter) (*model.JobConnection, error)
 	Job(ctx context.Context, key string) (*reconcile.Job, error)
+	ReadKitFile(ctx context.Context, input model.ReadKitFileInput) (*model.KitFileReading, error)
 	ReadKitList(ctx context.Context, input model.ReadKitListInput) (*model.KitListReading, error)
 	ReadingsWanted(ctx context.Context, method string) ([]*measure.ReadingSpec, error)
 	MeasureStack(ctx context.Context, input model.MeasureStackInput) (*measure.StackResult, error)
 	Inspect(ctx context.Context, input model.InspectInput) (*measure.InspectResult, error)
 	Spread(ctx context.Context, input model.SpreadInput) (*model.Spread, error)
+	Aliases(ctx context.Context, supplier *string) ([]*catalog.Alias, error)
+	WordsTaught(ctx context.Context, job string) ([]*reconcile.WordTaught, error)
+	RefitWeights(ctx context.Context) (*model.WeightsRefit, error)
+	ReadBenchNotes(ctx context.Context, input model.ReadBenchNotesInput) (*model.BenchNotesReading, error)
 	Reconcile(ctx context.Context, input model.WhatIfInput) (*reconcile.Report, error)
 	Shortages(ctx context.Context, changedSince *string, first *int, after *string, filter *reconcile.ShortageFilter) (*model.ShortageConnection, error)
 	Decode(ctx context.Context, text string) (*standard.Answer, error)
@@ -390,6 +396,20 @@ func (ec *executionContext) field_Query___type_args(ctx context.Context, rawArgs
 		return nil, err
 	}
 	args["name"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_aliases_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "supplier",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["supplier"] = arg0
 	return args, nil
 }
 
@@ -771,6 +791,34 @@ func (ec *executionContext) field_Query_position_args(ctx context.Context, rawAr
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_readBenchNotes_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ReadBenchNotesInput, error) {
+			return ec.unmarshalNReadBenchNotesInput2layshaftᚋgraphᚋmodelᚐReadBenchNotesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_readKitFile_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ReadKitFileInput, error) {
+			return ec.unmarshalNReadKitFileInput2layshaftᚋgraphᚋmodelᚐReadKitFileInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_readKitList_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -915,97 +963,47 @@ func (ec *executionContext) field_Query_whereFits_args(ctx context.Context, rawA
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_wordsTaught_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg0
+	return args, nil
+}
+
 // endregion ***************************** args.gotpl *****************************
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _CatalogueError_code(ctx context.Context, field graphql.CollectedField, obj *model.CatalogueError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CatalogueError_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _CatalogueError_code(ctx context.Context, field graphql.CollectedField, obj *model.CatalogueError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
 func (ec *executionContext) fieldContext_CatalogueError_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("CatalogueError", field, false, false, "String")
 }
 
-func (ec *executionContext) _CatalogueError_message(ctx context.Context, field graphql.CollectedField, obj *model.CatalogueError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CatalogueError_message(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Message, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _CatalogueError_message(ctx context.Context, field graphql.CollectedField, obj *model.CatalogueError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Message)
 }
 func (ec *executionContext) fieldContext_CatalogueError_message(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("CatalogueError", field, false, false, "String")
 }
 
-func (ec *executionContext) _CatalogueError_place(ctx context.Context, field graphql.CollectedField, obj *model.CatalogueError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CatalogueError_place(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Place, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _CatalogueError_place(ctx context.Context, field graphql.CollectedField, obj *model.CatalogueError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Place)
 }
 func (ec *executionContext) fieldContext_CatalogueError_place(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("CatalogueError", field, false, false, "String")
 }
 
-func (ec *executionContext) _CatalogueError_remedy(ctx context.Context, field graphql.CollectedField, obj *model.CatalogueError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CatalogueError_remedy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Remedy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _CatalogueError_remedy(ctx context.Context, field graphql.CollectedField, obj *model.CatalogueError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Remedy)
 }
 func (ec *executionContext) fieldContext_CatalogueError_remedy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("CatalogueError", field, false, false, "String")
@@ -1043,93 +1041,29 @@ func (ec *executionContext) fieldContext_CatalogueError_problem(_ context.Contex
 	return fc, nil
 }
 
-func (ec *executionContext) _ConflictError_code(ctx context.Context, field graphql.CollectedField, obj *model.ConflictError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ConflictError_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ConflictError_code(ctx context.Context, field graphql.CollectedField, obj *model.ConflictError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
 func (ec *executionContext) fieldContext_ConflictError_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ConflictError", field, false, false, "String")
 }
 
-func (ec *executionContext) _ConflictError_message(ctx context.Context, field graphql.CollectedField, obj *model.ConflictError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ConflictError_message(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Message, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ConflictError_message(ctx context.Context, field graphql.CollectedField, obj *model.ConflictError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Message)
 }
 func (ec *executionContext) fieldContext_ConflictError_message(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ConflictError", field, false, false, "String")
 }
 
-func (ec *executionContext) _ConflictError_place(ctx context.Context, field graphql.CollectedField, obj *model.ConflictError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ConflictError_place(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Place, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ConflictError_place(ctx context.Context, field graphql.CollectedField, obj *model.ConflictError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Place)
 }
 func (ec *executionContext) fieldContext_ConflictError_place(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ConflictError", field, false, false, "String")
 }
 
-func (ec *executionContext) _ConflictError_remedy(ctx context.Context, field graphql.CollectedField, obj *model.ConflictError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ConflictError_remedy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Remedy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ConflictError_remedy(ctx context.Context, field graphql.CollectedField, obj *model.ConflictError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Remedy)
 }
 func (ec *executionContext) fieldContext_ConflictError_remedy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ConflictError", field, false, false, "String")
@@ -1199,139 +1133,43 @@ func (ec *executionContext) fieldContext_EditPayload_userErrors(_ context.Contex
 	return fc, nil
 }
 
-func (ec *executionContext) _InputError_code(ctx context.Context, field graphql.CollectedField, obj *model.InputError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InputError_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _InputError_code(ctx context.Context, field graphql.CollectedField, obj *model.InputError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
 func (ec *executionContext) fieldContext_InputError_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("InputError", field, false, false, "String")
 }
 
-func (ec *executionContext) _InputError_message(ctx context.Context, field graphql.CollectedField, obj *model.InputError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InputError_message(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Message, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _InputError_message(ctx context.Context, field graphql.CollectedField, obj *model.InputError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Message)
 }
 func (ec *executionContext) fieldContext_InputError_message(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("InputError", field, false, false, "String")
 }
 
-func (ec *executionContext) _InputError_place(ctx context.Context, field graphql.CollectedField, obj *model.InputError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InputError_place(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Place, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _InputError_place(ctx context.Context, field graphql.CollectedField, obj *model.InputError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Place)
 }
 func (ec *executionContext) fieldContext_InputError_place(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("InputError", field, false, false, "String")
 }
 
-func (ec *executionContext) _InputError_remedy(ctx context.Context, field graphql.CollectedField, obj *model.InputError) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InputError_remedy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Remedy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _InputError_remedy(ctx context.Context, field graphql.CollectedField, obj *model.InputError) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Remedy)
 }
 func (ec *executionContext) fieldContext_InputError_remedy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("InputError", field, false, false, "String")
 }
 
-func (ec *executionContext) _Money_minor(ctx context.Context, field graphql.CollectedField, obj *quantity.Money) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Money_minor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Minor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int64) graphql.Marshaler {
-			return ec.marshalNInt2int64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Money_minor(ctx context.Context, field graphql.CollectedField, obj *quantity.Money) graphql.Marshaler {
+	return ec.marshalNInt2int64(ctx, field.Selections, obj.Minor)
 }
 func (ec *executionContext) fieldContext_Money_minor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Money", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Money_currency(ctx context.Context, field graphql.CollectedField, obj *quantity.Money) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Money_currency(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Currency, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Money_currency(ctx context.Context, field graphql.CollectedField, obj *quantity.Money) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Currency)
 }
 func (ec *executionContext) fieldContext_Money_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Money", field, false, false, "String")
@@ -2290,47 +2128,15 @@ func (ec *executionContext) fieldContext_Mutation_removeJobRecords(ctx context.C
 	return fc, nil
 }
 
-func (ec *executionContext) _PageInfo_hasNextPage(ctx context.Context, field graphql.CollectedField, obj *model.PageInfo) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PageInfo_hasNextPage(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.HasNextPage, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PageInfo_hasNextPage(ctx context.Context, field graphql.CollectedField, obj *model.PageInfo) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.HasNextPage)
 }
 func (ec *executionContext) fieldContext_PageInfo_hasNextPage(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PageInfo", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _PageInfo_hasPreviousPage(ctx context.Context, field graphql.CollectedField, obj *model.PageInfo) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PageInfo_hasPreviousPage(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.HasPreviousPage, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PageInfo_hasPreviousPage(ctx context.Context, field graphql.CollectedField, obj *model.PageInfo) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.HasPreviousPage)
 }
 func (ec *executionContext) fieldContext_PageInfo_hasPreviousPage(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PageInfo", field, false, false, "Boolean")
@@ -3736,6 +3542,68 @@ func (ec *executionContext) fieldContext_Query_job(ctx context.Context, field gr
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_readKitFile(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_readKitFile(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().ReadKitFile(ctx, fc.Args["input"].(model.ReadKitFileInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *model.KitFileReading
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.KitFileReading
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.KitFileReading) graphql.Marshaler {
+			return ec.marshalNKitFileReading2ᚖlayshaftᚋgraphᚋmodelᚐKitFileReading(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_readKitFile(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KitFileReading(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_readKitFile_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_readKitList(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -4040,6 +3908,242 @@ func (ec *executionContext) fieldContext_Query_spread(ctx context.Context, field
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_spread_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_aliases(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_aliases(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Aliases(ctx, fc.Args["supplier"].(*string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal []*catalog.Alias
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal []*catalog.Alias
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v []*catalog.Alias) graphql.Marshaler {
+			return ec.marshalNAlias2ᚕᚖlayshaftᚋcatalogᚐAliasᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_aliases(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Alias(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_aliases_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_wordsTaught(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_wordsTaught(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().WordsTaught(ctx, fc.Args["job"].(string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_READ")
+				if err != nil {
+					var zeroVal []*reconcile.WordTaught
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal []*reconcile.WordTaught
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.WordTaught) graphql.Marshaler {
+			return ec.marshalNWordTaught2ᚕᚖlayshaftᚋreconcileᚐWordTaughtᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_wordsTaught(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WordTaught(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_wordsTaught_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_refitWeights(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_refitWeights(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().RefitWeights(ctx)
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CURATE")
+				if err != nil {
+					var zeroVal *model.WeightsRefit
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.WeightsRefit
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.WeightsRefit) graphql.Marshaler {
+			return ec.marshalNWeightsRefit2ᚖlayshaftᚋgraphᚋmodelᚐWeightsRefit(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_refitWeights(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WeightsRefit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_readBenchNotes(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_readBenchNotes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().ReadBenchNotes(ctx, fc.Args["input"].(model.ReadBenchNotesInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CATALOGUE_READ")
+				if err != nil {
+					var zeroVal *model.BenchNotesReading
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.BenchNotesReading
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.BenchNotesReading) graphql.Marshaler {
+			return ec.marshalNBenchNotesReading2ᚖlayshaftᚋgraphᚋmodelᚐBenchNotesReading(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_readBenchNotes(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BenchNotesReading(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_readBenchNotes_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -4432,116 +4536,36 @@ func (ec *executionContext) fieldContext_Query___schema(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _ShopStatus_catalogueRevision(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopStatus_catalogueRevision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CatalogueRevision, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopStatus_catalogueRevision(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.CatalogueRevision)
 }
 func (ec *executionContext) fieldContext_ShopStatus_catalogueRevision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopStatus", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _ShopStatus_families(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopStatus_families(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Families, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopStatus_families(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Families)
 }
 func (ec *executionContext) fieldContext_ShopStatus_families(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopStatus", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ShopStatus_variants(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopStatus_variants(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Variants, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopStatus_variants(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Variants)
 }
 func (ec *executionContext) fieldContext_ShopStatus_variants(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopStatus", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ShopStatus_parts(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopStatus_parts(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Parts, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopStatus_parts(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Parts)
 }
 func (ec *executionContext) fieldContext_ShopStatus_parts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopStatus", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ShopStatus_jobs(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopStatus_jobs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Jobs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopStatus_jobs(ctx context.Context, field graphql.CollectedField, obj *model.ShopStatus) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Jobs)
 }
 func (ec *executionContext) fieldContext_ShopStatus_jobs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopStatus", field, false, false, "Int")
@@ -4765,8 +4789,8 @@ var catalogueErrorImplementors = []string{"CatalogueError", "UserError"}
 func (ec *executionContext) _CatalogueError(ctx context.Context, sel ast.SelectionSet, obj *model.CatalogueError) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, catalogueErrorImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4818,8 +4842,8 @@ var conflictErrorImplementors = []string{"ConflictError", "UserError"}
 func (ec *executionContext) _ConflictError(ctx context.Context, sel ast.SelectionSet, obj *model.ConflictError) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, conflictErrorImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4866,8 +4890,8 @@ var editPayloadImplementors = []string{"EditPayload"}
 func (ec *executionContext) _EditPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditPayload) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, editPayloadImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4904,8 +4928,8 @@ var inputErrorImplementors = []string{"InputError", "UserError"}
 func (ec *executionContext) _InputError(ctx context.Context, sel ast.SelectionSet, obj *model.InputError) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, inputErrorImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4952,8 +4976,8 @@ var moneyImplementors = []string{"Money"}
 func (ec *executionContext) _Money(ctx context.Context, sel ast.SelectionSet, obj *quantity.Money) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, moneyImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4998,8 +5022,8 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		Object: "Mutation",
 	})
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		innerCtx := graphql.WithRootFieldContext(ctx, &graphql.RootFieldContext{
 			Object: field.Name,
@@ -5136,8 +5160,8 @@ var pageInfoImplementors = []string{"PageInfo"}
 func (ec *executionContext) _PageInfo(ctx context.Context, sel ast.SelectionSet, obj *model.PageInfo) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, pageInfoImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5187,8 +5211,8 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 		Object: "Query",
 	})
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		innerCtx := graphql.WithRootFieldContext(ctx, &graphql.RootFieldContext{
 			Object: field.Name,
@@ -5336,6 +5360,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_job(ctx, field)
 				})
+		case "readKitFile":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_readKitFile(ctx, field)
+				})
 		case "readKitList":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -5365,6 +5395,30 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_spread(ctx, field)
+				})
+		case "aliases":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_aliases(ctx, field)
+				})
+		case "wordsTaught":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_wordsTaught(ctx, field)
+				})
+		case "refitWeights":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_refitWeights(ctx, field)
+				})
+		case "readBenchNotes":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_readBenchNotes(ctx, field)
 				})
 		case "reconcile":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -5432,8 +5486,8 @@ var shopStatusImplementors = []string{"ShopStatus"}
 func (ec *executionContext) _ShopStatus(ctx context.Context, sel ast.SelectionSet, obj *model.ShopStatus) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, shopStatusImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5573,7 +5627,7 @@ func (ec *executionContext) unmarshalNMoneyInput2layshaftᚋcatalogᚋquantity�
 }
 
 func (ec *executionContext) marshalNNode2ᚕlayshaftᚋgraphᚋscalarᚐNode(ctx context.Context, sel ast.SelectionSet, v []scalar.Node) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalONode2layshaftᚋgraphᚋscalarᚐNode(ctx, sel, v[i])
@@ -5634,7 +5688,7 @@ func (ec *executionContext) unmarshalNScope2ᚕlayshaftᚋcatalogᚐScopeᚄ(ctx
 }
 
 func (ec *executionContext) marshalNScope2ᚕlayshaftᚋcatalogᚐScopeᚄ(ctx context.Context, sel ast.SelectionSet, v []catalog.Scope) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNScope2layshaftᚋcatalogᚐScope(ctx, sel, v[i])
@@ -5758,7 +5812,7 @@ func (ec *executionContext) marshalNUserError2layshaftᚋgraphᚋmodelᚐUserErr
 }
 
 func (ec *executionContext) marshalNUserError2ᚕlayshaftᚋgraphᚋmodelᚐUserErrorᚄ(ctx context.Context, sel ast.SelectionSet, v []model.UserError) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNUserError2layshaftᚋgraphᚋmodelᚐUserError(ctx, sel, v[i])

@@ -14,6 +14,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -155,47 +156,15 @@ func (ec *executionContext) fieldContext_FitAnswer_cost(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _FitAnswer_unpriced(ctx context.Context, field graphql.CollectedField, obj *fit.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitAnswer_unpriced(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Unpriced, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitAnswer_unpriced(ctx context.Context, field graphql.CollectedField, obj *fit.Answer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Unpriced)
 }
 func (ec *executionContext) fieldContext_FitAnswer_unpriced(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitAnswer", field, false, false, "Int")
 }
 
-func (ec *executionContext) _FitAnswer_cheapest(ctx context.Context, field graphql.CollectedField, obj *fit.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitAnswer_cheapest(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cheapest, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitAnswer_cheapest(ctx context.Context, field graphql.CollectedField, obj *fit.Answer) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Cheapest)
 }
 func (ec *executionContext) fieldContext_FitAnswer_cheapest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitAnswer", field, false, false, "Boolean")
@@ -265,24 +234,8 @@ func (ec *executionContext) fieldContext_FitAnswer_because(_ context.Context, fi
 	return fc, nil
 }
 
-func (ec *executionContext) _FitAnswer_smallest(ctx context.Context, field graphql.CollectedField, obj *fit.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitAnswer_smallest(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Smallest, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitAnswer_smallest(ctx context.Context, field graphql.CollectedField, obj *fit.Answer) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Smallest)
 }
 func (ec *executionContext) fieldContext_FitAnswer_smallest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitAnswer", field, false, false, "Boolean")
@@ -421,24 +374,8 @@ func (ec *executionContext) fieldContext_FitChange_part(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _FitChange_pieces(ctx context.Context, field graphql.CollectedField, obj *fit.Change) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitChange_pieces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pieces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitChange_pieces(ctx context.Context, field graphql.CollectedField, obj *fit.Change) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Pieces)
 }
 func (ec *executionContext) fieldContext_FitChange_pieces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitChange", field, false, false, "Int")
@@ -531,24 +468,8 @@ func (ec *executionContext) fieldContext_FitChange_reasons(_ context.Context, fi
 	return fc, nil
 }
 
-func (ec *executionContext) _FitFact_code(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitFact_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitFact_code(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
 func (ec *executionContext) fieldContext_FitFact_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitFact", field, false, false, "String")
@@ -609,70 +530,22 @@ func (ec *executionContext) fieldContext_FitFact_mate(_ context.Context, field g
 	return fc, nil
 }
 
-func (ec *executionContext) _FitFact_expected(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitFact_expected(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Expected, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitFact_expected(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Expected)
 }
 func (ec *executionContext) fieldContext_FitFact_expected(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitFact", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitFact_found(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitFact_found(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Found, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitFact_found(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Found)
 }
 func (ec *executionContext) fieldContext_FitFact_found(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitFact", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitFact_text(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitFact_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitFact_text(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_FitFact_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitFact", field, false, false, "String")
@@ -724,47 +597,15 @@ func (ec *executionContext) fieldContext_FitMeasure_partKey(_ context.Context, f
 	return graphql.NewScalarFieldContext("FitMeasure", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitMeasure_text(ctx context.Context, field graphql.CollectedField, obj *fit.Measure) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitMeasure_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitMeasure_text(ctx context.Context, field graphql.CollectedField, obj *fit.Measure) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_FitMeasure_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitMeasure", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitMeasure_howTo(ctx context.Context, field graphql.CollectedField, obj *fit.Measure) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitMeasure_howTo(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.HowTo, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitMeasure_howTo(ctx context.Context, field graphql.CollectedField, obj *fit.Measure) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.HowTo)
 }
 func (ec *executionContext) fieldContext_FitMeasure_howTo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitMeasure", field, false, false, "String")
@@ -839,24 +680,8 @@ func (ec *executionContext) fieldContext_FitSpot_standing(_ context.Context, fie
 	return graphql.NewScalarFieldContext("FitSpot", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _FitSpot_stated(ctx context.Context, field graphql.CollectedField, obj *fit.Spot) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitSpot_stated(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Stated, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitSpot_stated(ctx context.Context, field graphql.CollectedField, obj *fit.Spot) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Stated)
 }
 func (ec *executionContext) fieldContext_FitSpot_stated(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitSpot", field, false, false, "Boolean")
@@ -949,47 +774,15 @@ func (ec *executionContext) fieldContext_PartDifference_key(_ context.Context, f
 	return graphql.NewScalarFieldContext("PartDifference", field, false, false, "String")
 }
 
-func (ec *executionContext) _PartDifference_at(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PartDifference_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PartDifference_at(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.At)
 }
 func (ec *executionContext) fieldContext_PartDifference_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PartDifference", field, false, false, "String")
 }
 
-func (ec *executionContext) _PartDifference_label(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PartDifference_label(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Label, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PartDifference_label(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Label)
 }
 func (ec *executionContext) fieldContext_PartDifference_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PartDifference", field, false, false, "String")
@@ -1041,47 +834,15 @@ func (ec *executionContext) fieldContext_PartDifference_b(_ context.Context, fie
 	return graphql.NewScalarFieldContext("PartDifference", field, true, true, "String")
 }
 
-func (ec *executionContext) _PartDifference_known(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PartDifference_known(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Known, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PartDifference_known(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Known)
 }
 func (ec *executionContext) fieldContext_PartDifference_known(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PartDifference", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _PartDifference_same(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PartDifference_same(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Same, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PartDifference_same(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Same)
 }
 func (ec *executionContext) fieldContext_PartDifference_same(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PartDifference", field, false, false, "Boolean")
@@ -1206,24 +967,8 @@ func (ec *executionContext) fieldContext_PartFits_near(_ context.Context, field 
 	return fc, nil
 }
 
-func (ec *executionContext) _PartFits_left(ctx context.Context, field graphql.CollectedField, obj *fit.Fits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PartFits_left(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Left, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PartFits_left(ctx context.Context, field graphql.CollectedField, obj *fit.Fits) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Left)
 }
 func (ec *executionContext) fieldContext_PartFits_left(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PartFits", field, false, false, "Int")
@@ -1371,47 +1116,15 @@ func (ec *executionContext) fieldContext_SurplusDiff_part(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _SurplusDiff_a(ctx context.Context, field graphql.CollectedField, obj *reconcile.SurplusDiff) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SurplusDiff_a(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.A, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SurplusDiff_a(ctx context.Context, field graphql.CollectedField, obj *reconcile.SurplusDiff) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.A)
 }
 func (ec *executionContext) fieldContext_SurplusDiff_a(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SurplusDiff", field, false, false, "Int")
 }
 
-func (ec *executionContext) _SurplusDiff_b(ctx context.Context, field graphql.CollectedField, obj *reconcile.SurplusDiff) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SurplusDiff_b(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.B, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SurplusDiff_b(ctx context.Context, field graphql.CollectedField, obj *reconcile.SurplusDiff) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.B)
 }
 func (ec *executionContext) fieldContext_SurplusDiff_b(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SurplusDiff", field, false, false, "Int")
@@ -1705,47 +1418,15 @@ func (ec *executionContext) fieldContext_WhatIf_costB(_ context.Context, field g
 	return fc, nil
 }
 
-func (ec *executionContext) _WhatIf_unpricedA(ctx context.Context, field graphql.CollectedField, obj *reconcile.WhatIf) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WhatIf_unpricedA(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.UnpricedA, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WhatIf_unpricedA(ctx context.Context, field graphql.CollectedField, obj *reconcile.WhatIf) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.UnpricedA)
 }
 func (ec *executionContext) fieldContext_WhatIf_unpricedA(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WhatIf", field, false, false, "Int")
 }
 
-func (ec *executionContext) _WhatIf_unpricedB(ctx context.Context, field graphql.CollectedField, obj *reconcile.WhatIf) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WhatIf_unpricedB(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.UnpricedB, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WhatIf_unpricedB(ctx context.Context, field graphql.CollectedField, obj *reconcile.WhatIf) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.UnpricedB)
 }
 func (ec *executionContext) fieldContext_WhatIf_unpricedB(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WhatIf", field, false, false, "Int")
@@ -1831,8 +1512,8 @@ var fitAnswerImplementors = []string{"FitAnswer"}
 func (ec *executionContext) _FitAnswer(ctx context.Context, sel ast.SelectionSet, obj *fit.Answer) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fitAnswerImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1911,8 +1592,8 @@ var fitChangeImplementors = []string{"FitChange"}
 func (ec *executionContext) _FitChange(ctx context.Context, sel ast.SelectionSet, obj *fit.Change) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fitChangeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1980,8 +1661,8 @@ var fitFactImplementors = []string{"FitFact"}
 func (ec *executionContext) _FitFact(ctx context.Context, sel ast.SelectionSet, obj *fit.Fact) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fitFactImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2038,8 +1719,8 @@ var fitMeasureImplementors = []string{"FitMeasure"}
 func (ec *executionContext) _FitMeasure(ctx context.Context, sel ast.SelectionSet, obj *fit.Measure) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fitMeasureImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2086,8 +1767,8 @@ var fitSpotImplementors = []string{"FitSpot"}
 func (ec *executionContext) _FitSpot(ctx context.Context, sel ast.SelectionSet, obj *fit.Spot) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fitSpotImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2144,8 +1825,8 @@ var partDifferenceImplementors = []string{"PartDifference"}
 func (ec *executionContext) _PartDifference(ctx context.Context, sel ast.SelectionSet, obj *fit.Difference) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, partDifferenceImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2215,8 +1896,8 @@ var partFitsImplementors = []string{"PartFits"}
 func (ec *executionContext) _PartFits(ctx context.Context, sel ast.SelectionSet, obj *fit.Fits) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, partFitsImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2263,8 +1944,8 @@ var shortageDiffImplementors = []string{"ShortageDiff"}
 func (ec *executionContext) _ShortageDiff(ctx context.Context, sel ast.SelectionSet, obj *reconcile.ShortageDiff) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, shortageDiffImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2306,8 +1987,8 @@ var surplusDiffImplementors = []string{"SurplusDiff"}
 func (ec *executionContext) _SurplusDiff(ctx context.Context, sel ast.SelectionSet, obj *reconcile.SurplusDiff) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, surplusDiffImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2355,8 +2036,8 @@ var whatIfImplementors = []string{"WhatIf"}
 func (ec *executionContext) _WhatIf(ctx context.Context, sel ast.SelectionSet, obj *reconcile.WhatIf) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, whatIfImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2446,7 +2127,7 @@ func (ec *executionContext) marshalNFitAnswer2ᚖlayshaftᚋreconcileᚋfitᚐAn
 }
 
 func (ec *executionContext) marshalNFitChange2ᚕᚖlayshaftᚋreconcileᚋfitᚐChangeᚄ(ctx context.Context, sel ast.SelectionSet, v []*fit.Change) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFitChange2ᚖlayshaftᚋreconcileᚋfitᚐChange(ctx, sel, v[i])
@@ -2470,7 +2151,7 @@ func (ec *executionContext) marshalNFitChange2ᚖlayshaftᚋreconcileᚋfitᚐCh
 }
 
 func (ec *executionContext) marshalNFitFact2ᚕᚖlayshaftᚋreconcileᚋfitᚐFactᚄ(ctx context.Context, sel ast.SelectionSet, v []*fit.Fact) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFitFact2ᚖlayshaftᚋreconcileᚋfitᚐFact(ctx, sel, v[i])
@@ -2494,7 +2175,7 @@ func (ec *executionContext) marshalNFitFact2ᚖlayshaftᚋreconcileᚋfitᚐFact
 }
 
 func (ec *executionContext) marshalNFitMeasure2ᚕᚖlayshaftᚋreconcileᚋfitᚐMeasureᚄ(ctx context.Context, sel ast.SelectionSet, v []*fit.Measure) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFitMeasure2ᚖlayshaftᚋreconcileᚋfitᚐMeasure(ctx, sel, v[i])
@@ -2523,7 +2204,7 @@ func (ec *executionContext) unmarshalNFitQuestionInput2layshaftᚋgraphᚋmodel�
 }
 
 func (ec *executionContext) marshalNFitSpot2ᚕᚖlayshaftᚋreconcileᚋfitᚐSpotᚄ(ctx context.Context, sel ast.SelectionSet, v []*fit.Spot) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFitSpot2ᚖlayshaftᚋreconcileᚋfitᚐSpot(ctx, sel, v[i])
@@ -2577,7 +2258,7 @@ var (
 )
 
 func (ec *executionContext) marshalNPartDifference2ᚕᚖlayshaftᚋreconcileᚋfitᚐDifferenceᚄ(ctx context.Context, sel ast.SelectionSet, v []*fit.Difference) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPartDifference2ᚖlayshaftᚋreconcileᚋfitᚐDifference(ctx, sel, v[i])
@@ -2609,7 +2290,7 @@ func (ec *executionContext) marshalNPartFits2ᚖlayshaftᚋreconcileᚋfitᚐFit
 }
 
 func (ec *executionContext) marshalNShortageDiff2ᚕᚖlayshaftᚋreconcileᚐShortageDiffᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.ShortageDiff) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNShortageDiff2ᚖlayshaftᚋreconcileᚐShortageDiff(ctx, sel, v[i])
@@ -2633,7 +2314,7 @@ func (ec *executionContext) marshalNShortageDiff2ᚖlayshaftᚋreconcileᚐShort
 }
 
 func (ec *executionContext) marshalNSurplusDiff2ᚕᚖlayshaftᚋreconcileᚐSurplusDiffᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.SurplusDiff) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSurplusDiff2ᚖlayshaftᚋreconcileᚐSurplusDiff(ctx, sel, v[i])

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -54,47 +55,15 @@ func (ec *executionContext) fieldContext_Edit_id(_ context.Context, field graphq
 	return graphql.NewScalarFieldContext("Edit", field, true, true, "ID")
 }
 
-func (ec *executionContext) _Edit_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Edit_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Edit_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Edit_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Edit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Edit_who(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Edit_who(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Who, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Edit_who(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Who)
 }
 func (ec *executionContext) fieldContext_Edit_who(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Edit", field, false, false, "String")
@@ -123,93 +92,29 @@ func (ec *executionContext) fieldContext_Edit_at(_ context.Context, field graphq
 	return graphql.NewScalarFieldContext("Edit", field, false, false, "Time")
 }
 
-func (ec *executionContext) _Edit_why(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Edit_why(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Why, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Edit_why(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Why)
 }
 func (ec *executionContext) fieldContext_Edit_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Edit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Edit_job(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Edit_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Edit_job(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Job)
 }
 func (ec *executionContext) fieldContext_Edit_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Edit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Edit_undoes(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Edit_undoes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Undoes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Edit_undoes(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Undoes)
 }
 func (ec *executionContext) fieldContext_Edit_undoes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Edit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Edit_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Edit_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Edit_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Edit_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Edit", field, false, false, "Revision")
@@ -311,24 +216,8 @@ func (ec *executionContext) fieldContext_EditConnection_pageInfo(_ context.Conte
 	return fc, nil
 }
 
-func (ec *executionContext) _EditEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.EditEdge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EditEdge_cursor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cursor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _EditEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.EditEdge) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Cursor)
 }
 func (ec *executionContext) fieldContext_EditEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("EditEdge", field, false, false, "String")
@@ -366,116 +255,36 @@ func (ec *executionContext) fieldContext_EditEdge_node(_ context.Context, field 
 	return fc, nil
 }
 
-func (ec *executionContext) _FieldChange_field(ctx context.Context, field graphql.CollectedField, obj *model.FieldChange) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FieldChange_field(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Field, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FieldChange_field(ctx context.Context, field graphql.CollectedField, obj *model.FieldChange) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Field)
 }
 func (ec *executionContext) fieldContext_FieldChange_field(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FieldChange", field, false, false, "String")
 }
 
-func (ec *executionContext) _FieldChange_before(ctx context.Context, field graphql.CollectedField, obj *model.FieldChange) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FieldChange_before(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Before, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FieldChange_before(ctx context.Context, field graphql.CollectedField, obj *model.FieldChange) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Before)
 }
 func (ec *executionContext) fieldContext_FieldChange_before(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FieldChange", field, false, false, "String")
 }
 
-func (ec *executionContext) _FieldChange_after(ctx context.Context, field graphql.CollectedField, obj *model.FieldChange) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FieldChange_after(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.After, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FieldChange_after(ctx context.Context, field graphql.CollectedField, obj *model.FieldChange) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.After)
 }
 func (ec *executionContext) fieldContext_FieldChange_after(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FieldChange", field, false, false, "String")
 }
 
-func (ec *executionContext) _Operation_table(ctx context.Context, field graphql.CollectedField, obj *model.Operation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Operation_table(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Table, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Operation_table(ctx context.Context, field graphql.CollectedField, obj *model.Operation) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Table)
 }
 func (ec *executionContext) fieldContext_Operation_table(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Operation", field, false, false, "String")
 }
 
-func (ec *executionContext) _Operation_key(ctx context.Context, field graphql.CollectedField, obj *model.Operation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Operation_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Key, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Operation_key(ctx context.Context, field graphql.CollectedField, obj *model.Operation) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Key)
 }
 func (ec *executionContext) fieldContext_Operation_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Operation", field, false, false, "String")
@@ -513,24 +322,8 @@ func (ec *executionContext) fieldContext_Operation_changes(_ context.Context, fi
 	return fc, nil
 }
 
-func (ec *executionContext) _Operation_kind(ctx context.Context, field graphql.CollectedField, obj *model.Operation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Operation_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Operation_kind(ctx context.Context, field graphql.CollectedField, obj *model.Operation) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_Operation_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Operation", field, false, false, "String")
@@ -609,8 +402,8 @@ var editImplementors = []string{"Edit", "Node"}
 func (ec *executionContext) _Edit(ctx context.Context, sel ast.SelectionSet, obj *catalog.Edit) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, editImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -684,8 +477,8 @@ var editConnectionImplementors = []string{"EditConnection"}
 func (ec *executionContext) _EditConnection(ctx context.Context, sel ast.SelectionSet, obj *model.EditConnection) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, editConnectionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -722,8 +515,8 @@ var editEdgeImplementors = []string{"EditEdge"}
 func (ec *executionContext) _EditEdge(ctx context.Context, sel ast.SelectionSet, obj *model.EditEdge) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, editEdgeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -760,8 +553,8 @@ var fieldChangeImplementors = []string{"FieldChange"}
 func (ec *executionContext) _FieldChange(ctx context.Context, sel ast.SelectionSet, obj *model.FieldChange) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fieldChangeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -803,8 +596,8 @@ var operationImplementors = []string{"Operation"}
 func (ec *executionContext) _Operation(ctx context.Context, sel ast.SelectionSet, obj *model.Operation) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, operationImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -867,7 +660,7 @@ func (ec *executionContext) marshalNEditConnection2ᚖlayshaftᚋgraphᚋmodel�
 }
 
 func (ec *executionContext) marshalNEditEdge2ᚕᚖlayshaftᚋgraphᚋmodelᚐEditEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.EditEdge) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNEditEdge2ᚖlayshaftᚋgraphᚋmodelᚐEditEdge(ctx, sel, v[i])
@@ -891,7 +684,7 @@ func (ec *executionContext) marshalNEditEdge2ᚖlayshaftᚋgraphᚋmodelᚐEditE
 }
 
 func (ec *executionContext) marshalNFieldChange2ᚕᚖlayshaftᚋgraphᚋmodelᚐFieldChangeᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.FieldChange) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFieldChange2ᚖlayshaftᚋgraphᚋmodelᚐFieldChange(ctx, sel, v[i])
@@ -915,7 +708,7 @@ func (ec *executionContext) marshalNFieldChange2ᚖlayshaftᚋgraphᚋmodelᚐFi
 }
 
 func (ec *executionContext) marshalNOperation2ᚕᚖlayshaftᚋgraphᚋmodelᚐOperationᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.Operation) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNOperation2ᚖlayshaftᚋgraphᚋmodelᚐOperation(ctx, sel, v[i])

@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -24,116 +25,36 @@ import (
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _Contradiction_place(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Contradiction_place(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Place, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Contradiction_place(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Place)
 }
 func (ec *executionContext) fieldContext_Contradiction_place(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Contradiction", field, false, false, "String")
 }
 
-func (ec *executionContext) _Contradiction_found(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Contradiction_found(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Found, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Contradiction_found(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Found)
 }
 func (ec *executionContext) fieldContext_Contradiction_found(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Contradiction", field, false, false, "String")
 }
 
-func (ec *executionContext) _Contradiction_expected(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Contradiction_expected(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Expected, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Contradiction_expected(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Expected)
 }
 func (ec *executionContext) fieldContext_Contradiction_expected(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Contradiction", field, false, false, "String")
 }
 
-func (ec *executionContext) _Contradiction_cause(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Contradiction_cause(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cause, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Contradiction_cause(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Cause)
 }
 func (ec *executionContext) fieldContext_Contradiction_cause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Contradiction", field, false, false, "String")
 }
 
-func (ec *executionContext) _Contradiction_text(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Contradiction_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Contradiction_text(ctx context.Context, field graphql.CollectedField, obj *model.Contradiction) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_Contradiction_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Contradiction", field, false, false, "String")
@@ -171,24 +92,8 @@ func (ec *executionContext) fieldContext_Identification_ranked(_ context.Context
 	return fc, nil
 }
 
-func (ec *executionContext) _Identification_nonePermille(ctx context.Context, field graphql.CollectedField, obj *model.Identification) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Identification_nonePermille(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NonePermille, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Identification_nonePermille(ctx context.Context, field graphql.CollectedField, obj *model.Identification) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.NonePermille)
 }
 func (ec *executionContext) fieldContext_Identification_nonePermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Identification", field, false, false, "Int")
@@ -313,139 +218,43 @@ func (ec *executionContext) fieldContext_Identification_problems(_ context.Conte
 	return graphql.NewScalarFieldContext("Identification", field, false, false, "String")
 }
 
-func (ec *executionContext) _NextLook_what(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NextLook_what(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.What, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _NextLook_what(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.What)
 }
 func (ec *executionContext) fieldContext_NextLook_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NextLook", field, false, false, "String")
 }
 
-func (ec *executionContext) _NextLook_label(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NextLook_label(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Label, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _NextLook_label(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Label)
 }
 func (ec *executionContext) fieldContext_NextLook_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NextLook", field, false, false, "String")
 }
 
-func (ec *executionContext) _NextLook_caseClosed(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NextLook_caseClosed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CaseClosed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _NextLook_caseClosed(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.CaseClosed)
 }
 func (ec *executionContext) fieldContext_NextLook_caseClosed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NextLook", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _NextLook_effort(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NextLook_effort(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Effort, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _NextLook_effort(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Effort)
 }
 func (ec *executionContext) fieldContext_NextLook_effort(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NextLook", field, false, false, "Int")
 }
 
-func (ec *executionContext) _NextLook_millibits(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NextLook_millibits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Millibits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _NextLook_millibits(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Millibits)
 }
 func (ec *executionContext) fieldContext_NextLook_millibits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NextLook", field, false, false, "Int")
 }
 
-func (ec *executionContext) _NextLook_why(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NextLook_why(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Why, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _NextLook_why(ctx context.Context, field graphql.CollectedField, obj *model.NextLook) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Why)
 }
 func (ec *executionContext) fieldContext_NextLook_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NextLook", field, false, false, "String")
@@ -483,24 +292,8 @@ func (ec *executionContext) fieldContext_RankedVariant_variant(_ context.Context
 	return fc, nil
 }
 
-func (ec *executionContext) _RankedVariant_permille(ctx context.Context, field graphql.CollectedField, obj *model.RankedVariant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_RankedVariant_permille(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Permille, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _RankedVariant_permille(ctx context.Context, field graphql.CollectedField, obj *model.RankedVariant) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Permille)
 }
 func (ec *executionContext) fieldContext_RankedVariant_permille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("RankedVariant", field, false, false, "Int")
@@ -561,47 +354,15 @@ func (ec *executionContext) fieldContext_VariantGroup_variants(_ context.Context
 	return graphql.NewScalarFieldContext("VariantGroup", field, false, false, "String")
 }
 
-func (ec *executionContext) _VariantGroup_permille(ctx context.Context, field graphql.CollectedField, obj *model.VariantGroup) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VariantGroup_permille(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Permille, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _VariantGroup_permille(ctx context.Context, field graphql.CollectedField, obj *model.VariantGroup) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Permille)
 }
 func (ec *executionContext) fieldContext_VariantGroup_permille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("VariantGroup", field, false, false, "Int")
 }
 
-func (ec *executionContext) _VariantGroup_inseparable(ctx context.Context, field graphql.CollectedField, obj *model.VariantGroup) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VariantGroup_inseparable(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Inseparable, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _VariantGroup_inseparable(ctx context.Context, field graphql.CollectedField, obj *model.VariantGroup) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Inseparable)
 }
 func (ec *executionContext) fieldContext_VariantGroup_inseparable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("VariantGroup", field, false, false, "Boolean")
@@ -736,8 +497,8 @@ var contradictionImplementors = []string{"Contradiction"}
 func (ec *executionContext) _Contradiction(ctx context.Context, sel ast.SelectionSet, obj *model.Contradiction) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, contradictionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -789,8 +550,8 @@ var identificationImplementors = []string{"Identification"}
 func (ec *executionContext) _Identification(ctx context.Context, sel ast.SelectionSet, obj *model.Identification) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, identificationImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -847,8 +608,8 @@ var nextLookImplementors = []string{"NextLook"}
 func (ec *executionContext) _NextLook(ctx context.Context, sel ast.SelectionSet, obj *model.NextLook) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, nextLookImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -905,8 +666,8 @@ var rankedVariantImplementors = []string{"RankedVariant"}
 func (ec *executionContext) _RankedVariant(ctx context.Context, sel ast.SelectionSet, obj *model.RankedVariant) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, rankedVariantImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -948,8 +709,8 @@ var variantGroupImplementors = []string{"VariantGroup"}
 func (ec *executionContext) _VariantGroup(ctx context.Context, sel ast.SelectionSet, obj *model.VariantGroup) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, variantGroupImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -991,7 +752,7 @@ func (ec *executionContext) _VariantGroup(ctx context.Context, sel ast.Selection
 // region    ***************************** type.gotpl *****************************
 
 func (ec *executionContext) marshalNContradiction2ᚕᚖlayshaftᚋgraphᚋmodelᚐContradictionᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.Contradiction) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNContradiction2ᚖlayshaftᚋgraphᚋmodelᚐContradiction(ctx, sel, v[i])
@@ -1028,7 +789,7 @@ func (ec *executionContext) unmarshalNIdentifyInput2layshaftᚋgraphᚋmodelᚐI
 }
 
 func (ec *executionContext) marshalNNextLook2ᚕᚖlayshaftᚋgraphᚋmodelᚐNextLookᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.NextLook) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNNextLook2ᚖlayshaftᚋgraphᚋmodelᚐNextLook(ctx, sel, v[i])
@@ -1071,7 +832,7 @@ func (ec *executionContext) unmarshalNObservationInput2ᚖlayshaftᚋgraphᚋmod
 }
 
 func (ec *executionContext) marshalNRankedVariant2ᚕᚖlayshaftᚋgraphᚋmodelᚐRankedVariantᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.RankedVariant) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNRankedVariant2ᚖlayshaftᚋgraphᚋmodelᚐRankedVariant(ctx, sel, v[i])
@@ -1095,7 +856,7 @@ func (ec *executionContext) marshalNRankedVariant2ᚖlayshaftᚋgraphᚋmodelᚐ
 }
 
 func (ec *executionContext) marshalNVariantGroup2ᚕᚖlayshaftᚋgraphᚋmodelᚐVariantGroupᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.VariantGroup) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNVariantGroup2ᚖlayshaftᚋgraphᚋmodelᚐVariantGroup(ctx, sel, v[i])

@@ -14,6 +14,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -100,70 +101,22 @@ func (ec *executionContext) field_Job_picture_args(ctx context.Context, rawArgs 
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _Answer_line(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Answer_line(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Line, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Answer_line(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Line)
 }
 func (ec *executionContext) fieldContext_Answer_line(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Answer", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Answer_sub(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Answer_sub(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sub, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Answer_sub(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Sub)
 }
 func (ec *executionContext) fieldContext_Answer_sub(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Answer", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Answer_text(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Answer_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Answer_text(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_Answer_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Answer", field, false, false, "String")
@@ -192,24 +145,8 @@ func (ec *executionContext) fieldContext_Answer_part(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Answer", field, false, false, "String")
 }
 
-func (ec *executionContext) _Answer_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Answer_pieces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pieces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Answer_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Pieces)
 }
 func (ec *executionContext) fieldContext_Answer_pieces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Answer", field, false, false, "Int")
@@ -307,47 +244,15 @@ func (ec *executionContext) fieldContext_Decision_found(_ context.Context, field
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "String")
 }
 
-func (ec *executionContext) _Decision_quantity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_quantity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Quantity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_quantity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Quantity)
 }
 func (ec *executionContext) fieldContext_Decision_quantity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Decision_treatment(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_treatment(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Treatment, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_treatment(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Treatment)
 }
 func (ec *executionContext) fieldContext_Decision_treatment(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "String")
@@ -385,24 +290,8 @@ func (ec *executionContext) fieldContext_Decision_sizes(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _Decision_returned(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_returned(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Returned, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_returned(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Returned)
 }
 func (ec *executionContext) fieldContext_Decision_returned(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "Boolean")
@@ -431,93 +320,29 @@ func (ec *executionContext) fieldContext_Decision_due(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "Date")
 }
 
-func (ec *executionContext) _Decision_measured(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_measured(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Measured, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_measured(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Measured)
 }
 func (ec *executionContext) fieldContext_Decision_measured(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "String")
 }
 
-func (ec *executionContext) _Decision_why(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_why(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Why, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_why(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Why)
 }
 func (ec *executionContext) fieldContext_Decision_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "String")
 }
 
-func (ec *executionContext) _Decision_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Decision_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _Goods_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Goods_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Goods_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Goods_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "String")
@@ -546,24 +371,8 @@ func (ec *executionContext) fieldContext_Goods_part(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "String")
 }
 
-func (ec *executionContext) _Goods_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Goods_pieces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pieces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Goods_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Pieces)
 }
 func (ec *executionContext) fieldContext_Goods_pieces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "Int")
@@ -638,47 +447,15 @@ func (ec *executionContext) fieldContext_Goods_due(_ context.Context, field grap
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "Date")
 }
 
-func (ec *executionContext) _Goods_note(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Goods_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Goods_note(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Goods_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "String")
 }
 
-func (ec *executionContext) _Goods_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Goods_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Goods_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Goods_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "Revision")
@@ -730,47 +507,15 @@ func (ec *executionContext) fieldContext_Job_key(_ context.Context, field graphq
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
 }
 
-func (ec *executionContext) _Job_title(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_title(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Title)
 }
 func (ec *executionContext) fieldContext_Job_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
 }
 
-func (ec *executionContext) _Job_owner(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_owner(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Owner, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_owner(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Owner)
 }
 func (ec *executionContext) fieldContext_Job_owner(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
@@ -909,24 +654,8 @@ func (ec *executionContext) fieldContext_Job_candidates(_ context.Context, field
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
 }
 
-func (ec *executionContext) _Job_serial(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_serial(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Serial, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_serial(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Serial)
 }
 func (ec *executionContext) fieldContext_Job_serial(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
@@ -1001,47 +730,15 @@ func (ec *executionContext) fieldContext_Job_neededBy(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Job", field, false, false, "Date")
 }
 
-func (ec *executionContext) _Job_fullStrip(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_fullStrip(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.FullStrip, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_fullStrip(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.FullStrip)
 }
 func (ec *executionContext) fieldContext_Job_fullStrip(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Job_note(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_note(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Job_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
@@ -1239,24 +936,8 @@ func (ec *executionContext) fieldContext_Job_readings(_ context.Context, field g
 	return fc, nil
 }
 
-func (ec *executionContext) _Job_jobRevision(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_jobRevision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_jobRevision(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Job_jobRevision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "Revision")
@@ -1498,47 +1179,15 @@ func (ec *executionContext) fieldContext_JobConnection_pageInfo(_ context.Contex
 	return fc, nil
 }
 
-func (ec *executionContext) _JobConnection_totalCount(ctx context.Context, field graphql.CollectedField, obj *model.JobConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobConnection_totalCount(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TotalCount, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _JobConnection_totalCount(ctx context.Context, field graphql.CollectedField, obj *model.JobConnection) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.TotalCount)
 }
 func (ec *executionContext) fieldContext_JobConnection_totalCount(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("JobConnection", field, false, false, "Int")
 }
 
-func (ec *executionContext) _JobEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.JobEdge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobEdge_cursor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cursor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _JobEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.JobEdge) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Cursor)
 }
 func (ec *executionContext) fieldContext_JobEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("JobEdge", field, false, false, "String")
@@ -1576,47 +1225,15 @@ func (ec *executionContext) fieldContext_JobEdge_node(_ context.Context, field g
 	return fc, nil
 }
 
-func (ec *executionContext) _KitList_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KitList_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _KitList_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_KitList_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "String")
 }
 
-func (ec *executionContext) _KitList_title(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KitList_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _KitList_title(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_KitList_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "String")
@@ -1691,47 +1308,15 @@ func (ec *executionContext) fieldContext_KitList_returnBy(_ context.Context, fie
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "Date")
 }
 
-func (ec *executionContext) _KitList_text(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KitList_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _KitList_text(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_KitList_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "String")
 }
 
-func (ec *executionContext) _KitList_ignored(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KitList_ignored(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Ignored, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _KitList_ignored(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Ignored)
 }
 func (ec *executionContext) fieldContext_KitList_ignored(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "Boolean")
@@ -1769,47 +1354,15 @@ func (ec *executionContext) fieldContext_KitList_answers(_ context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _KitList_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KitList_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _KitList_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_KitList_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _KitReading_list(ctx context.Context, field graphql.CollectedField, obj *model.KitReading) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KitReading_list(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.List, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _KitReading_list(ctx context.Context, field graphql.CollectedField, obj *model.KitReading) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.List)
 }
 func (ec *executionContext) fieldContext_KitReading_list(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitReading", field, false, false, "String")
@@ -1847,70 +1400,22 @@ func (ec *executionContext) fieldContext_KitReading_reading(_ context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _Measurement_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Measurement_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "String")
 }
 
-func (ec *executionContext) _Measurement_stack(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_stack(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Stack, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_stack(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Stack)
 }
 func (ec *executionContext) fieldContext_Measurement_stack(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "String")
 }
 
-func (ec *executionContext) _Measurement_limit(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_limit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Limit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_limit(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Limit)
 }
 func (ec *executionContext) fieldContext_Measurement_limit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "String")
@@ -1948,24 +1453,8 @@ func (ec *executionContext) fieldContext_Measurement_readings(_ context.Context,
 	return fc, nil
 }
 
-func (ec *executionContext) _Measurement_instrument(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_instrument(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Instrument, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_instrument(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Instrument)
 }
 func (ec *executionContext) fieldContext_Measurement_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "String")
@@ -2086,139 +1575,43 @@ func (ec *executionContext) fieldContext_Measurement_grades(_ context.Context, f
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "String")
 }
 
-func (ec *executionContext) _Measurement_verdict(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_verdict(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Verdict, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_verdict(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Verdict)
 }
 func (ec *executionContext) fieldContext_Measurement_verdict(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "String")
 }
 
-func (ec *executionContext) _Measurement_note(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_note(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Measurement_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "String")
 }
 
-func (ec *executionContext) _Measurement_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Measurement_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _Observation_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Observation_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Observation_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Observation_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Observation", field, false, false, "String")
 }
 
-func (ec *executionContext) _Observation_wheel(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Observation_wheel(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Wheel, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Observation_wheel(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Wheel)
 }
 func (ec *executionContext) fieldContext_Observation_wheel(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Observation", field, false, false, "String")
 }
 
-func (ec *executionContext) _Observation_feature(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Observation_feature(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Feature, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Observation_feature(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Feature)
 }
 func (ec *executionContext) fieldContext_Observation_feature(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Observation", field, false, false, "String")
@@ -2247,93 +1640,29 @@ func (ec *executionContext) fieldContext_Observation_text(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Observation", field, true, true, "String")
 }
 
-func (ec *executionContext) _Observation_care(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Observation_care(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Care, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Observation_care(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Care)
 }
 func (ec *executionContext) fieldContext_Observation_care(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Observation", field, false, false, "String")
 }
 
-func (ec *executionContext) _Observation_note(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Observation_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Observation_note(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
 }
 func (ec *executionContext) fieldContext_Observation_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Observation", field, false, false, "String")
 }
 
-func (ec *executionContext) _Observation_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Observation_rev(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Observation_rev(ctx context.Context, field graphql.CollectedField, obj *reconcile.Observation) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
 }
 func (ec *executionContext) fieldContext_Observation_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Observation", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _Reading_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.Reading) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Reading_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Reading_name(ctx context.Context, field graphql.CollectedField, obj *reconcile.Reading) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Reading_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Reading", field, false, false, "String")
@@ -2428,8 +1757,8 @@ var answerImplementors = []string{"Answer"}
 func (ec *executionContext) _Answer(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Answer) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, answerImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2481,8 +1810,8 @@ var decisionImplementors = []string{"Decision"}
 func (ec *executionContext) _Decision(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Decision) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, decisionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2569,8 +1898,8 @@ var goodsImplementors = []string{"Goods"}
 func (ec *executionContext) _Goods(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Goods) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, goodsImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2637,8 +1966,8 @@ var jobImplementors = []string{"Job", "SearchHit", "Node"}
 func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Job) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, jobImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2809,8 +2138,8 @@ var jobConnectionImplementors = []string{"JobConnection"}
 func (ec *executionContext) _JobConnection(ctx context.Context, sel ast.SelectionSet, obj *model.JobConnection) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, jobConnectionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2852,8 +2181,8 @@ var jobEdgeImplementors = []string{"JobEdge"}
 func (ec *executionContext) _JobEdge(ctx context.Context, sel ast.SelectionSet, obj *model.JobEdge) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, jobEdgeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2890,8 +2219,8 @@ var kitListImplementors = []string{"KitList"}
 func (ec *executionContext) _KitList(ctx context.Context, sel ast.SelectionSet, obj *reconcile.KitList) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, kitListImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -2963,8 +2292,8 @@ var kitReadingImplementors = []string{"KitReading"}
 func (ec *executionContext) _KitReading(ctx context.Context, sel ast.SelectionSet, obj *model.KitReading) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, kitReadingImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3001,8 +2330,8 @@ var measurementImplementors = []string{"Measurement"}
 func (ec *executionContext) _Measurement(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Measurement) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, measurementImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3094,8 +2423,8 @@ var observationImplementors = []string{"Observation"}
 func (ec *executionContext) _Observation(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Observation) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, observationImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3158,8 +2487,8 @@ var readingImplementors = []string{"Reading"}
 func (ec *executionContext) _Reading(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Reading) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, readingImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3196,7 +2525,7 @@ func (ec *executionContext) _Reading(ctx context.Context, sel ast.SelectionSet, 
 // region    ***************************** type.gotpl *****************************
 
 func (ec *executionContext) marshalNAnswer2ᚕᚖlayshaftᚋreconcileᚐAnswerᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Answer) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNAnswer2ᚖlayshaftᚋreconcileᚐAnswer(ctx, sel, v[i])
@@ -3256,7 +2585,7 @@ var (
 )
 
 func (ec *executionContext) marshalNDecision2ᚕᚖlayshaftᚋreconcileᚐDecisionᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Decision) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNDecision2ᚖlayshaftᚋreconcileᚐDecision(ctx, sel, v[i])
@@ -3280,7 +2609,7 @@ func (ec *executionContext) marshalNDecision2ᚖlayshaftᚋreconcileᚐDecision(
 }
 
 func (ec *executionContext) marshalNGoods2ᚕᚖlayshaftᚋreconcileᚐGoodsᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Goods) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNGoods2ᚖlayshaftᚋreconcileᚐGoods(ctx, sel, v[i])
@@ -3320,7 +2649,7 @@ func (ec *executionContext) marshalNJobConnection2ᚖlayshaftᚋgraphᚋmodelᚐ
 }
 
 func (ec *executionContext) marshalNJobEdge2ᚕᚖlayshaftᚋgraphᚋmodelᚐJobEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.JobEdge) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNJobEdge2ᚖlayshaftᚋgraphᚋmodelᚐJobEdge(ctx, sel, v[i])
@@ -3376,7 +2705,7 @@ var (
 )
 
 func (ec *executionContext) marshalNKitList2ᚕᚖlayshaftᚋreconcileᚐKitListᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.KitList) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNKitList2ᚖlayshaftᚋreconcileᚐKitList(ctx, sel, v[i])
@@ -3400,7 +2729,7 @@ func (ec *executionContext) marshalNKitList2ᚖlayshaftᚋreconcileᚐKitList(ct
 }
 
 func (ec *executionContext) marshalNKitReading2ᚕᚖlayshaftᚋgraphᚋmodelᚐKitReadingᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.KitReading) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNKitReading2ᚖlayshaftᚋgraphᚋmodelᚐKitReading(ctx, sel, v[i])
@@ -3424,7 +2753,7 @@ func (ec *executionContext) marshalNKitReading2ᚖlayshaftᚋgraphᚋmodelᚐKit
 }
 
 func (ec *executionContext) marshalNMeasurement2ᚕᚖlayshaftᚋreconcileᚐMeasurementᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Measurement) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNMeasurement2ᚖlayshaftᚋreconcileᚐMeasurement(ctx, sel, v[i])
@@ -3448,7 +2777,7 @@ func (ec *executionContext) marshalNMeasurement2ᚖlayshaftᚋreconcileᚐMeasur
 }
 
 func (ec *executionContext) marshalNObservation2ᚕᚖlayshaftᚋreconcileᚐObservationᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Observation) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNObservation2ᚖlayshaftᚋreconcileᚐObservation(ctx, sel, v[i])
@@ -3472,7 +2801,7 @@ func (ec *executionContext) marshalNObservation2ᚖlayshaftᚋreconcileᚐObserv
 }
 
 func (ec *executionContext) marshalNReading2ᚕᚖlayshaftᚋreconcileᚐReadingᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Reading) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNReading2ᚖlayshaftᚋreconcileᚐReading(ctx, sel, v[i])
@@ -3531,7 +2860,7 @@ func (ec *executionContext) marshalOJobState2ᚕlayshaftᚋreconcileᚐStateᚄ(
 	if v == nil {
 		return graphql.Null
 	}
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNJobState2layshaftᚋreconcileᚐState(ctx, sel, v[i])

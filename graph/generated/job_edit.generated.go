@@ -13,6 +13,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -85,6 +86,38 @@ func (ec *executionContext) fieldContext_JobPayload_job(_ context.Context, field
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Job(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobPayload_remembered(ctx context.Context, field graphql.CollectedField, obj *model.JobPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobPayload_remembered(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Remembered, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *catalog.Edit) graphql.Marshaler {
+			return ec.marshalOEdit2ᚖlayshaftᚋcatalogᚐEdit(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_JobPayload_remembered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Edit(ctx, field)
 		},
 	}
 	return fc, nil
@@ -1177,8 +1210,8 @@ var jobPayloadImplementors = []string{"JobPayload"}
 func (ec *executionContext) _JobPayload(ctx context.Context, sel ast.SelectionSet, obj *model.JobPayload) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, jobPayloadImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1190,6 +1223,11 @@ func (ec *executionContext) _JobPayload(ctx context.Context, sel ast.SelectionSe
 			}
 		case "job":
 			out.Values[i] = ec._JobPayload_job(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "remembered":
+			out.Values[i] = ec._JobPayload_remembered(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}

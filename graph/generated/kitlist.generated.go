@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -24,47 +25,15 @@ import (
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _FamilySuggestion_family(ctx context.Context, field graphql.CollectedField, obj *model.FamilySuggestion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FamilySuggestion_family(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Family, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FamilySuggestion_family(ctx context.Context, field graphql.CollectedField, obj *model.FamilySuggestion) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Family)
 }
 func (ec *executionContext) fieldContext_FamilySuggestion_family(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FamilySuggestion", field, false, false, "String")
 }
 
-func (ec *executionContext) _FamilySuggestion_permille(ctx context.Context, field graphql.CollectedField, obj *model.FamilySuggestion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FamilySuggestion_permille(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Permille, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FamilySuggestion_permille(ctx context.Context, field graphql.CollectedField, obj *model.FamilySuggestion) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Permille)
 }
 func (ec *executionContext) fieldContext_FamilySuggestion_permille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FamilySuggestion", field, false, false, "Int")
@@ -157,139 +126,43 @@ func (ec *executionContext) fieldContext_KitListReading_questions(_ context.Cont
 	return graphql.NewScalarFieldContext("KitListReading", field, false, false, "String")
 }
 
-func (ec *executionContext) _ReadLine_line(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadLine_line(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Line, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadLine_line(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Line)
 }
 func (ec *executionContext) fieldContext_ReadLine_line(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadLine", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ReadLine_sub(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadLine_sub(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sub, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadLine_sub(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Sub)
 }
 func (ec *executionContext) fieldContext_ReadLine_sub(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadLine", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ReadLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadLine_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_ReadLine_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadLine", field, false, false, "String")
 }
 
-func (ec *executionContext) _ReadLine_start(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadLine_start(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Start, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadLine_start(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Start)
 }
 func (ec *executionContext) fieldContext_ReadLine_start(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadLine", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ReadLine_end(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadLine_end(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.End, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadLine_end(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.End)
 }
 func (ec *executionContext) fieldContext_ReadLine_end(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadLine", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ReadLine_text(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadLine_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadLine_text(ctx context.Context, field graphql.CollectedField, obj *model.ReadLine) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_ReadLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadLine", field, false, false, "String")
@@ -391,70 +264,22 @@ func (ec *executionContext) fieldContext_ReadLine_also(_ context.Context, field 
 	return fc, nil
 }
 
-func (ec *executionContext) _TextSpan_start(ctx context.Context, field graphql.CollectedField, obj *model.TextSpan) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_TextSpan_start(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Start, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _TextSpan_start(ctx context.Context, field graphql.CollectedField, obj *model.TextSpan) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Start)
 }
 func (ec *executionContext) fieldContext_TextSpan_start(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("TextSpan", field, false, false, "Int")
 }
 
-func (ec *executionContext) _TextSpan_end(ctx context.Context, field graphql.CollectedField, obj *model.TextSpan) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_TextSpan_end(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.End, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _TextSpan_end(ctx context.Context, field graphql.CollectedField, obj *model.TextSpan) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.End)
 }
 func (ec *executionContext) fieldContext_TextSpan_end(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("TextSpan", field, false, false, "Int")
 }
 
-func (ec *executionContext) _TextSpan_role(ctx context.Context, field graphql.CollectedField, obj *model.TextSpan) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_TextSpan_role(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Role, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _TextSpan_role(ctx context.Context, field graphql.CollectedField, obj *model.TextSpan) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Role)
 }
 func (ec *executionContext) fieldContext_TextSpan_role(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("TextSpan", field, false, false, "String")
@@ -550,8 +375,8 @@ var familySuggestionImplementors = []string{"FamilySuggestion"}
 func (ec *executionContext) _FamilySuggestion(ctx context.Context, sel ast.SelectionSet, obj *model.FamilySuggestion) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, familySuggestionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -588,8 +413,8 @@ var kitListReadingImplementors = []string{"KitListReading"}
 func (ec *executionContext) _KitListReading(ctx context.Context, sel ast.SelectionSet, obj *model.KitListReading) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, kitListReadingImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -631,8 +456,8 @@ var readLineImplementors = []string{"ReadLine"}
 func (ec *executionContext) _ReadLine(ctx context.Context, sel ast.SelectionSet, obj *model.ReadLine) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, readLineImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -704,8 +529,8 @@ var textSpanImplementors = []string{"TextSpan"}
 func (ec *executionContext) _TextSpan(ctx context.Context, sel ast.SelectionSet, obj *model.TextSpan) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, textSpanImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -747,7 +572,7 @@ func (ec *executionContext) _TextSpan(ctx context.Context, sel ast.SelectionSet,
 // region    ***************************** type.gotpl *****************************
 
 func (ec *executionContext) marshalNFamilySuggestion2ᚕᚖlayshaftᚋgraphᚋmodelᚐFamilySuggestionᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.FamilySuggestion) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFamilySuggestion2ᚖlayshaftᚋgraphᚋmodelᚐFamilySuggestion(ctx, sel, v[i])
@@ -784,7 +609,7 @@ func (ec *executionContext) unmarshalNReadKitListInput2layshaftᚋgraphᚋmodel�
 }
 
 func (ec *executionContext) marshalNReadLine2ᚕᚖlayshaftᚋgraphᚋmodelᚐReadLineᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.ReadLine) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNReadLine2ᚖlayshaftᚋgraphᚋmodelᚐReadLine(ctx, sel, v[i])
@@ -808,7 +633,7 @@ func (ec *executionContext) marshalNReadLine2ᚖlayshaftᚋgraphᚋmodelᚐReadL
 }
 
 func (ec *executionContext) marshalNTextSpan2ᚕᚖlayshaftᚋgraphᚋmodelᚐTextSpanᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.TextSpan) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNTextSpan2ᚖlayshaftᚋgraphᚋmodelᚐTextSpan(ctx, sel, v[i])

@@ -14,6 +14,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -66,300 +67,92 @@ func (ec *executionContext) fieldContext_Budget_lines(_ context.Context, field g
 	return fc, nil
 }
 
-func (ec *executionContext) _Budget_u(ctx context.Context, field graphql.CollectedField, obj *measure.Budget) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Budget_u(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.U, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Budget_u(ctx context.Context, field graphql.CollectedField, obj *measure.Budget) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.U)
 }
 func (ec *executionContext) fieldContext_Budget_u(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Budget", field, false, false, "Float")
 }
 
-func (ec *executionContext) _Budget_dof(ctx context.Context, field graphql.CollectedField, obj *measure.Budget) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Budget_dof(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DoF, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Budget_dof(ctx context.Context, field graphql.CollectedField, obj *measure.Budget) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.DoF)
 }
 func (ec *executionContext) fieldContext_Budget_dof(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Budget", field, false, false, "Float")
 }
 
-func (ec *executionContext) _Budget_expanded(ctx context.Context, field graphql.CollectedField, obj *measure.Budget) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Budget_expanded(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Expanded, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Budget_expanded(ctx context.Context, field graphql.CollectedField, obj *measure.Budget) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Expanded)
 }
 func (ec *executionContext) fieldContext_Budget_expanded(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Budget", field, false, false, "Float")
 }
 
-func (ec *executionContext) _Budget_coverage95(ctx context.Context, field graphql.CollectedField, obj *measure.Budget) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Budget_coverage95(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Coverage95, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Budget_coverage95(ctx context.Context, field graphql.CollectedField, obj *measure.Budget) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Coverage95)
 }
 func (ec *executionContext) fieldContext_Budget_coverage95(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Budget", field, false, false, "Float")
 }
 
-func (ec *executionContext) _BudgetLine_name(ctx context.Context, field graphql.CollectedField, obj *measure.Line) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_BudgetLine_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _BudgetLine_name(ctx context.Context, field graphql.CollectedField, obj *measure.Line) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_BudgetLine_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BudgetLine", field, false, false, "String")
 }
 
-func (ec *executionContext) _BudgetLine_u(ctx context.Context, field graphql.CollectedField, obj *measure.Line) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_BudgetLine_u(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.U, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _BudgetLine_u(ctx context.Context, field graphql.CollectedField, obj *measure.Line) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.U)
 }
 func (ec *executionContext) fieldContext_BudgetLine_u(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BudgetLine", field, false, false, "Float")
 }
 
-func (ec *executionContext) _BudgetLine_dof(ctx context.Context, field graphql.CollectedField, obj *measure.Line) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_BudgetLine_dof(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DoF, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _BudgetLine_dof(ctx context.Context, field graphql.CollectedField, obj *measure.Line) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.DoF)
 }
 func (ec *executionContext) fieldContext_BudgetLine_dof(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BudgetLine", field, false, false, "Float")
 }
 
-func (ec *executionContext) _BudgetLine_sensitivity(ctx context.Context, field graphql.CollectedField, obj *measure.Line) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_BudgetLine_sensitivity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sensitivity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _BudgetLine_sensitivity(ctx context.Context, field graphql.CollectedField, obj *measure.Line) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Sensitivity)
 }
 func (ec *executionContext) fieldContext_BudgetLine_sensitivity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BudgetLine", field, false, false, "Float")
 }
 
-func (ec *executionContext) _BudgetLine_contribution(ctx context.Context, field graphql.CollectedField, obj *measure.Line) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_BudgetLine_contribution(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Contribution, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _BudgetLine_contribution(ctx context.Context, field graphql.CollectedField, obj *measure.Line) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Contribution)
 }
 func (ec *executionContext) fieldContext_BudgetLine_contribution(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BudgetLine", field, false, false, "Float")
 }
 
-func (ec *executionContext) _BudgetLine_basis(ctx context.Context, field graphql.CollectedField, obj *measure.Line) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_BudgetLine_basis(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Basis, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _BudgetLine_basis(ctx context.Context, field graphql.CollectedField, obj *measure.Line) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Basis)
 }
 func (ec *executionContext) fieldContext_BudgetLine_basis(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BudgetLine", field, false, false, "String")
 }
 
-func (ec *executionContext) _BudgetLine_typical(ctx context.Context, field graphql.CollectedField, obj *measure.Line) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_BudgetLine_typical(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Typical, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _BudgetLine_typical(ctx context.Context, field graphql.CollectedField, obj *measure.Line) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Typical)
 }
 func (ec *executionContext) fieldContext_BudgetLine_typical(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BudgetLine", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _DecisionRule_name(ctx context.Context, field graphql.CollectedField, obj *measure.Rule) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DecisionRule_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _DecisionRule_name(ctx context.Context, field graphql.CollectedField, obj *measure.Rule) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_DecisionRule_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DecisionRule", field, false, false, "String")
 }
 
-func (ec *executionContext) _DecisionRule_factor(ctx context.Context, field graphql.CollectedField, obj *measure.Rule) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DecisionRule_factor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Factor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _DecisionRule_factor(ctx context.Context, field graphql.CollectedField, obj *measure.Rule) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Factor)
 }
 func (ec *executionContext) fieldContext_DecisionRule_factor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DecisionRule", field, false, false, "Float")
@@ -411,24 +204,8 @@ func (ec *executionContext) fieldContext_Grade_thickness(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Grade", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Grade_measured(ctx context.Context, field graphql.CollectedField, obj *measure.Grade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grade_measured(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Measured, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grade_measured(ctx context.Context, field graphql.CollectedField, obj *measure.Grade) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Measured)
 }
 func (ec *executionContext) fieldContext_Grade_measured(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grade", field, false, false, "Boolean")
@@ -745,24 +522,8 @@ func (ec *executionContext) fieldContext_InspectionResult_rule(_ context.Context
 	return fc, nil
 }
 
-func (ec *executionContext) _InspectionResult_guardBand(ctx context.Context, field graphql.CollectedField, obj *measure.InspectResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InspectionResult_guardBand(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.GuardBand, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _InspectionResult_guardBand(ctx context.Context, field graphql.CollectedField, obj *measure.InspectResult) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.GuardBand)
 }
 func (ec *executionContext) fieldContext_InspectionResult_guardBand(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("InspectionResult", field, false, false, "Float")
@@ -791,24 +552,8 @@ func (ec *executionContext) fieldContext_InspectionResult_action(_ context.Conte
 	return graphql.NewScalarFieldContext("InspectionResult", field, false, false, "InspectionAction")
 }
 
-func (ec *executionContext) _InspectionResult_probability(ctx context.Context, field graphql.CollectedField, obj *measure.InspectResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InspectionResult_probability(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Probability, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _InspectionResult_probability(ctx context.Context, field graphql.CollectedField, obj *measure.InspectResult) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Probability)
 }
 func (ec *executionContext) fieldContext_InspectionResult_probability(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("InspectionResult", field, false, false, "Float")
@@ -846,47 +591,15 @@ func (ec *executionContext) fieldContext_InspectionResult_trend(_ context.Contex
 	return fc, nil
 }
 
-func (ec *executionContext) _InspectionResult_text(ctx context.Context, field graphql.CollectedField, obj *measure.InspectResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InspectionResult_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _InspectionResult_text(ctx context.Context, field graphql.CollectedField, obj *measure.InspectResult) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_InspectionResult_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("InspectionResult", field, false, false, "String")
 }
 
-func (ec *executionContext) _Limit_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Limit_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Limit_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Limit_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
@@ -915,24 +628,8 @@ func (ec *executionContext) fieldContext_Limit_position(_ context.Context, field
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Limit_what(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Limit_what(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.What, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Limit_what(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.What)
 }
 func (ec *executionContext) fieldContext_Limit_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
@@ -1030,24 +727,8 @@ func (ec *executionContext) fieldContext_Limit_wearMax(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Limit_instrument(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Limit_instrument(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Instrument, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Limit_instrument(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Instrument)
 }
 func (ec *executionContext) fieldContext_Limit_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
@@ -1099,47 +780,15 @@ func (ec *executionContext) fieldContext_Limit_standing(_ context.Context, field
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "Standing")
 }
 
-func (ec *executionContext) _Limit_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Limit_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Limit_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Limit_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Notice_code(ctx context.Context, field graphql.CollectedField, obj *measure.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Notice_code(ctx context.Context, field graphql.CollectedField, obj *measure.Notice) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
 func (ec *executionContext) fieldContext_Notice_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
@@ -1168,47 +817,15 @@ func (ec *executionContext) fieldContext_Notice_level(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Notice", field, false, false, "NoticeLevel")
 }
 
-func (ec *executionContext) _Notice_text(ctx context.Context, field graphql.CollectedField, obj *measure.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Notice_text(ctx context.Context, field graphql.CollectedField, obj *measure.Notice) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_Notice_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
 }
 
-func (ec *executionContext) _ReadingSeries_name(ctx context.Context, field graphql.CollectedField, obj *measure.Series) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSeries_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSeries_name(ctx context.Context, field graphql.CollectedField, obj *measure.Series) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_ReadingSeries_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "String")
@@ -1306,24 +923,8 @@ func (ec *executionContext) fieldContext_ReadingSeries_torques(_ context.Context
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Torque")
 }
 
-func (ec *executionContext) _ReadingSeries_struck(ctx context.Context, field graphql.CollectedField, obj *measure.Series) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSeries_struck(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Struck, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSeries_struck(ctx context.Context, field graphql.CollectedField, obj *measure.Series) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Struck)
 }
 func (ec *executionContext) fieldContext_ReadingSeries_struck(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Int")
@@ -1375,24 +976,8 @@ func (ec *executionContext) fieldContext_ReadingSeries_meanTorque(_ context.Cont
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Torque")
 }
 
-func (ec *executionContext) _ReadingSeries_s(ctx context.Context, field graphql.CollectedField, obj *measure.Series) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSeries_s(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.S, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSeries_s(ctx context.Context, field graphql.CollectedField, obj *measure.Series) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.S)
 }
 func (ec *executionContext) fieldContext_ReadingSeries_s(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Float")
@@ -1421,70 +1006,22 @@ func (ec *executionContext) fieldContext_ReadingSeries_spread(_ context.Context,
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _ReadingSpec_name(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSpec_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSpec_name(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_ReadingSpec_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSpec", field, false, false, "String")
 }
 
-func (ec *executionContext) _ReadingSpec_label(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSpec_label(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Label, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSpec_label(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Label)
 }
 func (ec *executionContext) fieldContext_ReadingSpec_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSpec", field, false, false, "String")
 }
 
-func (ec *executionContext) _ReadingSpec_hint(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSpec_hint(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hint, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSpec_hint(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Hint)
 }
 func (ec *executionContext) fieldContext_ReadingSpec_hint(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSpec", field, false, false, "String")
@@ -1513,162 +1050,50 @@ func (ec *executionContext) fieldContext_ReadingSpec_kind(_ context.Context, fie
 	return graphql.NewScalarFieldContext("ReadingSpec", field, false, false, "ReadingKind")
 }
 
-func (ec *executionContext) _ReadingSpec_required(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSpec_required(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Required, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSpec_required(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Required)
 }
 func (ec *executionContext) fieldContext_ReadingSpec_required(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSpec", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _ReadingSpec_group(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSpec_group(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Group, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSpec_group(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Group)
 }
 func (ec *executionContext) fieldContext_ReadingSpec_group(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSpec", field, false, false, "String")
 }
 
-func (ec *executionContext) _ReadingSpec_advised(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSpec_advised(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Advised, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSpec_advised(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Advised)
 }
 func (ec *executionContext) fieldContext_ReadingSpec_advised(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSpec", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Refusal_code(ctx context.Context, field graphql.CollectedField, obj *measure.Refusal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Refusal_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Refusal_code(ctx context.Context, field graphql.CollectedField, obj *measure.Refusal) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
 func (ec *executionContext) fieldContext_Refusal_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Refusal", field, false, false, "String")
 }
 
-func (ec *executionContext) _Refusal_place(ctx context.Context, field graphql.CollectedField, obj *measure.Refusal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Refusal_place(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Place, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Refusal_place(ctx context.Context, field graphql.CollectedField, obj *measure.Refusal) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Place)
 }
 func (ec *executionContext) fieldContext_Refusal_place(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Refusal", field, false, false, "String")
 }
 
-func (ec *executionContext) _Refusal_reason(ctx context.Context, field graphql.CollectedField, obj *measure.Refusal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Refusal_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Refusal_reason(ctx context.Context, field graphql.CollectedField, obj *measure.Refusal) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Reason)
 }
 func (ec *executionContext) fieldContext_Refusal_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Refusal", field, false, false, "String")
 }
 
-func (ec *executionContext) _Refusal_remedy(ctx context.Context, field graphql.CollectedField, obj *measure.Refusal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Refusal_remedy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Remedy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Refusal_remedy(ctx context.Context, field graphql.CollectedField, obj *measure.Refusal) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Remedy)
 }
 func (ec *executionContext) fieldContext_Refusal_remedy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Refusal", field, false, false, "String")
@@ -1903,24 +1328,8 @@ func (ec *executionContext) fieldContext_Spread_rows(_ context.Context, field gr
 	return fc, nil
 }
 
-func (ec *executionContext) _Spread_enough(ctx context.Context, field graphql.CollectedField, obj *model.Spread) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Spread_enough(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Enough, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Spread_enough(ctx context.Context, field graphql.CollectedField, obj *model.Spread) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Enough)
 }
 func (ec *executionContext) fieldContext_Spread_enough(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Spread", field, false, false, "Int")
@@ -1958,24 +1367,8 @@ func (ec *executionContext) fieldContext_Spread_cheapest(_ context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _SpreadGrade_part(ctx context.Context, field graphql.CollectedField, obj *model.SpreadGrade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SpreadGrade_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SpreadGrade_part(ctx context.Context, field graphql.CollectedField, obj *model.SpreadGrade) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_SpreadGrade_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SpreadGrade", field, false, false, "String")
@@ -2036,24 +1429,8 @@ func (ec *executionContext) fieldContext_SpreadGrade_price(_ context.Context, fi
 	return fc, nil
 }
 
-func (ec *executionContext) _SpreadGrade_chance(ctx context.Context, field graphql.CollectedField, obj *model.SpreadGrade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SpreadGrade_chance(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Chance, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SpreadGrade_chance(ctx context.Context, field graphql.CollectedField, obj *model.SpreadGrade) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Chance)
 }
 func (ec *executionContext) fieldContext_SpreadGrade_chance(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SpreadGrade", field, false, false, "Float")
@@ -2091,24 +1468,8 @@ func (ec *executionContext) fieldContext_SpreadRow_bought(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _SpreadRow_covered(ctx context.Context, field graphql.CollectedField, obj *model.SpreadRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SpreadRow_covered(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Covered, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SpreadRow_covered(ctx context.Context, field graphql.CollectedField, obj *model.SpreadRow) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Covered)
 }
 func (ec *executionContext) fieldContext_SpreadRow_covered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SpreadRow", field, false, false, "Float")
@@ -2279,93 +1640,29 @@ func (ec *executionContext) fieldContext_StackCandidate_torque(_ context.Context
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Torque")
 }
 
-func (ec *executionContext) _StackCandidate_inside(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_inside(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Inside, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_inside(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Inside)
 }
 func (ec *executionContext) fieldContext_StackCandidate_inside(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _StackCandidate_probability(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_probability(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Probability, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_probability(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Probability)
 }
 func (ec *executionContext) fieldContext_StackCandidate_probability(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Float")
 }
 
-func (ec *executionContext) _StackCandidate_belowMin(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_belowMin(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.BelowMin, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_belowMin(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.BelowMin)
 }
 func (ec *executionContext) fieldContext_StackCandidate_belowMin(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Float")
 }
 
-func (ec *executionContext) _StackCandidate_aboveMax(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_aboveMax(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.AboveMax, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_aboveMax(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.AboveMax)
 }
 func (ec *executionContext) fieldContext_StackCandidate_aboveMax(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Float")
@@ -2394,24 +1691,8 @@ func (ec *executionContext) fieldContext_StackCandidate_verdict(_ context.Contex
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Proof")
 }
 
-func (ec *executionContext) _StackCandidate_onHand(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_onHand(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OnHand, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_onHand(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.OnHand)
 }
 func (ec *executionContext) fieldContext_StackCandidate_onHand(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Boolean")
@@ -2449,24 +1730,8 @@ func (ec *executionContext) fieldContext_StackCandidate_price(_ context.Context,
 	return fc, nil
 }
 
-func (ec *executionContext) _StackCandidate_text(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_text(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_StackCandidate_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "String")
@@ -2646,47 +1911,15 @@ func (ec *executionContext) fieldContext_StackNoFit_morePieces(_ context.Context
 	return fc, nil
 }
 
-func (ec *executionContext) _StackNoFit_nextStep(ctx context.Context, field graphql.CollectedField, obj *measure.NoFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackNoFit_nextStep(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NextStep, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackNoFit_nextStep(ctx context.Context, field graphql.CollectedField, obj *measure.NoFit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.NextStep)
 }
 func (ec *executionContext) fieldContext_StackNoFit_nextStep(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackNoFit", field, false, false, "String")
 }
 
-func (ec *executionContext) _StackResult_stack(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_stack(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Stack, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_stack(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Stack)
 }
 func (ec *executionContext) fieldContext_StackResult_stack(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "String")
@@ -2995,24 +2228,8 @@ func (ec *executionContext) fieldContext_StackResult_roomAt(_ context.Context, f
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackResult_steps(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_steps(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Steps, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_steps(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Steps)
 }
 func (ec *executionContext) fieldContext_StackResult_steps(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Float")
@@ -3151,24 +2368,8 @@ func (ec *executionContext) fieldContext_StackResult_rule(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _StackResult_guardBand(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_guardBand(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.GuardBand, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_guardBand(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.GuardBand)
 }
 func (ec *executionContext) fieldContext_StackResult_guardBand(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Float")
@@ -3398,24 +2599,8 @@ func (ec *executionContext) fieldContext_StackState_result(_ context.Context, fi
 	return fc, nil
 }
 
-func (ec *executionContext) _StackState_open(ctx context.Context, field graphql.CollectedField, obj *reconcile.StackState) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackState_open(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Open, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackState_open(ctx context.Context, field graphql.CollectedField, obj *reconcile.StackState) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Open)
 }
 func (ec *executionContext) fieldContext_StackState_open(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackState", field, false, false, "Boolean")
@@ -3444,116 +2629,36 @@ func (ec *executionContext) fieldContext_StackState_closed(_ context.Context, fi
 	return graphql.NewScalarFieldContext("StackState", field, true, false, "Boolean")
 }
 
-func (ec *executionContext) _ThicknessPrior_mean(ctx context.Context, field graphql.CollectedField, obj *measure.Prior) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ThicknessPrior_mean(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Mean, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ThicknessPrior_mean(ctx context.Context, field graphql.CollectedField, obj *measure.Prior) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Mean)
 }
 func (ec *executionContext) fieldContext_ThicknessPrior_mean(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ThicknessPrior", field, false, false, "Float")
 }
 
-func (ec *executionContext) _ThicknessPrior_sigma(ctx context.Context, field graphql.CollectedField, obj *measure.Prior) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ThicknessPrior_sigma(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sigma, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ThicknessPrior_sigma(ctx context.Context, field graphql.CollectedField, obj *measure.Prior) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Sigma)
 }
 func (ec *executionContext) fieldContext_ThicknessPrior_sigma(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ThicknessPrior", field, false, false, "Float")
 }
 
-func (ec *executionContext) _ThicknessPrior_dof(ctx context.Context, field graphql.CollectedField, obj *measure.Prior) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ThicknessPrior_dof(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DoF, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ThicknessPrior_dof(ctx context.Context, field graphql.CollectedField, obj *measure.Prior) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.DoF)
 }
 func (ec *executionContext) fieldContext_ThicknessPrior_dof(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ThicknessPrior", field, false, false, "Float")
 }
 
-func (ec *executionContext) _ThicknessPrior_basis(ctx context.Context, field graphql.CollectedField, obj *measure.Prior) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ThicknessPrior_basis(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Basis, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ThicknessPrior_basis(ctx context.Context, field graphql.CollectedField, obj *measure.Prior) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Basis)
 }
 func (ec *executionContext) fieldContext_ThicknessPrior_basis(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ThicknessPrior", field, false, false, "String")
 }
 
-func (ec *executionContext) _WearTrend_points(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WearTrend_points(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Points, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WearTrend_points(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Points)
 }
 func (ec *executionContext) fieldContext_WearTrend_points(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WearTrend", field, false, false, "Int")
@@ -3582,24 +2687,8 @@ func (ec *executionContext) fieldContext_WearTrend_perYear(_ context.Context, fi
 	return graphql.NewScalarFieldContext("WearTrend", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _WearTrend_significant(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WearTrend_significant(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Significant, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WearTrend_significant(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Significant)
 }
 func (ec *executionContext) fieldContext_WearTrend_significant(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WearTrend", field, false, false, "Boolean")
@@ -3628,24 +2717,8 @@ func (ec *executionContext) fieldContext_WearTrend_reaches(_ context.Context, fi
 	return graphql.NewScalarFieldContext("WearTrend", field, false, false, "Date")
 }
 
-func (ec *executionContext) _WearTrend_text(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WearTrend_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WearTrend_text(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_WearTrend_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WearTrend", field, false, false, "String")
@@ -4302,8 +3375,8 @@ var budgetImplementors = []string{"Budget"}
 func (ec *executionContext) _Budget(ctx context.Context, sel ast.SelectionSet, obj *measure.Budget) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, budgetImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4355,8 +3428,8 @@ var budgetLineImplementors = []string{"BudgetLine"}
 func (ec *executionContext) _BudgetLine(ctx context.Context, sel ast.SelectionSet, obj *measure.Line) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, budgetLineImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4418,8 +3491,8 @@ var decisionRuleImplementors = []string{"DecisionRule"}
 func (ec *executionContext) _DecisionRule(ctx context.Context, sel ast.SelectionSet, obj *measure.Rule) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, decisionRuleImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4456,8 +3529,8 @@ var gradeImplementors = []string{"Grade"}
 func (ec *executionContext) _Grade(ctx context.Context, sel ast.SelectionSet, obj *measure.Grade) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, gradeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4510,8 +3583,8 @@ var inspectionImplementors = []string{"Inspection"}
 func (ec *executionContext) _Inspection(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Inspection) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, inspectionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4553,8 +3626,8 @@ var inspectionResultImplementors = []string{"InspectionResult"}
 func (ec *executionContext) _InspectionResult(ctx context.Context, sel ast.SelectionSet, obj *measure.InspectResult) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, inspectionResultImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4631,8 +3704,8 @@ var limitImplementors = []string{"Limit"}
 func (ec *executionContext) _Limit(ctx context.Context, sel ast.SelectionSet, obj *catalog.Limit) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, limitImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4714,8 +3787,8 @@ var noticeImplementors = []string{"Notice"}
 func (ec *executionContext) _Notice(ctx context.Context, sel ast.SelectionSet, obj *measure.Notice) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, noticeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4757,8 +3830,8 @@ var readingSeriesImplementors = []string{"ReadingSeries"}
 func (ec *executionContext) _ReadingSeries(ctx context.Context, sel ast.SelectionSet, obj *measure.Series) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, readingSeriesImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4835,8 +3908,8 @@ var readingSpecImplementors = []string{"ReadingSpec"}
 func (ec *executionContext) _ReadingSpec(ctx context.Context, sel ast.SelectionSet, obj *measure.ReadingSpec) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, readingSpecImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4898,8 +3971,8 @@ var refusalImplementors = []string{"Refusal"}
 func (ec *executionContext) _Refusal(ctx context.Context, sel ast.SelectionSet, obj *measure.Refusal) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, refusalImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -4946,8 +4019,8 @@ var spreadImplementors = []string{"Spread"}
 func (ec *executionContext) _Spread(ctx context.Context, sel ast.SelectionSet, obj *model.Spread) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, spreadImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5024,8 +4097,8 @@ var spreadGradeImplementors = []string{"SpreadGrade"}
 func (ec *executionContext) _SpreadGrade(ctx context.Context, sel ast.SelectionSet, obj *model.SpreadGrade) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, spreadGradeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5072,8 +4145,8 @@ var spreadRowImplementors = []string{"SpreadRow"}
 func (ec *executionContext) _SpreadRow(ctx context.Context, sel ast.SelectionSet, obj *model.SpreadRow) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, spreadRowImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5120,8 +4193,8 @@ var stackCandidateImplementors = []string{"StackCandidate"}
 func (ec *executionContext) _StackCandidate(ctx context.Context, sel ast.SelectionSet, obj *measure.Candidate) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, stackCandidateImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5209,8 +4282,8 @@ var stackNoFitImplementors = []string{"StackNoFit"}
 func (ec *executionContext) _StackNoFit(ctx context.Context, sel ast.SelectionSet, obj *measure.NoFit) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, stackNoFitImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5272,8 +4345,8 @@ var stackResultImplementors = []string{"StackResult"}
 func (ec *executionContext) _StackResult(ctx context.Context, sel ast.SelectionSet, obj *measure.StackResult) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, stackResultImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5415,8 +4488,8 @@ var stackStateImplementors = []string{"StackState"}
 func (ec *executionContext) _StackState(ctx context.Context, sel ast.SelectionSet, obj *reconcile.StackState) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, stackStateImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5473,8 +4546,8 @@ var thicknessPriorImplementors = []string{"ThicknessPrior"}
 func (ec *executionContext) _ThicknessPrior(ctx context.Context, sel ast.SelectionSet, obj *measure.Prior) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, thicknessPriorImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5521,8 +4594,8 @@ var wearTrendImplementors = []string{"WearTrend"}
 func (ec *executionContext) _WearTrend(ctx context.Context, sel ast.SelectionSet, obj *measure.Trend) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, wearTrendImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -5582,7 +4655,7 @@ func (ec *executionContext) marshalNBudgetLine2layshaftᚋreconcileᚋmeasureᚐ
 }
 
 func (ec *executionContext) marshalNBudgetLine2ᚕlayshaftᚋreconcileᚋmeasureᚐLineᚄ(ctx context.Context, sel ast.SelectionSet, v []measure.Line) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNBudgetLine2layshaftᚋreconcileᚋmeasureᚐLine(ctx, sel, v[i])
@@ -5625,7 +4698,7 @@ func (ec *executionContext) marshalNGrade2layshaftᚋreconcileᚋmeasureᚐGrade
 }
 
 func (ec *executionContext) marshalNGrade2ᚕlayshaftᚋreconcileᚋmeasureᚐGradeᚄ(ctx context.Context, sel ast.SelectionSet, v []measure.Grade) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNGrade2layshaftᚋreconcileᚋmeasureᚐGrade(ctx, sel, v[i])
@@ -5641,7 +4714,7 @@ func (ec *executionContext) marshalNGrade2ᚕlayshaftᚋreconcileᚋmeasureᚐGr
 }
 
 func (ec *executionContext) marshalNGrade2ᚕᚖlayshaftᚋreconcileᚋmeasureᚐGradeᚄ(ctx context.Context, sel ast.SelectionSet, v []*measure.Grade) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNGrade2ᚖlayshaftᚋreconcileᚋmeasureᚐGrade(ctx, sel, v[i])
@@ -5675,7 +4748,7 @@ func (ec *executionContext) unmarshalNInspectInput2layshaftᚋgraphᚋmodelᚐIn
 }
 
 func (ec *executionContext) marshalNInspection2ᚕᚖlayshaftᚋreconcileᚐInspectionᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Inspection) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNInspection2ᚖlayshaftᚋreconcileᚐInspection(ctx, sel, v[i])
@@ -5760,7 +4833,7 @@ func (ec *executionContext) marshalNNotice2layshaftᚋreconcileᚋmeasureᚐNoti
 }
 
 func (ec *executionContext) marshalNNotice2ᚕlayshaftᚋreconcileᚋmeasureᚐNoticeᚄ(ctx context.Context, sel ast.SelectionSet, v []measure.Notice) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNNotice2layshaftᚋreconcileᚋmeasureᚐNotice(ctx, sel, v[i])
@@ -5776,7 +4849,7 @@ func (ec *executionContext) marshalNNotice2ᚕlayshaftᚋreconcileᚋmeasureᚐN
 }
 
 func (ec *executionContext) marshalNNotice2ᚕᚖlayshaftᚋreconcileᚋmeasureᚐNoticeᚄ(ctx context.Context, sel ast.SelectionSet, v []*measure.Notice) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNNotice2ᚖlayshaftᚋreconcileᚋmeasureᚐNotice(ctx, sel, v[i])
@@ -5888,7 +4961,7 @@ func (ec *executionContext) marshalNReadingSeries2layshaftᚋreconcileᚋmeasure
 }
 
 func (ec *executionContext) marshalNReadingSeries2ᚕlayshaftᚋreconcileᚋmeasureᚐSeriesᚄ(ctx context.Context, sel ast.SelectionSet, v []measure.Series) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNReadingSeries2layshaftᚋreconcileᚋmeasureᚐSeries(ctx, sel, v[i])
@@ -5904,7 +4977,7 @@ func (ec *executionContext) marshalNReadingSeries2ᚕlayshaftᚋreconcileᚋmeas
 }
 
 func (ec *executionContext) marshalNReadingSpec2ᚕᚖlayshaftᚋreconcileᚋmeasureᚐReadingSpecᚄ(ctx context.Context, sel ast.SelectionSet, v []*measure.ReadingSpec) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNReadingSpec2ᚖlayshaftᚋreconcileᚋmeasureᚐReadingSpec(ctx, sel, v[i])
@@ -5932,7 +5005,7 @@ func (ec *executionContext) marshalNRefusal2layshaftᚋreconcileᚋmeasureᚐRef
 }
 
 func (ec *executionContext) marshalNRefusal2ᚕlayshaftᚋreconcileᚋmeasureᚐRefusalᚄ(ctx context.Context, sel ast.SelectionSet, v []measure.Refusal) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNRefusal2layshaftᚋreconcileᚋmeasureᚐRefusal(ctx, sel, v[i])
@@ -5948,7 +5021,7 @@ func (ec *executionContext) marshalNRefusal2ᚕlayshaftᚋreconcileᚋmeasureᚐ
 }
 
 func (ec *executionContext) marshalNRefusal2ᚕᚖlayshaftᚋreconcileᚋmeasureᚐRefusalᚄ(ctx context.Context, sel ast.SelectionSet, v []*measure.Refusal) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNRefusal2ᚖlayshaftᚋreconcileᚋmeasureᚐRefusal(ctx, sel, v[i])
@@ -5980,7 +5053,7 @@ func (ec *executionContext) marshalNSpread2ᚖlayshaftᚋgraphᚋmodelᚐSpread(
 }
 
 func (ec *executionContext) marshalNSpreadGrade2ᚕᚖlayshaftᚋgraphᚋmodelᚐSpreadGradeᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.SpreadGrade) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSpreadGrade2ᚖlayshaftᚋgraphᚋmodelᚐSpreadGrade(ctx, sel, v[i])
@@ -6009,7 +5082,7 @@ func (ec *executionContext) unmarshalNSpreadInput2layshaftᚋgraphᚋmodelᚐSpr
 }
 
 func (ec *executionContext) marshalNSpreadRow2ᚕᚖlayshaftᚋgraphᚋmodelᚐSpreadRowᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.SpreadRow) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSpreadRow2ᚖlayshaftᚋgraphᚋmodelᚐSpreadRow(ctx, sel, v[i])
@@ -6037,7 +5110,7 @@ func (ec *executionContext) marshalNStackCandidate2layshaftᚋreconcileᚋmeasur
 }
 
 func (ec *executionContext) marshalNStackCandidate2ᚕlayshaftᚋreconcileᚋmeasureᚐCandidateᚄ(ctx context.Context, sel ast.SelectionSet, v []measure.Candidate) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNStackCandidate2layshaftᚋreconcileᚋmeasureᚐCandidate(ctx, sel, v[i])
@@ -6061,7 +5134,7 @@ func (ec *executionContext) marshalNStackResult2ᚖlayshaftᚋreconcileᚋmeasur
 }
 
 func (ec *executionContext) marshalNStackState2ᚕᚖlayshaftᚋreconcileᚐStackStateᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.StackState) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNStackState2ᚖlayshaftᚋreconcileᚐStackState(ctx, sel, v[i])

@@ -12,6 +12,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -96,47 +97,15 @@ func (ec *executionContext) fieldContext_Candidate_part(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _Candidate_permille(ctx context.Context, field graphql.CollectedField, obj *reconcile.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Candidate_permille(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Permille, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Candidate_permille(ctx context.Context, field graphql.CollectedField, obj *reconcile.Candidate) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Permille)
 }
 func (ec *executionContext) fieldContext_Candidate_permille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Candidate", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Candidate_why(ctx context.Context, field graphql.CollectedField, obj *reconcile.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Candidate_why(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Why, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Candidate_why(ctx context.Context, field graphql.CollectedField, obj *reconcile.Candidate) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Why)
 }
 func (ec *executionContext) fieldContext_Candidate_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Candidate", field, false, false, "String")
@@ -165,24 +134,8 @@ func (ec *executionContext) fieldContext_Demand_position(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Demand", field, false, false, "String")
 }
 
-func (ec *executionContext) _Demand_quantity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Demand_quantity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Quantity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Demand_quantity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Quantity)
 }
 func (ec *executionContext) fieldContext_Demand_quantity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Demand", field, false, false, "Int")
@@ -211,70 +164,22 @@ func (ec *executionContext) fieldContext_Demand_accept(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Demand", field, false, false, "String")
 }
 
-func (ec *executionContext) _Demand_open(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Demand_open(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Open, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Demand_open(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Open)
 }
 func (ec *executionContext) fieldContext_Demand_open(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Demand", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Demand_possible(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Demand_possible(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Possible, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Demand_possible(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Possible)
 }
 func (ec *executionContext) fieldContext_Demand_possible(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Demand", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Demand_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Demand_blocking(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Blocking, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Demand_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Blocking)
 }
 func (ec *executionContext) fieldContext_Demand_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Demand", field, false, false, "Boolean")
@@ -344,47 +249,15 @@ func (ec *executionContext) fieldContext_Demand_causes(_ context.Context, field 
 	return fc, nil
 }
 
-func (ec *executionContext) _Demand_covered(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Demand_covered(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Covered, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Demand_covered(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Covered)
 }
 func (ec *executionContext) fieldContext_Demand_covered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Demand", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Demand_short(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Demand_short(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Short, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Demand_short(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Short)
 }
 func (ec *executionContext) fieldContext_Demand_short(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Demand", field, false, false, "Int")
@@ -422,47 +295,15 @@ func (ec *executionContext) fieldContext_Demand_uses(_ context.Context, field gr
 	return fc, nil
 }
 
-func (ec *executionContext) _Finding_key(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_key(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Finding_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
 }
 
-func (ec *executionContext) _Finding_code(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_code(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
 func (ec *executionContext) fieldContext_Finding_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
@@ -491,24 +332,8 @@ func (ec *executionContext) fieldContext_Finding_severity(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Severity")
 }
 
-func (ec *executionContext) _Finding_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_blocking(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Blocking, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Blocking)
 }
 func (ec *executionContext) fieldContext_Finding_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Boolean")
@@ -592,93 +417,29 @@ func (ec *executionContext) fieldContext_Finding_place(_ context.Context, field 
 	return fc, nil
 }
 
-func (ec *executionContext) _Finding_attribute(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_attribute(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Attribute, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_attribute(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Attribute)
 }
 func (ec *executionContext) fieldContext_Finding_attribute(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
 }
 
-func (ec *executionContext) _Finding_expected(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_expected(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Expected, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_expected(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Expected)
 }
 func (ec *executionContext) fieldContext_Finding_expected(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
 }
 
-func (ec *executionContext) _Finding_found(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_found(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Found, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_found(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Found)
 }
 func (ec *executionContext) fieldContext_Finding_found(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
 }
 
-func (ec *executionContext) _Finding_message(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_message(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Message, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_message(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Message)
 }
 func (ec *executionContext) fieldContext_Finding_message(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
@@ -844,24 +605,8 @@ func (ec *executionContext) fieldContext_FindingGroup_root(_ context.Context, fi
 	return fc, nil
 }
 
-func (ec *executionContext) _FindingGroup_title(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingGroup_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FindingGroup_title(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Title)
 }
 func (ec *executionContext) fieldContext_FindingGroup_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FindingGroup", field, false, false, "String")
@@ -890,24 +635,8 @@ func (ec *executionContext) fieldContext_FindingGroup_severity(_ context.Context
 	return graphql.NewScalarFieldContext("FindingGroup", field, false, false, "Severity")
 }
 
-func (ec *executionContext) _FindingGroup_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingGroup_blocking(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Blocking, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FindingGroup_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Blocking)
 }
 func (ec *executionContext) fieldContext_FindingGroup_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FindingGroup", field, false, false, "Int")
@@ -945,24 +674,8 @@ func (ec *executionContext) fieldContext_FindingGroup_items(_ context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _FindingItem_code(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingItem_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FindingItem_code(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
 func (ec *executionContext) fieldContext_FindingItem_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "String")
@@ -991,70 +704,22 @@ func (ec *executionContext) fieldContext_FindingItem_severity(_ context.Context,
 	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "Severity")
 }
 
-func (ec *executionContext) _FindingItem_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingItem_blocking(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Blocking, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FindingItem_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Blocking)
 }
 func (ec *executionContext) fieldContext_FindingItem_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _FindingItem_message(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingItem_message(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Message, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FindingItem_message(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Message)
 }
 func (ec *executionContext) fieldContext_FindingItem_message(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "String")
 }
 
-func (ec *executionContext) _FindingItem_reason(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingItem_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FindingItem_reason(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Reason)
 }
 func (ec *executionContext) fieldContext_FindingItem_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "String")
@@ -1207,254 +872,78 @@ func (ec *executionContext) fieldContext_Hop_from(_ context.Context, field graph
 	return graphql.NewScalarFieldContext("Hop", field, false, false, "String")
 }
 
-func (ec *executionContext) _Hop_cause(ctx context.Context, field graphql.CollectedField, obj *reconcile.Hop) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Hop_cause(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cause, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Hop_cause(ctx context.Context, field graphql.CollectedField, obj *reconcile.Hop) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Cause)
 }
 func (ec *executionContext) fieldContext_Hop_cause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Hop", field, false, false, "String")
 }
 
-func (ec *executionContext) _Hop_reason(ctx context.Context, field graphql.CollectedField, obj *reconcile.Hop) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Hop_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Hop_reason(ctx context.Context, field graphql.CollectedField, obj *reconcile.Hop) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Reason)
 }
 func (ec *executionContext) fieldContext_Hop_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Hop", field, false, false, "String")
 }
 
-func (ec *executionContext) _Override_signedBy(ctx context.Context, field graphql.CollectedField, obj *reconcile.Override) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Override_signedBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.By, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Override_signedBy(ctx context.Context, field graphql.CollectedField, obj *reconcile.Override) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.By)
 }
 func (ec *executionContext) fieldContext_Override_signedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Override", field, false, false, "String")
 }
 
-func (ec *executionContext) _Override_reason(ctx context.Context, field graphql.CollectedField, obj *reconcile.Override) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Override_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Override_reason(ctx context.Context, field graphql.CollectedField, obj *reconcile.Override) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Reason)
 }
 func (ec *executionContext) fieldContext_Override_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Override", field, false, false, "String")
 }
 
-func (ec *executionContext) _Place_list(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_list(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.List, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Place_list(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.List)
 }
 func (ec *executionContext) fieldContext_Place_list(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Place", field, false, false, "String")
 }
 
-func (ec *executionContext) _Place_line(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_line(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Line, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Place_line(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Line)
 }
 func (ec *executionContext) fieldContext_Place_line(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Place_sub(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_sub(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sub, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Place_sub(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Sub)
 }
 func (ec *executionContext) fieldContext_Place_sub(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Place_start(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_start(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Start, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Place_start(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Start)
 }
 func (ec *executionContext) fieldContext_Place_start(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Place_end(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_end(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.End, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Place_end(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.End)
 }
 func (ec *executionContext) fieldContext_Place_end(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Place_text(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Place_text(ctx context.Context, field graphql.CollectedField, obj *reconcile.Place) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_Place_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Place", field, false, false, "String")
 }
 
-func (ec *executionContext) _Remedy_text(ctx context.Context, field graphql.CollectedField, obj *reconcile.Remedy) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Remedy_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Remedy_text(ctx context.Context, field graphql.CollectedField, obj *reconcile.Remedy) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_Remedy_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Remedy", field, false, false, "String")
@@ -1584,47 +1073,15 @@ func (ec *executionContext) fieldContext_Report_variant(_ context.Context, field
 	return graphql.NewScalarFieldContext("Report", field, false, false, "String")
 }
 
-func (ec *executionContext) _Report_catalogueRevision(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_catalogueRevision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CatalogRev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Report_catalogueRevision(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.CatalogRev)
 }
 func (ec *executionContext) fieldContext_Report_catalogueRevision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _Report_jobRevision(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_jobRevision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.JobRev, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Report_jobRevision(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.JobRev)
 }
 func (ec *executionContext) fieldContext_Report_jobRevision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Revision")
@@ -1854,24 +1311,8 @@ func (ec *executionContext) fieldContext_Report_surplus(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _Report_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_blocking(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Blocking, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Report_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Blocking)
 }
 func (ec *executionContext) fieldContext_Report_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Int")
@@ -1900,24 +1341,8 @@ func (ec *executionContext) fieldContext_Report_faults(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Report", field, false, false, "String")
 }
 
-func (ec *executionContext) _Shortage_key(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shortage_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shortage_key(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Shortage_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "String")
@@ -1946,24 +1371,8 @@ func (ec *executionContext) fieldContext_Shortage_position(_ context.Context, fi
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "String")
 }
 
-func (ec *executionContext) _Shortage_quantity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shortage_quantity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Quantity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shortage_quantity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Quantity)
 }
 func (ec *executionContext) fieldContext_Shortage_quantity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "Int")
@@ -1992,47 +1401,15 @@ func (ec *executionContext) fieldContext_Shortage_state(_ context.Context, field
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "ShortageState")
 }
 
-func (ec *executionContext) _Shortage_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shortage_blocking(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Blocking, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shortage_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Blocking)
 }
 func (ec *executionContext) fieldContext_Shortage_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Shortage_possible(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shortage_possible(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Possible, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shortage_possible(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Possible)
 }
 func (ec *executionContext) fieldContext_Shortage_possible(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "Boolean")
@@ -2125,24 +1502,8 @@ func (ec *executionContext) fieldContext_Shortage_wanted(_ context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _Shortage_onOrder(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shortage_onOrder(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OnOrder, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shortage_onOrder(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.OnOrder)
 }
 func (ec *executionContext) fieldContext_Shortage_onOrder(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "Int")
@@ -2180,24 +1541,8 @@ func (ec *executionContext) fieldContext_Shortage_chain(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _Shortage_because(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shortage_because(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Because, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shortage_because(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Because)
 }
 func (ec *executionContext) fieldContext_Shortage_because(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "String")
@@ -2235,24 +1580,8 @@ func (ec *executionContext) fieldContext_SupplyLine_place(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _SupplyLine_goods(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_goods(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Goods, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_goods(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Goods)
 }
 func (ec *executionContext) fieldContext_SupplyLine_goods(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "String")
@@ -2391,208 +1720,64 @@ func (ec *executionContext) fieldContext_SupplyLine_candidates(_ context.Context
 	return fc, nil
 }
 
-func (ec *executionContext) _SupplyLine_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_pieces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pieces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Pieces)
 }
 func (ec *executionContext) fieldContext_SupplyLine_pieces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "Int")
 }
 
-func (ec *executionContext) _SupplyLine_assumed(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_assumed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Assumed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_assumed(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Assumed)
 }
 func (ec *executionContext) fieldContext_SupplyLine_assumed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _SupplyLine_excluded(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_excluded(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Excluded, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_excluded(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Excluded)
 }
 func (ec *executionContext) fieldContext_SupplyLine_excluded(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _SupplyLine_conditional(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_conditional(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Conditional, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_conditional(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Conditional)
 }
 func (ec *executionContext) fieldContext_SupplyLine_conditional(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _SupplyLine_notAvailable(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_notAvailable(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NotAvailable, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_notAvailable(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.NotAvailable)
 }
 func (ec *executionContext) fieldContext_SupplyLine_notAvailable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _SupplyLine_alternative(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_alternative(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Alternative, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_alternative(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Alternative)
 }
 func (ec *executionContext) fieldContext_SupplyLine_alternative(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "Int")
 }
 
-func (ec *executionContext) _SupplyLine_answered(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_answered(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Answered, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_answered(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Answered)
 }
 func (ec *executionContext) fieldContext_SupplyLine_answered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _SupplyLine_why(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_why(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Why, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_why(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Why)
 }
 func (ec *executionContext) fieldContext_SupplyLine_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "String")
 }
 
-func (ec *executionContext) _Surplus_line(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Surplus_line(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Line, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Surplus_line(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Line)
 }
 func (ec *executionContext) fieldContext_Surplus_line(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Surplus", field, false, false, "Int")
@@ -2621,116 +1806,36 @@ func (ec *executionContext) fieldContext_Surplus_part(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Surplus", field, false, false, "String")
 }
 
-func (ec *executionContext) _Surplus_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Surplus_pieces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pieces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Surplus_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Pieces)
 }
 func (ec *executionContext) fieldContext_Surplus_pieces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Surplus", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Surplus_reason(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Surplus_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Surplus_reason(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Reason)
 }
 func (ec *executionContext) fieldContext_Surplus_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Surplus", field, false, false, "String")
 }
 
-func (ec *executionContext) _Surplus_message(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Surplus_message(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Message, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Surplus_message(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Message)
 }
 func (ec *executionContext) fieldContext_Surplus_message(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Surplus", field, false, false, "String")
 }
 
-func (ec *executionContext) _Surplus_returnBy(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Surplus_returnBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ReturnBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Surplus_returnBy(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.ReturnBy)
 }
 func (ec *executionContext) fieldContext_Surplus_returnBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Surplus", field, false, false, "String")
 }
 
-func (ec *executionContext) _Use_line(ctx context.Context, field graphql.CollectedField, obj *reconcile.Use) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Use_line(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Line, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Use_line(ctx context.Context, field graphql.CollectedField, obj *reconcile.Use) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Line)
 }
 func (ec *executionContext) fieldContext_Use_line(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Use", field, false, false, "Int")
@@ -2759,47 +1864,15 @@ func (ec *executionContext) fieldContext_Use_part(_ context.Context, field graph
 	return graphql.NewScalarFieldContext("Use", field, false, false, "String")
 }
 
-func (ec *executionContext) _Use_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.Use) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Use_pieces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pieces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Use_pieces(ctx context.Context, field graphql.CollectedField, obj *reconcile.Use) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Pieces)
 }
 func (ec *executionContext) fieldContext_Use_pieces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Use", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Use_why(ctx context.Context, field graphql.CollectedField, obj *reconcile.Use) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Use_why(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Why, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Use_why(ctx context.Context, field graphql.CollectedField, obj *reconcile.Use) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Why)
 }
 func (ec *executionContext) fieldContext_Use_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Use", field, false, false, "String")
@@ -2979,8 +2052,8 @@ var candidateImplementors = []string{"Candidate"}
 func (ec *executionContext) _Candidate(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Candidate) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, candidateImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3028,8 +2101,8 @@ var demandImplementors = []string{"Demand"}
 func (ec *executionContext) _Demand(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Demand) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, demandImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3111,8 +2184,8 @@ var findingImplementors = []string{"Finding"}
 func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Finding) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, findingImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3214,8 +2287,8 @@ var findingGroupImplementors = []string{"FindingGroup"}
 func (ec *executionContext) _FindingGroup(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Group) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, findingGroupImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3267,8 +2340,8 @@ var findingItemImplementors = []string{"FindingItem"}
 func (ec *executionContext) _FindingItem(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Item) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, findingItemImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3325,8 +2398,8 @@ var fittedImplementors = []string{"Fitted"}
 func (ec *executionContext) _Fitted(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Fitted) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fittedImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3368,8 +2441,8 @@ var hopImplementors = []string{"Hop"}
 func (ec *executionContext) _Hop(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Hop) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, hopImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3416,8 +2489,8 @@ var overrideImplementors = []string{"Override"}
 func (ec *executionContext) _Override(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Override) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, overrideImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3454,8 +2527,8 @@ var placeImplementors = []string{"Place"}
 func (ec *executionContext) _Place(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Place) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, placeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3512,8 +2585,8 @@ var remedyImplementors = []string{"Remedy"}
 func (ec *executionContext) _Remedy(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Remedy) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, remedyImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3556,8 +2629,8 @@ var reportImplementors = []string{"Report"}
 func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Report) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, reportImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3655,8 +2728,8 @@ var shortageImplementors = []string{"Shortage"}
 func (ec *executionContext) _Shortage(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Shortage) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, shortageImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3744,8 +2817,8 @@ var supplyLineImplementors = []string{"SupplyLine"}
 func (ec *executionContext) _SupplyLine(ctx context.Context, sel ast.SelectionSet, obj *reconcile.SupplyLine) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, supplyLineImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3848,8 +2921,8 @@ var surplusImplementors = []string{"Surplus"}
 func (ec *executionContext) _Surplus(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Surplus) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, surplusImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3906,8 +2979,8 @@ var useImplementors = []string{"Use"}
 func (ec *executionContext) _Use(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Use) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, useImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -3954,7 +3027,7 @@ func (ec *executionContext) _Use(ctx context.Context, sel ast.SelectionSet, obj 
 // region    ***************************** type.gotpl *****************************
 
 func (ec *executionContext) marshalNCandidate2ᚕᚖlayshaftᚋreconcileᚐCandidateᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Candidate) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNCandidate2ᚖlayshaftᚋreconcileᚐCandidate(ctx, sel, v[i])
@@ -3978,7 +3051,7 @@ func (ec *executionContext) marshalNCandidate2ᚖlayshaftᚋreconcileᚐCandidat
 }
 
 func (ec *executionContext) marshalNDemand2ᚕᚖlayshaftᚋreconcileᚐDemandᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Demand) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNDemand2ᚖlayshaftᚋreconcileᚐDemand(ctx, sel, v[i])
@@ -4002,7 +3075,7 @@ func (ec *executionContext) marshalNDemand2ᚖlayshaftᚋreconcileᚐDemand(ctx 
 }
 
 func (ec *executionContext) marshalNFinding2ᚕᚖlayshaftᚋreconcileᚐFindingᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Finding) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFinding2ᚖlayshaftᚋreconcileᚐFinding(ctx, sel, v[i])
@@ -4026,7 +3099,7 @@ func (ec *executionContext) marshalNFinding2ᚖlayshaftᚋreconcileᚐFinding(ct
 }
 
 func (ec *executionContext) marshalNFindingGroup2ᚕᚖlayshaftᚋreconcileᚐGroupᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Group) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFindingGroup2ᚖlayshaftᚋreconcileᚐGroup(ctx, sel, v[i])
@@ -4050,7 +3123,7 @@ func (ec *executionContext) marshalNFindingGroup2ᚖlayshaftᚋreconcileᚐGroup
 }
 
 func (ec *executionContext) marshalNFindingItem2ᚕᚖlayshaftᚋreconcileᚐItemᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Item) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFindingItem2ᚖlayshaftᚋreconcileᚐItem(ctx, sel, v[i])
@@ -4074,7 +3147,7 @@ func (ec *executionContext) marshalNFindingItem2ᚖlayshaftᚋreconcileᚐItem(c
 }
 
 func (ec *executionContext) marshalNFitted2ᚕᚖlayshaftᚋreconcileᚐFittedᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Fitted) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFitted2ᚖlayshaftᚋreconcileᚐFitted(ctx, sel, v[i])
@@ -4098,7 +3171,7 @@ func (ec *executionContext) marshalNFitted2ᚖlayshaftᚋreconcileᚐFitted(ctx 
 }
 
 func (ec *executionContext) marshalNHop2ᚕᚖlayshaftᚋreconcileᚐHopᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Hop) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNHop2ᚖlayshaftᚋreconcileᚐHop(ctx, sel, v[i])
@@ -4207,7 +3280,7 @@ var (
 )
 
 func (ec *executionContext) marshalNShortage2ᚕᚖlayshaftᚋreconcileᚐShortageᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Shortage) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNShortage2ᚖlayshaftᚋreconcileᚐShortage(ctx, sel, v[i])
@@ -4265,7 +3338,7 @@ var (
 )
 
 func (ec *executionContext) marshalNSupplyLine2ᚕᚖlayshaftᚋreconcileᚐSupplyLineᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.SupplyLine) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSupplyLine2ᚖlayshaftᚋreconcileᚐSupplyLine(ctx, sel, v[i])
@@ -4289,7 +3362,7 @@ func (ec *executionContext) marshalNSupplyLine2ᚖlayshaftᚋreconcileᚐSupplyL
 }
 
 func (ec *executionContext) marshalNSurplus2ᚕᚖlayshaftᚋreconcileᚐSurplusᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Surplus) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNSurplus2ᚖlayshaftᚋreconcileᚐSurplus(ctx, sel, v[i])
@@ -4313,7 +3386,7 @@ func (ec *executionContext) marshalNSurplus2ᚖlayshaftᚋreconcileᚐSurplus(ct
 }
 
 func (ec *executionContext) marshalNUse2ᚕᚖlayshaftᚋreconcileᚐUseᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.Use) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNUse2ᚖlayshaftᚋreconcileᚐUse(ctx, sel, v[i])
@@ -4397,7 +3470,7 @@ func (ec *executionContext) marshalOShortageState2ᚕlayshaftᚋreconcileᚐShor
 	if v == nil {
 		return graphql.Null
 	}
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNShortageState2layshaftᚋreconcileᚐShortageState(ctx, sel, v[i])

@@ -53,6 +53,7 @@ type ResolverRoot interface {
 	SupplyLine() SupplyLineResolver
 	SurplusDiff() SurplusDiffResolver
 	Variant() VariantResolver
+	WordTaught() WordTaughtResolver
 }
 
 type DirectiveRoot struct {
@@ -60,6 +61,18 @@ type DirectiveRoot struct {
 }
 
 type ComplexityRoot struct {
+	Alias struct {
+		Count    func(childComplexity int) int
+		Family   func(childComplexity int) int
+		Key      func(childComplexity int) int
+		Part     func(childComplexity int) int
+		Rev      func(childComplexity int) int
+		Source   func(childComplexity int) int
+		Standing func(childComplexity int) int
+		Supplier func(childComplexity int) int
+		Text     func(childComplexity int) int
+	}
+
 	Answer struct {
 		Line   func(childComplexity int) int
 		Part   func(childComplexity int) int
@@ -104,6 +117,13 @@ type ComplexityRoot struct {
 		Operation func(childComplexity int) int
 		Request   func(childComplexity int) int
 		Who       func(childComplexity int) int
+	}
+
+	BenchNotesReading struct {
+		Decisions func(childComplexity int) int
+		Questions func(childComplexity int) int
+		Remarks   func(childComplexity int) int
+		Spans     func(childComplexity int) int
 	}
 
 	Bond struct {
@@ -288,6 +308,18 @@ type ComplexityRoot struct {
 		After  func(childComplexity int) int
 		Before func(childComplexity int) int
 		Field  func(childComplexity int) int
+	}
+
+	FileCell struct {
+		End   func(childComplexity int) int
+		Ref   func(childComplexity int) int
+		Start func(childComplexity int) int
+	}
+
+	FileColumn struct {
+		Head   func(childComplexity int) int
+		Kind   func(childComplexity int) int
+		Letter func(childComplexity int) int
 	}
 
 	Finding struct {
@@ -552,7 +584,19 @@ type ComplexityRoot struct {
 	JobPayload struct {
 		Edit       func(childComplexity int) int
 		Job        func(childComplexity int) int
+		Remembered func(childComplexity int) int
 		UserErrors func(childComplexity int) int
+	}
+
+	KitFileReading struct {
+		Cells   func(childComplexity int) int
+		Columns func(childComplexity int) int
+		Head    func(childComplexity int) int
+		Notices func(childComplexity int) int
+		Reading func(childComplexity int) int
+		Sheet   func(childComplexity int) int
+		Sheets  func(childComplexity int) int
+		Text    func(childComplexity int) int
 	}
 
 	KitList struct {
@@ -659,6 +703,35 @@ type ComplexityRoot struct {
 		Millibits  func(childComplexity int) int
 		What       func(childComplexity int) int
 		Why        func(childComplexity int) int
+	}
+
+	NoteDecision struct {
+		Choice    func(childComplexity int) int
+		Due       func(childComplexity int) int
+		End       func(childComplexity int) int
+		Label     func(childComplexity int) int
+		Measured  func(childComplexity int) int
+		Position  func(childComplexity int) int
+		Quantity  func(childComplexity int) int
+		Reading   func(childComplexity int) int
+		Start     func(childComplexity int) int
+		Treatment func(childComplexity int) int
+		Why       func(childComplexity int) int
+	}
+
+	NoteQuestion struct {
+		Code      func(childComplexity int) int
+		End       func(childComplexity int) int
+		Positions func(childComplexity int) int
+		Start     func(childComplexity int) int
+		Text      func(childComplexity int) int
+		Why       func(childComplexity int) int
+	}
+
+	NoteRemark struct {
+		End   func(childComplexity int) int
+		Start func(childComplexity int) int
+		Text  func(childComplexity int) int
 	}
 
 	Notice struct {
@@ -814,6 +887,7 @@ type ComplexityRoot struct {
 	}
 
 	Query struct {
+		Aliases           func(childComplexity int, supplier *string) int
 		AttributeDefs     func(childComplexity int) int
 		AuditLog          func(childComplexity int, first *int, after *string) int
 		CatalogueProblems func(childComplexity int) int
@@ -837,9 +911,12 @@ type ComplexityRoot struct {
 		Part              func(childComplexity int, key string) int
 		Parts             func(childComplexity int, first *int, after *string, filter *model.PartFilter) int
 		Position          func(childComplexity int, family string, name string) int
+		ReadBenchNotes    func(childComplexity int, input model.ReadBenchNotesInput) int
+		ReadKitFile       func(childComplexity int, input model.ReadKitFileInput) int
 		ReadKitList       func(childComplexity int, input model.ReadKitListInput) int
 		ReadingsWanted    func(childComplexity int, method string) int
 		Reconcile         func(childComplexity int, input model.WhatIfInput) int
+		RefitWeights      func(childComplexity int) int
 		Search            func(childComplexity int, text string, first *int) int
 		Shop              func(childComplexity int) int
 		Shortages         func(childComplexity int, changedSince *string, first *int, after *string, filter *reconcile.ShortageFilter) int
@@ -847,6 +924,7 @@ type ComplexityRoot struct {
 		Suppliers         func(childComplexity int) int
 		Variant           func(childComplexity int, key string) int
 		WhereFits         func(childComplexity int, part string) int
+		WordsTaught       func(childComplexity int, job string) int
 	}
 
 	RankedVariant struct {
@@ -1250,6 +1328,16 @@ type ComplexityRoot struct {
 		Text        func(childComplexity int) int
 	}
 
+	WeightsRefit struct {
+		Adopted     func(childComplexity int) int
+		FirstAfter  func(childComplexity int) int
+		FirstBefore func(childComplexity int) int
+		LossAfter   func(childComplexity int) int
+		LossBefore  func(childComplexity int) int
+		Rows        func(childComplexity int) int
+		Table       func(childComplexity int) int
+	}
+
 	WhatIf struct {
 		A         func(childComplexity int) int
 		B         func(childComplexity int) int
@@ -1279,6 +1367,12 @@ type ComplexityRoot struct {
 		SpanTeeth   func(childComplexity int) int
 		Teeth       func(childComplexity int) int
 	}
+
+	WordTaught struct {
+		Canonical func(childComplexity int) int
+		Lines     func(childComplexity int) int
+		Variant   func(childComplexity int) int
+	}
 }
 
 type executableSchema graphql.ExecutableSchemaState[ResolverRoot, DirectiveRoot, ComplexityRoot]
@@ -1294,6 +1388,61 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 	ec := newExecutionContext(nil, e, nil)
 	_ = ec
 	switch typeName + "." + field {
+
+	case "Alias.count":
+		if e.ComplexityRoot.Alias.Count == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Alias.Count(childComplexity), true
+	case "Alias.family":
+		if e.ComplexityRoot.Alias.Family == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Alias.Family(childComplexity), true
+	case "Alias.key":
+		if e.ComplexityRoot.Alias.Key == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Alias.Key(childComplexity), true
+	case "Alias.part":
+		if e.ComplexityRoot.Alias.Part == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Alias.Part(childComplexity), true
+	case "Alias.rev":
+		if e.ComplexityRoot.Alias.Rev == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Alias.Rev(childComplexity), true
+	case "Alias.source":
+		if e.ComplexityRoot.Alias.Source == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Alias.Source(childComplexity), true
+	case "Alias.standing":
+		if e.ComplexityRoot.Alias.Standing == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Alias.Standing(childComplexity), true
+	case "Alias.supplier":
+		if e.ComplexityRoot.Alias.Supplier == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Alias.Supplier(childComplexity), true
+	case "Alias.text":
+		if e.ComplexityRoot.Alias.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Alias.Text(childComplexity), true
 
 	case "Answer.line":
 		if e.ComplexityRoot.Answer.Line == nil {
@@ -1468,6 +1617,31 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.AuditEntry.Who(childComplexity), true
+
+	case "BenchNotesReading.decisions":
+		if e.ComplexityRoot.BenchNotesReading.Decisions == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BenchNotesReading.Decisions(childComplexity), true
+	case "BenchNotesReading.questions":
+		if e.ComplexityRoot.BenchNotesReading.Questions == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BenchNotesReading.Questions(childComplexity), true
+	case "BenchNotesReading.remarks":
+		if e.ComplexityRoot.BenchNotesReading.Remarks == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BenchNotesReading.Remarks(childComplexity), true
+	case "BenchNotesReading.spans":
+		if e.ComplexityRoot.BenchNotesReading.Spans == nil {
+			break
+		}
+
+		return e.ComplexityRoot.BenchNotesReading.Spans(childComplexity), true
 
 	case "Bond.advice":
 		if e.ComplexityRoot.Bond.Advice == nil {
@@ -2198,6 +2372,44 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.FieldChange.Field(childComplexity), true
+
+	case "FileCell.end":
+		if e.ComplexityRoot.FileCell.End == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FileCell.End(childComplexity), true
+	case "FileCell.ref":
+		if e.ComplexityRoot.FileCell.Ref == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FileCell.Ref(childComplexity), true
+	case "FileCell.start":
+		if e.ComplexityRoot.FileCell.Start == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FileCell.Start(childComplexity), true
+
+	case "FileColumn.head":
+		if e.ComplexityRoot.FileColumn.Head == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FileColumn.Head(childComplexity), true
+	case "FileColumn.kind":
+		if e.ComplexityRoot.FileColumn.Kind == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FileColumn.Kind(childComplexity), true
+	case "FileColumn.letter":
+		if e.ComplexityRoot.FileColumn.Letter == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FileColumn.Letter(childComplexity), true
 
 	case "Finding.attribute":
 		if e.ComplexityRoot.Finding.Attribute == nil {
@@ -3345,12 +3557,67 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.JobPayload.Job(childComplexity), true
+	case "JobPayload.remembered":
+		if e.ComplexityRoot.JobPayload.Remembered == nil {
+			break
+		}
+
+		return e.ComplexityRoot.JobPayload.Remembered(childComplexity), true
 	case "JobPayload.userErrors":
 		if e.ComplexityRoot.JobPayload.UserErrors == nil {
 			break
 		}
 
 		return e.ComplexityRoot.JobPayload.UserErrors(childComplexity), true
+
+	case "KitFileReading.cells":
+		if e.ComplexityRoot.KitFileReading.Cells == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitFileReading.Cells(childComplexity), true
+	case "KitFileReading.columns":
+		if e.ComplexityRoot.KitFileReading.Columns == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitFileReading.Columns(childComplexity), true
+	case "KitFileReading.head":
+		if e.ComplexityRoot.KitFileReading.Head == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitFileReading.Head(childComplexity), true
+	case "KitFileReading.notices":
+		if e.ComplexityRoot.KitFileReading.Notices == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitFileReading.Notices(childComplexity), true
+	case "KitFileReading.reading":
+		if e.ComplexityRoot.KitFileReading.Reading == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitFileReading.Reading(childComplexity), true
+	case "KitFileReading.sheet":
+		if e.ComplexityRoot.KitFileReading.Sheet == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitFileReading.Sheet(childComplexity), true
+	case "KitFileReading.sheets":
+		if e.ComplexityRoot.KitFileReading.Sheets == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitFileReading.Sheets(childComplexity), true
+	case "KitFileReading.text":
+		if e.ComplexityRoot.KitFileReading.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitFileReading.Text(childComplexity), true
 
 	case "KitList.answers":
 		if e.ComplexityRoot.KitList.Answers == nil {
@@ -3892,6 +4159,129 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.NextLook.Why(childComplexity), true
+
+	case "NoteDecision.choice":
+		if e.ComplexityRoot.NoteDecision.Choice == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Choice(childComplexity), true
+	case "NoteDecision.due":
+		if e.ComplexityRoot.NoteDecision.Due == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Due(childComplexity), true
+	case "NoteDecision.end":
+		if e.ComplexityRoot.NoteDecision.End == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.End(childComplexity), true
+	case "NoteDecision.label":
+		if e.ComplexityRoot.NoteDecision.Label == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Label(childComplexity), true
+	case "NoteDecision.measured":
+		if e.ComplexityRoot.NoteDecision.Measured == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Measured(childComplexity), true
+	case "NoteDecision.position":
+		if e.ComplexityRoot.NoteDecision.Position == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Position(childComplexity), true
+	case "NoteDecision.quantity":
+		if e.ComplexityRoot.NoteDecision.Quantity == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Quantity(childComplexity), true
+	case "NoteDecision.reading":
+		if e.ComplexityRoot.NoteDecision.Reading == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Reading(childComplexity), true
+	case "NoteDecision.start":
+		if e.ComplexityRoot.NoteDecision.Start == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Start(childComplexity), true
+	case "NoteDecision.treatment":
+		if e.ComplexityRoot.NoteDecision.Treatment == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Treatment(childComplexity), true
+	case "NoteDecision.why":
+		if e.ComplexityRoot.NoteDecision.Why == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteDecision.Why(childComplexity), true
+
+	case "NoteQuestion.code":
+		if e.ComplexityRoot.NoteQuestion.Code == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteQuestion.Code(childComplexity), true
+	case "NoteQuestion.end":
+		if e.ComplexityRoot.NoteQuestion.End == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteQuestion.End(childComplexity), true
+	case "NoteQuestion.positions":
+		if e.ComplexityRoot.NoteQuestion.Positions == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteQuestion.Positions(childComplexity), true
+	case "NoteQuestion.start":
+		if e.ComplexityRoot.NoteQuestion.Start == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteQuestion.Start(childComplexity), true
+	case "NoteQuestion.text":
+		if e.ComplexityRoot.NoteQuestion.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteQuestion.Text(childComplexity), true
+	case "NoteQuestion.why":
+		if e.ComplexityRoot.NoteQuestion.Why == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteQuestion.Why(childComplexity), true
+
+	case "NoteRemark.end":
+		if e.ComplexityRoot.NoteRemark.End == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteRemark.End(childComplexity), true
+	case "NoteRemark.start":
+		if e.ComplexityRoot.NoteRemark.Start == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteRemark.Start(childComplexity), true
+	case "NoteRemark.text":
+		if e.ComplexityRoot.NoteRemark.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.NoteRemark.Text(childComplexity), true
 
 	case "Notice.code":
 		if e.ComplexityRoot.Notice.Code == nil {
@@ -4533,6 +4923,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Problem.Table(childComplexity), true
 
+	case "Query.aliases":
+		if e.ComplexityRoot.Query.Aliases == nil {
+			break
+		}
+
+		args, err := ec.field_Query_aliases_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.Aliases(childComplexity, args["supplier"].(*string)), true
 	case "Query.attributeDefs":
 		if e.ComplexityRoot.Query.AttributeDefs == nil {
 			break
@@ -4767,6 +5168,28 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Position(childComplexity, args["family"].(string), args["name"].(string)), true
+	case "Query.readBenchNotes":
+		if e.ComplexityRoot.Query.ReadBenchNotes == nil {
+			break
+		}
+
+		args, err := ec.field_Query_readBenchNotes_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.ReadBenchNotes(childComplexity, args["input"].(model.ReadBenchNotesInput)), true
+	case "Query.readKitFile":
+		if e.ComplexityRoot.Query.ReadKitFile == nil {
+			break
+		}
+
+		args, err := ec.field_Query_readKitFile_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.ReadKitFile(childComplexity, args["input"].(model.ReadKitFileInput)), true
 	case "Query.readKitList":
 		if e.ComplexityRoot.Query.ReadKitList == nil {
 			break
@@ -4800,6 +5223,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Reconcile(childComplexity, args["input"].(model.WhatIfInput)), true
+	case "Query.refitWeights":
+		if e.ComplexityRoot.Query.RefitWeights == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Query.RefitWeights(childComplexity), true
 	case "Query.search":
 		if e.ComplexityRoot.Query.Search == nil {
 			break
@@ -4867,6 +5296,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.WhereFits(childComplexity, args["part"].(string)), true
+	case "Query.wordsTaught":
+		if e.ComplexityRoot.Query.WordsTaught == nil {
+			break
+		}
+
+		args, err := ec.field_Query_wordsTaught_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.WordsTaught(childComplexity, args["job"].(string)), true
 
 	case "RankedVariant.contradictions":
 		if e.ComplexityRoot.RankedVariant.Contradictions == nil {
@@ -6592,6 +7032,49 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.WearTrend.Text(childComplexity), true
 
+	case "WeightsRefit.adopted":
+		if e.ComplexityRoot.WeightsRefit.Adopted == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WeightsRefit.Adopted(childComplexity), true
+	case "WeightsRefit.firstAfter":
+		if e.ComplexityRoot.WeightsRefit.FirstAfter == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WeightsRefit.FirstAfter(childComplexity), true
+	case "WeightsRefit.firstBefore":
+		if e.ComplexityRoot.WeightsRefit.FirstBefore == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WeightsRefit.FirstBefore(childComplexity), true
+	case "WeightsRefit.lossAfter":
+		if e.ComplexityRoot.WeightsRefit.LossAfter == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WeightsRefit.LossAfter(childComplexity), true
+	case "WeightsRefit.lossBefore":
+		if e.ComplexityRoot.WeightsRefit.LossBefore == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WeightsRefit.LossBefore(childComplexity), true
+	case "WeightsRefit.rows":
+		if e.ComplexityRoot.WeightsRefit.Rows == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WeightsRefit.Rows(childComplexity), true
+	case "WeightsRefit.table":
+		if e.ComplexityRoot.WeightsRefit.Table == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WeightsRefit.Table(childComplexity), true
+
 	case "WhatIf.a":
 		if e.ComplexityRoot.WhatIf.A == nil {
 			break
@@ -6721,6 +7204,25 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.WheelSize.Teeth(childComplexity), true
 
+	case "WordTaught.canonical":
+		if e.ComplexityRoot.WordTaught.Canonical == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WordTaught.Canonical(childComplexity), true
+	case "WordTaught.lines":
+		if e.ComplexityRoot.WordTaught.Lines == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WordTaught.Lines(childComplexity), true
+	case "WordTaught.variant":
+		if e.ComplexityRoot.WordTaught.Variant == nil {
+			break
+		}
+
+		return e.ComplexityRoot.WordTaught.Variant(childComplexity), true
+
 	}
 	return 0, false
 }
@@ -6743,6 +7245,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("FamilyInput", ec.unmarshalInputFamilyInput),
 			graphql.NewInputUnmarshaler("FeatureInput", ec.unmarshalInputFeatureInput),
 			graphql.NewInputUnmarshaler("FeatureValueInput", ec.unmarshalInputFeatureValueInput),
+			graphql.NewInputUnmarshaler("FileColumnInput", ec.unmarshalInputFileColumnInput),
 			graphql.NewInputUnmarshaler("FitQuestionInput", ec.unmarshalInputFitQuestionInput),
 			graphql.NewInputUnmarshaler("FitmentInput", ec.unmarshalInputFitmentInput),
 			graphql.NewInputUnmarshaler("GearCheckInput", ec.unmarshalInputGearCheckInput),
@@ -6774,6 +7277,8 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("PartInput", ec.unmarshalInputPartInput),
 			graphql.NewInputUnmarshaler("PositionInput", ec.unmarshalInputPositionInput),
 			graphql.NewInputUnmarshaler("PriceBreakInput", ec.unmarshalInputPriceBreakInput),
+			graphql.NewInputUnmarshaler("ReadBenchNotesInput", ec.unmarshalInputReadBenchNotesInput),
+			graphql.NewInputUnmarshaler("ReadKitFileInput", ec.unmarshalInputReadKitFileInput),
 			graphql.NewInputUnmarshaler("ReadKitListInput", ec.unmarshalInputReadKitListInput),
 			graphql.NewInputUnmarshaler("ReadingInput", ec.unmarshalInputReadingInput),
 			graphql.NewInputUnmarshaler("RecordInput", ec.unmarshalInputRecordInput),
@@ -8055,6 +8560,7 @@ type ShopStatus {
   jobs: Int!
 }
 
+"What can be asked. Nothing here changes anything."
 type Query {
   "A record by its global id; null when there is none."
   node("Global id." id: ID!): Node @needs(scope: CATALOGUE_READ)
@@ -8064,6 +8570,7 @@ type Query {
   shop: ShopStatus! @needs(scope: CATALOGUE_READ)
 }
 
+"What can be changed. Every change is an edit that history shows and undoEdit takes back."
 type Mutation {
   "Take an edit back with a new edit. Refused when one of its records was changed since."
   undoEdit("Which edit." input: UndoEditInput!): EditPayload! @needs(scope: JOBS_WORK)
@@ -8089,9 +8596,11 @@ type EditPayload {
 `, BuiltIn: false},
 	{Name: "../schema/fit.graphqls", Input: `"Whether a part will go in."
 enum FitVerdict {
+  "As it is."
   YES
   "When the changes listed are made as well."
   YES_IF
+  "A neighbour or the case is against it."
   NO
   "Until what is listed under measure is known."
   UNKNOWN
@@ -8781,7 +9290,9 @@ type JobPayload {
   edit: Edit
   "The job as it stands after the edit; null when it is not known."
   job: Job
-  "What the caller can put right; empty when the edit was stored."
+  "The edit of the catalogue that remembers answers; null when nothing was to be remembered or it could not be."
+  remembered: Edit
+  "What the caller can put right; empty when everything was stored."
   userErrors: [UserError!]!
 }
 
@@ -8804,6 +9315,73 @@ extend type Mutation {
   overrideFinding("Request and job." edit: JobEditInput!, "What, who, why." override: OverrideInput!): JobPayload! @needs(scope: JOBS_WORK)
   "Remove records of a job."
   removeJobRecords("Request and job." edit: JobEditInput!, "Which." records: [JobRecordRef!]!): JobPayload! @needs(scope: JOBS_WORK)
+}
+`, BuiltIn: false},
+	{Name: "../schema/kitfile.graphqls", Input: `"What one column of a file holds."
+input FileColumnInput {
+  "Its letters, as a spreadsheet names it."
+  letter: String!
+  "number, words, qty, ordered, supplied, pack, unit, price, total, row, note or skip."
+  kind: String!
+}
+
+"A workbook (XLSX) or CSV file to read."
+input ReadKitFileInput {
+  "Name of the file, for messages."
+  name: String!
+  "The file in base64 (RFC 4648), up to about 700 KiB before encoding."
+  contentBase64: String!
+  "Sheet of a workbook; the one that looks most like a parts list when left out."
+  sheet: String! = ""
+  "Row of the column heads, from 1; 0 guesses, -1 when there is none."
+  head: Int! = 0
+  "Columns to put right."
+  columns: [FileColumnInput!]! = []
+  "Family, when it is known."
+  family: String! = ""
+  "Variant, when it is known."
+  variant: String! = ""
+  "Who sent the list."
+  supplier: String! = ""
+}
+
+"One column of the table that was read."
+type FileColumn {
+  letter: String!
+  "Its head as written; empty when there is none."
+  head: String!
+  "What it holds; empty when the head does not say."
+  kind: String!
+}
+
+"A stretch of the text and the cell that it came from."
+type FileCell {
+  start: Int!
+  end: Int!
+  "Sheet and cell: \"Kit!B7\"."
+  ref: String!
+}
+
+"A workbook or CSV file as it was read."
+type KitFileReading {
+  "The text to keep with putKitList."
+  text: String!
+  "Sheets that are visible."
+  sheets: [String!]!
+  sheet: String!
+  "Row of the column heads; 0 when there is none."
+  head: Int!
+  columns: [FileColumn!]!
+  cells: [FileCell!]!
+  "What was left out, repeated or looks wrong."
+  notices: [String!]!
+  "The text as a kit list."
+  reading: KitListReading!
+}
+
+extend type Query {
+  "Read a kit list from a workbook or CSV file. Nothing is stored."
+  readKitFile("The file and what is known about it." input: ReadKitFileInput!): KitFileReading! @needs(scope: CATALOGUE_READ)
 }
 `, BuiltIn: false},
 	{Name: "../schema/kitlist.graphqls", Input: `"A pasted text to read."
@@ -8867,8 +9445,11 @@ extend type Query {
 `, BuiltIn: false},
 	{Name: "../schema/measure.graphqls", Input: `"What a reading is a reading of."
 enum ReadingKind {
+  "A length."
   LENGTH
+  "A torque, as when turning a preloaded shaft."
   TORQUE
+  "A temperature."
   TEMPERATURE
 }
 
@@ -8884,9 +9465,11 @@ enum NoticeLevel {
 
 "What a value and its uncertainty prove about limits, by the guard band of ISO 14253-1."
 enum Proof {
+  "Inside the limits by more than the guard band."
   PROVED_INSIDE
   "Within a guard band of a limit."
   NOT_PROVED
+  "Outside a limit by more than the guard band."
   PROVED_OUTSIDE
 }
 
@@ -8894,7 +9477,9 @@ enum Proof {
 enum InspectionAction {
   "The readings can't be used: see the refusals."
   NONE
+  "Goes back as it is."
   KEEP
+  "Worn out."
   RENEW
   "Within a guard band of a limit."
   MEASURE_AGAIN
@@ -9324,6 +9909,128 @@ extend type Query {
   spread("Stack and what is known." input: SpreadInput!): Spread! @needs(scope: JOBS_READ)
 }
 `, BuiltIn: false},
+	{Name: "../schema/memory.graphqls", Input: `"An answer that is remembered: this supplier's text means this part. Take it back with undoEdit, or delete it with changeCatalogue."
+type Alias {
+  "Key in the table aliases."
+  key: String!
+  "Supplier who writes so; empty for whoever does."
+  supplier: String!
+  "The text, folded, without quantity and price."
+  text: String!
+  "Family in which it holds; empty for every one."
+  family: String!
+  "Part meant; empty for none of ours."
+  part: String!
+  "How often it was answered so."
+  count: Int!
+  standing: Standing!
+  source: String!
+  rev: Revision!
+}
+
+"A word that answered lines would teach. Put it into the catalogue as a word, or leave it."
+type WordTaught {
+  "The word as lists write it."
+  variant: String!
+  "The kind of part that it means."
+  canonical: String!
+  "Lines that teach it."
+  lines: [String!]!
+}
+
+"Weights of matching, fitted to the answers given at the shop's jobs."
+type WeightsRefit {
+  "Answered lines that teach."
+  rows: Int!
+  "The new weights did better on answers held out of the fit; otherwise the table holds the shipped ones."
+  adopted: Boolean!
+  "Answers that stood first before, and held out after."
+  firstBefore: Int!
+  firstAfter: Int!
+  "Mean negative log likelihood of the answers before, and held out after."
+  lossBefore: Float!
+  lossAfter: Float!
+  "The weights as a CSV table, for the command line's --weights."
+  table: String!
+}
+
+extend type Query {
+  "Answers that are remembered, by supplier and text."
+  aliases("Only of this supplier." supplier: String): [Alias!]! @needs(scope: CATALOGUE_READ)
+  "Words that a job's answered lines would teach."
+  wordsTaught("The job's identifier." job: String!): [WordTaught!]! @needs(scope: JOBS_READ)
+  "Fit the weights of matching to the answers of every job. Nothing is stored."
+  refitWeights: WeightsRefit! @needs(scope: CURATE)
+}
+`, BuiltIn: false},
+	{Name: "../schema/notes.graphqls", Input: `"A bench note to read."
+input ReadBenchNotesInput {
+  "Text as it was written, up to 64 KiB."
+  text: String!
+  "Family, when the variant is not known."
+  family: String! = ""
+  "Variant on the bench."
+  variant: String! = ""
+  "Day on which the note was written; weekdays are dated from it. Today when left out."
+  today: Date
+}
+
+"A decision that a bench note states. Nothing is stored: send it to decide, perhaps changed."
+type NoteDecision {
+  position: String!
+  "The shop's word for the position."
+  label: String!
+  choice: Choice!
+  "Pieces concerned; 0 for all of the position."
+  quantity: Int!
+  treatment: String!
+  due: Date
+  "Reading or remark that backs a reuse, as written."
+  measured: String!
+  "For Decision.why: the words of the note."
+  why: String!
+  "How the words were read."
+  reading: String!
+  "Bytes of the text that it was read from."
+  start: Int!
+  end: Int!
+}
+
+"Something in a bench note that a person must decide."
+type NoteQuestion {
+  "not-understood, no-position, several, count, open, due-day or too-long."
+  code: String!
+  "The words of the note, cut after 200 bytes."
+  text: String!
+  why: String!
+  "Positions that may be meant, at most 12."
+  positions: [String!]!
+  start: Int!
+  end: Int!
+}
+
+"Text of a bench note that names no part and states no decision."
+type NoteRemark {
+  text: String!
+  start: Int!
+  end: Int!
+}
+
+"A bench note as it was read."
+type BenchNotesReading {
+  "At most one for each position."
+  decisions: [NoteDecision!]!
+  questions: [NoteQuestion!]!
+  remarks: [NoteRemark!]!
+  "Every byte of the text, in order: thing, count, choice, evidence, due, link, remark, unread, marker, space or punct."
+  spans: [TextSpan!]!
+}
+
+extend type Query {
+  "Read a bench note into decisions: a preview of what decide would store."
+  readBenchNotes("The note and what is known about it." input: ReadBenchNotesInput!): BenchNotesReading! @needs(scope: CATALOGUE_READ)
+}
+`, BuiltIn: false},
 	{Name: "../schema/picture.graphqls", Input: `"The sheet that a picture is laid out for."
 enum PictureForm {
   "Lying, at desk width."
@@ -9337,6 +10044,7 @@ enum PictureForm {
 extend type Job {
   "The gearbox as an SVG text, every position in its state: the worst of findings, shortages and decision. Attributes and classes alone, no script and no inline style. Empty while the family is not known."
   picture(
+    "For a whole sheet or for a small place."
     form: PictureForm! = SHEET
     "Draws this shaft alone, enlarged; unknown or empty: everything."
     shaft: String! = ""
@@ -9354,6 +10062,7 @@ extend type Job {
 extend type Variant {
   "The gearbox as an SVG text, without states; see Job.picture."
   picture(
+    "For a whole sheet or for a small place."
     form: PictureForm! = SHEET
     "Draws this shaft alone, enlarged; unknown or empty: everything."
     shaft: String! = ""
@@ -9743,6 +10452,7 @@ extend type Query {
   ): ShortageConnection! @needs(scope: SHORTAGES_READ)
 }
 
+"What can be followed, over server-sent events or the websocket sub-protocol graphql-transport-ws."
 type Subscription {
   "The feed as it grows: what has changed since the cursor at once, then every change soon after it happened. Go on after an interruption with the last endCursor."
   shortages(
@@ -9917,6 +10627,30 @@ var parsedSchema = gqlparser.MustLoadSchema(sources...)
 // Each function is generated once per unique object type, deduplicating the
 // switch statements that were previously inlined in every fieldContext_* function.
 
+func (ec *executionContext) childFields_Alias(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "key":
+		return ec.fieldContext_Alias_key(ctx, field)
+	case "supplier":
+		return ec.fieldContext_Alias_supplier(ctx, field)
+	case "text":
+		return ec.fieldContext_Alias_text(ctx, field)
+	case "family":
+		return ec.fieldContext_Alias_family(ctx, field)
+	case "part":
+		return ec.fieldContext_Alias_part(ctx, field)
+	case "count":
+		return ec.fieldContext_Alias_count(ctx, field)
+	case "standing":
+		return ec.fieldContext_Alias_standing(ctx, field)
+	case "source":
+		return ec.fieldContext_Alias_source(ctx, field)
+	case "rev":
+		return ec.fieldContext_Alias_rev(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Alias", field.Name)
+}
+
 func (ec *executionContext) childFields_Answer(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "line":
@@ -10007,6 +10741,20 @@ func (ec *executionContext) childFields_AuditEntry(ctx context.Context, field gr
 		return ec.fieldContext_AuditEntry_request(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type AuditEntry", field.Name)
+}
+
+func (ec *executionContext) childFields_BenchNotesReading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "decisions":
+		return ec.fieldContext_BenchNotesReading_decisions(ctx, field)
+	case "questions":
+		return ec.fieldContext_BenchNotesReading_questions(ctx, field)
+	case "remarks":
+		return ec.fieldContext_BenchNotesReading_remarks(ctx, field)
+	case "spans":
+		return ec.fieldContext_BenchNotesReading_spans(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BenchNotesReading", field.Name)
 }
 
 func (ec *executionContext) childFields_Bond(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10353,6 +11101,30 @@ func (ec *executionContext) childFields_FieldChange(ctx context.Context, field g
 		return ec.fieldContext_FieldChange_after(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type FieldChange", field.Name)
+}
+
+func (ec *executionContext) childFields_FileCell(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "start":
+		return ec.fieldContext_FileCell_start(ctx, field)
+	case "end":
+		return ec.fieldContext_FileCell_end(ctx, field)
+	case "ref":
+		return ec.fieldContext_FileCell_ref(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FileCell", field.Name)
+}
+
+func (ec *executionContext) childFields_FileColumn(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "letter":
+		return ec.fieldContext_FileColumn_letter(ctx, field)
+	case "head":
+		return ec.fieldContext_FileColumn_head(ctx, field)
+	case "kind":
+		return ec.fieldContext_FileColumn_kind(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FileColumn", field.Name)
 }
 
 func (ec *executionContext) childFields_Finding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10875,10 +11647,34 @@ func (ec *executionContext) childFields_JobPayload(ctx context.Context, field gr
 		return ec.fieldContext_JobPayload_edit(ctx, field)
 	case "job":
 		return ec.fieldContext_JobPayload_job(ctx, field)
+	case "remembered":
+		return ec.fieldContext_JobPayload_remembered(ctx, field)
 	case "userErrors":
 		return ec.fieldContext_JobPayload_userErrors(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type JobPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_KitFileReading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "text":
+		return ec.fieldContext_KitFileReading_text(ctx, field)
+	case "sheets":
+		return ec.fieldContext_KitFileReading_sheets(ctx, field)
+	case "sheet":
+		return ec.fieldContext_KitFileReading_sheet(ctx, field)
+	case "head":
+		return ec.fieldContext_KitFileReading_head(ctx, field)
+	case "columns":
+		return ec.fieldContext_KitFileReading_columns(ctx, field)
+	case "cells":
+		return ec.fieldContext_KitFileReading_cells(ctx, field)
+	case "notices":
+		return ec.fieldContext_KitFileReading_notices(ctx, field)
+	case "reading":
+		return ec.fieldContext_KitFileReading_reading(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KitFileReading", field.Name)
 }
 
 func (ec *executionContext) childFields_KitList(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11055,6 +11851,64 @@ func (ec *executionContext) childFields_NextLook(ctx context.Context, field grap
 		return ec.fieldContext_NextLook_why(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type NextLook", field.Name)
+}
+
+func (ec *executionContext) childFields_NoteDecision(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "position":
+		return ec.fieldContext_NoteDecision_position(ctx, field)
+	case "label":
+		return ec.fieldContext_NoteDecision_label(ctx, field)
+	case "choice":
+		return ec.fieldContext_NoteDecision_choice(ctx, field)
+	case "quantity":
+		return ec.fieldContext_NoteDecision_quantity(ctx, field)
+	case "treatment":
+		return ec.fieldContext_NoteDecision_treatment(ctx, field)
+	case "due":
+		return ec.fieldContext_NoteDecision_due(ctx, field)
+	case "measured":
+		return ec.fieldContext_NoteDecision_measured(ctx, field)
+	case "why":
+		return ec.fieldContext_NoteDecision_why(ctx, field)
+	case "reading":
+		return ec.fieldContext_NoteDecision_reading(ctx, field)
+	case "start":
+		return ec.fieldContext_NoteDecision_start(ctx, field)
+	case "end":
+		return ec.fieldContext_NoteDecision_end(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NoteDecision", field.Name)
+}
+
+func (ec *executionContext) childFields_NoteQuestion(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_NoteQuestion_code(ctx, field)
+	case "text":
+		return ec.fieldContext_NoteQuestion_text(ctx, field)
+	case "why":
+		return ec.fieldContext_NoteQuestion_why(ctx, field)
+	case "positions":
+		return ec.fieldContext_NoteQuestion_positions(ctx, field)
+	case "start":
+		return ec.fieldContext_NoteQuestion_start(ctx, field)
+	case "end":
+		return ec.fieldContext_NoteQuestion_end(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NoteQuestion", field.Name)
+}
+
+func (ec *executionContext) childFields_NoteRemark(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "text":
+		return ec.fieldContext_NoteRemark_text(ctx, field)
+	case "start":
+		return ec.fieldContext_NoteRemark_start(ctx, field)
+	case "end":
+		return ec.fieldContext_NoteRemark_end(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NoteRemark", field.Name)
 }
 
 func (ec *executionContext) childFields_Notice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -12173,6 +13027,26 @@ func (ec *executionContext) childFields_WearTrend(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type WearTrend", field.Name)
 }
 
+func (ec *executionContext) childFields_WeightsRefit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "rows":
+		return ec.fieldContext_WeightsRefit_rows(ctx, field)
+	case "adopted":
+		return ec.fieldContext_WeightsRefit_adopted(ctx, field)
+	case "firstBefore":
+		return ec.fieldContext_WeightsRefit_firstBefore(ctx, field)
+	case "firstAfter":
+		return ec.fieldContext_WeightsRefit_firstAfter(ctx, field)
+	case "lossBefore":
+		return ec.fieldContext_WeightsRefit_lossBefore(ctx, field)
+	case "lossAfter":
+		return ec.fieldContext_WeightsRefit_lossAfter(ctx, field)
+	case "table":
+		return ec.fieldContext_WeightsRefit_table(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WeightsRefit", field.Name)
+}
+
 func (ec *executionContext) childFields_WhatIf(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "a":
@@ -12231,6 +13105,18 @@ func (ec *executionContext) childFields_WheelSize(ctx context.Context, field gra
 		return ec.fieldContext_WheelSize_chordHeight(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type WheelSize", field.Name)
+}
+
+func (ec *executionContext) childFields_WordTaught(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "variant":
+		return ec.fieldContext_WordTaught_variant(ctx, field)
+	case "canonical":
+		return ec.fieldContext_WordTaught_canonical(ctx, field)
+	case "lines":
+		return ec.fieldContext_WordTaught_lines(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WordTaught", field.Name)
 }
 
 func (ec *executionContext) childFields___Directive(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

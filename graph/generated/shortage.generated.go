@@ -14,6 +14,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -53,139 +54,43 @@ func (ec *executionContext) field_Subscription_shortages_args(ctx context.Contex
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _ShopShortage_key(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Key, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_key(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Key)
 }
 func (ec *executionContext) fieldContext_ShopShortage_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "String")
 }
 
-func (ec *executionContext) _ShopShortage_job(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_job(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Job)
 }
 func (ec *executionContext) fieldContext_ShopShortage_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "String")
 }
 
-func (ec *executionContext) _ShopShortage_position(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_position(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_ShopShortage_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "String")
 }
 
-func (ec *executionContext) _ShopShortage_positionLabel(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_positionLabel(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PositionLabel, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_positionLabel(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.PositionLabel)
 }
 func (ec *executionContext) fieldContext_ShopShortage_positionLabel(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "String")
 }
 
-func (ec *executionContext) _ShopShortage_quantity(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_quantity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Quantity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_quantity(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Quantity)
 }
 func (ec *executionContext) fieldContext_ShopShortage_quantity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ShopShortage_unit(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_unit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Unit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_unit(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Unit)
 }
 func (ec *executionContext) fieldContext_ShopShortage_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "String")
@@ -237,47 +142,15 @@ func (ec *executionContext) fieldContext_ShopShortage_state(_ context.Context, f
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "ShortageState")
 }
 
-func (ec *executionContext) _ShopShortage_blocking(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_blocking(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Blocking, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_blocking(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Blocking)
 }
 func (ec *executionContext) fieldContext_ShopShortage_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _ShopShortage_possible(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_possible(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Possible, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_possible(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Possible)
 }
 func (ec *executionContext) fieldContext_ShopShortage_possible(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Boolean")
@@ -347,24 +220,8 @@ func (ec *executionContext) fieldContext_ShopShortage_wanted(_ context.Context, 
 	return fc, nil
 }
 
-func (ec *executionContext) _ShopShortage_onOrder(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_onOrder(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OnOrder, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_onOrder(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.OnOrder)
 }
 func (ec *executionContext) fieldContext_ShopShortage_onOrder(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Int")
@@ -425,70 +282,22 @@ func (ec *executionContext) fieldContext_ShopShortage_chain(_ context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _ShopShortage_because(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_because(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Because, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_because(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Because)
 }
 func (ec *executionContext) fieldContext_ShopShortage_because(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "String")
 }
 
-func (ec *executionContext) _ShopShortage_jobRevision(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_jobRevision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.JobRevision, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_jobRevision(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.JobRevision)
 }
 func (ec *executionContext) fieldContext_ShopShortage_jobRevision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _ShopShortage_catalogueRevision(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_catalogueRevision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CatalogueRevision, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_catalogueRevision(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.CatalogueRevision)
 }
 func (ec *executionContext) fieldContext_ShopShortage_catalogueRevision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Revision")
@@ -572,24 +381,8 @@ func (ec *executionContext) fieldContext_ShopShortage_price(_ context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _ShopShortage_gone(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_gone(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Gone, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_gone(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Gone)
 }
 func (ec *executionContext) fieldContext_ShopShortage_gone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Boolean")
@@ -659,70 +452,22 @@ func (ec *executionContext) fieldContext_ShortageConnection_pageInfo(_ context.C
 	return fc, nil
 }
 
-func (ec *executionContext) _ShortageConnection_totalCount(ctx context.Context, field graphql.CollectedField, obj *model.ShortageConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShortageConnection_totalCount(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TotalCount, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShortageConnection_totalCount(ctx context.Context, field graphql.CollectedField, obj *model.ShortageConnection) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.TotalCount)
 }
 func (ec *executionContext) fieldContext_ShortageConnection_totalCount(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShortageConnection", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ShortageConnection_upTo(ctx context.Context, field graphql.CollectedField, obj *model.ShortageConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShortageConnection_upTo(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.UpTo, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
-			return ec.marshalNRevision2uint64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShortageConnection_upTo(ctx context.Context, field graphql.CollectedField, obj *model.ShortageConnection) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.UpTo)
 }
 func (ec *executionContext) fieldContext_ShortageConnection_upTo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShortageConnection", field, false, false, "Revision")
 }
 
-func (ec *executionContext) _ShortageEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.ShortageEdge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShortageEdge_cursor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cursor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShortageEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.ShortageEdge) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Cursor)
 }
 func (ec *executionContext) fieldContext_ShortageEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShortageEdge", field, false, false, "String")
@@ -902,8 +647,8 @@ var shopShortageImplementors = []string{"ShopShortage"}
 func (ec *executionContext) _ShopShortage(ctx context.Context, sel ast.SelectionSet, obj *model.ShopShortage) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, shopShortageImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1040,8 +785,8 @@ var shortageConnectionImplementors = []string{"ShortageConnection"}
 func (ec *executionContext) _ShortageConnection(ctx context.Context, sel ast.SelectionSet, obj *model.ShortageConnection) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, shortageConnectionImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1088,8 +833,8 @@ var shortageEdgeImplementors = []string{"ShortageEdge"}
 func (ec *executionContext) _ShortageEdge(ctx context.Context, sel ast.SelectionSet, obj *model.ShortageEdge) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, shortageEdgeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1162,7 +907,7 @@ func (ec *executionContext) marshalNShortageConnection2ᚖlayshaftᚋgraphᚋmod
 }
 
 func (ec *executionContext) marshalNShortageEdge2ᚕᚖlayshaftᚋgraphᚋmodelᚐShortageEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.ShortageEdge) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNShortageEdge2ᚖlayshaftᚋgraphᚋmodelᚐShortageEdge(ctx, sel, v[i])

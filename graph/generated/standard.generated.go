@@ -14,6 +14,7 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
+	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
 )
 
@@ -50,24 +51,8 @@ func (ec *executionContext) fieldContext_DecodedDesignation_subject(_ context.Co
 	return graphql.NewScalarFieldContext("DecodedDesignation", field, false, false, "String")
 }
 
-func (ec *executionContext) _DecodedDesignation_title(ctx context.Context, field graphql.CollectedField, obj *standard.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DecodedDesignation_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _DecodedDesignation_title(ctx context.Context, field graphql.CollectedField, obj *standard.Answer) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Title)
 }
 func (ec *executionContext) fieldContext_DecodedDesignation_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DecodedDesignation", field, false, false, "String")
@@ -128,93 +113,29 @@ func (ec *executionContext) fieldContext_DecodedDesignation_notes(_ context.Cont
 	return graphql.NewScalarFieldContext("DecodedDesignation", field, false, false, "String")
 }
 
-func (ec *executionContext) _DecodedDesignation_source(ctx context.Context, field graphql.CollectedField, obj *standard.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DecodedDesignation_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _DecodedDesignation_source(ctx context.Context, field graphql.CollectedField, obj *standard.Answer) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_DecodedDesignation_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DecodedDesignation", field, false, false, "String")
 }
 
-func (ec *executionContext) _DecodedFact_label(ctx context.Context, field graphql.CollectedField, obj *standard.Fact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DecodedFact_label(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Label, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _DecodedFact_label(ctx context.Context, field graphql.CollectedField, obj *standard.Fact) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Label)
 }
 func (ec *executionContext) fieldContext_DecodedFact_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DecodedFact", field, false, false, "String")
 }
 
-func (ec *executionContext) _DecodedFact_value(ctx context.Context, field graphql.CollectedField, obj *standard.Fact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DecodedFact_value(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Value, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _DecodedFact_value(ctx context.Context, field graphql.CollectedField, obj *standard.Fact) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Value)
 }
 func (ec *executionContext) fieldContext_DecodedFact_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DecodedFact", field, false, false, "String")
 }
 
-func (ec *executionContext) _DecodedFact_source(ctx context.Context, field graphql.CollectedField, obj *standard.Fact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DecodedFact_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _DecodedFact_source(ctx context.Context, field graphql.CollectedField, obj *standard.Fact) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_DecodedFact_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DecodedFact", field, false, false, "String")
@@ -403,47 +324,15 @@ func (ec *executionContext) fieldContext_FitClass_action(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("FitClass", field, false, false, "InspectionAction")
 }
 
-func (ec *executionContext) _FitClass_probability(ctx context.Context, field graphql.CollectedField, obj *model.FitClass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitClass_probability(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Probability, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitClass_probability(ctx context.Context, field graphql.CollectedField, obj *model.FitClass) graphql.Marshaler {
+	return ec.marshalNFloat2float64(ctx, field.Selections, obj.Probability)
 }
 func (ec *executionContext) fieldContext_FitClass_probability(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitClass", field, false, false, "Float")
 }
 
-func (ec *executionContext) _FitClass_text(ctx context.Context, field graphql.CollectedField, obj *model.FitClass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitClass_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitClass_text(ctx context.Context, field graphql.CollectedField, obj *model.FitClass) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Text)
 }
 func (ec *executionContext) fieldContext_FitClass_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitClass", field, false, false, "String")
@@ -605,185 +494,57 @@ func (ec *executionContext) fieldContext_FitRange_range(_ context.Context, field
 	return graphql.NewScalarFieldContext("FitRange", field, true, false, "String")
 }
 
-func (ec *executionContext) _GearCheck_ratio(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_ratio(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Ratio, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_ratio(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Ratio)
 }
 func (ec *executionContext) fieldContext_GearCheck_ratio(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "String")
 }
 
-func (ec *executionContext) _GearCheck_decimal(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_decimal(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Decimal, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_decimal(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Decimal)
 }
 func (ec *executionContext) fieldContext_GearCheck_decimal(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "String")
 }
 
-func (ec *executionContext) _GearCheck_reverses(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_reverses(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reverses, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_reverses(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Reverses)
 }
 func (ec *executionContext) fieldContext_GearCheck_reverses(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _GearCheck_toothSum(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_toothSum(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ToothSum, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_toothSum(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.ToothSum)
 }
 func (ec *executionContext) fieldContext_GearCheck_toothSum(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "Int")
 }
 
-func (ec *executionContext) _GearCheck_commonFactor(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_commonFactor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CommonFactor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_commonFactor(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.CommonFactor)
 }
 func (ec *executionContext) fieldContext_GearCheck_commonFactor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "Int")
 }
 
-func (ec *executionContext) _GearCheck_meshes(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_meshes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Meshes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_meshes(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Meshes)
 }
 func (ec *executionContext) fieldContext_GearCheck_meshes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "Int")
 }
 
-func (ec *executionContext) _GearCheck_turnsDriving(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_turnsDriving(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TurnsDriving, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_turnsDriving(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.TurnsDriving)
 }
 func (ec *executionContext) fieldContext_GearCheck_turnsDriving(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "Int")
 }
 
-func (ec *executionContext) _GearCheck_turnsDriven(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_turnsDriven(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TurnsDriven, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_turnsDriven(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.TurnsDriven)
 }
 func (ec *executionContext) fieldContext_GearCheck_turnsDriven(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "Int")
@@ -881,70 +642,22 @@ func (ec *executionContext) fieldContext_GearCheck_helixWithoutShift(_ context.C
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "Degrees")
 }
 
-func (ec *executionContext) _GearCheck_sumVerdict(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_sumVerdict(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SumVerdict, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_sumVerdict(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.SumVerdict)
 }
 func (ec *executionContext) fieldContext_GearCheck_sumVerdict(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "String")
 }
 
-func (ec *executionContext) _GearCheck_sumLow(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_sumLow(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SumLow, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_sumLow(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.SumLow)
 }
 func (ec *executionContext) fieldContext_GearCheck_sumLow(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "Int")
 }
 
-func (ec *executionContext) _GearCheck_sumHigh(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GearCheck_sumHigh(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SumHigh, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _GearCheck_sumHigh(ctx context.Context, field graphql.CollectedField, obj *model.GearCheck) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.SumHigh)
 }
 func (ec *executionContext) fieldContext_GearCheck_sumHigh(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GearCheck", field, false, false, "Int")
@@ -1005,24 +718,8 @@ func (ec *executionContext) fieldContext_ToleranceLimits_side(_ context.Context,
 	return graphql.NewScalarFieldContext("ToleranceLimits", field, false, false, "String")
 }
 
-func (ec *executionContext) _ToleranceLimits_symbol(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ToleranceLimits_symbol(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Symbol, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ToleranceLimits_symbol(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Symbol)
 }
 func (ec *executionContext) fieldContext_ToleranceLimits_symbol(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ToleranceLimits", field, false, false, "String")
@@ -1143,70 +840,22 @@ func (ec *executionContext) fieldContext_ToleranceLimits_max(_ context.Context, 
 	return graphql.NewScalarFieldContext("ToleranceLimits", field, true, false, "Millimetres")
 }
 
-func (ec *executionContext) _ToleranceLimits_source(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ToleranceLimits_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ToleranceLimits_source(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_ToleranceLimits_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ToleranceLimits", field, false, false, "String")
 }
 
-func (ec *executionContext) _WheelSize_teeth(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WheelSize_teeth(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Teeth, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WheelSize_teeth(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Teeth)
 }
 func (ec *executionContext) fieldContext_WheelSize_teeth(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WheelSize", field, false, false, "Int")
 }
 
-func (ec *executionContext) _WheelSize_spanTeeth(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WheelSize_spanTeeth(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SpanTeeth, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int) graphql.Marshaler {
-			return ec.marshalNInt2int(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WheelSize_spanTeeth(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.SpanTeeth)
 }
 func (ec *executionContext) fieldContext_WheelSize_spanTeeth(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WheelSize", field, false, false, "Int")
@@ -1454,8 +1103,8 @@ var decodedDesignationImplementors = []string{"DecodedDesignation"}
 func (ec *executionContext) _DecodedDesignation(ctx context.Context, sel ast.SelectionSet, obj *standard.Answer) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, decodedDesignationImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1507,8 +1156,8 @@ var decodedFactImplementors = []string{"DecodedFact"}
 func (ec *executionContext) _DecodedFact(ctx context.Context, sel ast.SelectionSet, obj *standard.Fact) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, decodedFactImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1550,8 +1199,8 @@ var fitClassImplementors = []string{"FitClass"}
 func (ec *executionContext) _FitClass(ctx context.Context, sel ast.SelectionSet, obj *model.FitClass) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fitClassImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1618,8 +1267,8 @@ var fitRangeImplementors = []string{"FitRange"}
 func (ec *executionContext) _FitRange(ctx context.Context, sel ast.SelectionSet, obj *standard.Fit) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, fitRangeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1676,8 +1325,8 @@ var gearCheckImplementors = []string{"GearCheck"}
 func (ec *executionContext) _GearCheck(ctx context.Context, sel ast.SelectionSet, obj *model.GearCheck) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, gearCheckImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1784,8 +1433,8 @@ var toleranceLimitsImplementors = []string{"ToleranceLimits"}
 func (ec *executionContext) _ToleranceLimits(ctx context.Context, sel ast.SelectionSet, obj *standard.Limits) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, toleranceLimitsImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1852,8 +1501,8 @@ var wheelSizeImplementors = []string{"WheelSize"}
 func (ec *executionContext) _WheelSize(ctx context.Context, sel ast.SelectionSet, obj *gearing.WheelSize) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, wheelSizeImplementors)
 
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
@@ -1917,7 +1566,7 @@ func (ec *executionContext) marshalNDecodedFact2layshaftᚋcatalogᚋstandardᚐ
 }
 
 func (ec *executionContext) marshalNDecodedFact2ᚕlayshaftᚋcatalogᚋstandardᚐFactᚄ(ctx context.Context, sel ast.SelectionSet, v []standard.Fact) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNDecodedFact2layshaftᚋcatalogᚋstandardᚐFact(ctx, sel, v[i])
@@ -1958,7 +1607,7 @@ func (ec *executionContext) marshalNToleranceLimits2layshaftᚋcatalogᚋstandar
 }
 
 func (ec *executionContext) marshalNWheelSize2ᚕᚖlayshaftᚋcatalogᚋgearingᚐWheelSizeᚄ(ctx context.Context, sel ast.SelectionSet, v []*gearing.WheelSize) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNWheelSize2ᚖlayshaftᚋcatalogᚋgearingᚐWheelSize(ctx, sel, v[i])

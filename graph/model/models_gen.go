@@ -71,6 +71,16 @@ type AuditEntry struct {
 	Request string `json:"request"`
 }
 
+// A bench note as it was read.
+type BenchNotesReading struct {
+	// At most one for each position.
+	Decisions []*NoteDecision `json:"decisions"`
+	Questions []*NoteQuestion `json:"questions"`
+	Remarks   []*NoteRemark   `json:"remarks"`
+	// Every byte of the text, in order: thing, count, choice, evidence, due, link, remark, unread, marker, space or punct.
+	Spans []*TextSpan `json:"spans"`
+}
+
 // The catalogue would have a problem that it does not have now; nothing was stored.
 type CatalogueError struct {
 	Code    string `json:"code"`
@@ -202,6 +212,31 @@ type FieldChange struct {
 	Field  string `json:"field"`
 	Before string `json:"before"`
 	After  string `json:"after"`
+}
+
+// A stretch of the text and the cell that it came from.
+type FileCell struct {
+	Start int `json:"start"`
+	End   int `json:"end"`
+	// Sheet and cell: "Kit!B7".
+	Ref string `json:"ref"`
+}
+
+// One column of the table that was read.
+type FileColumn struct {
+	Letter string `json:"letter"`
+	// Its head as written; empty when there is none.
+	Head string `json:"head"`
+	// What it holds; empty when the head does not say.
+	Kind string `json:"kind"`
+}
+
+// What one column of a file holds.
+type FileColumnInput struct {
+	// Its letters, as a spreadsheet names it.
+	Letter string `json:"letter"`
+	// number, words, qty, ordered, supplied, pack, unit, price, total, row, note or skip.
+	Kind string `json:"kind"`
 }
 
 // A journal or bore by its ISO 286 symbol.
@@ -470,7 +505,9 @@ type JobPayload struct {
 	Edit *catalog.Edit `json:"edit,omitempty"`
 	// The job as it stands after the edit; null when it is not known.
 	Job *reconcile.Job `json:"job,omitempty"`
-	// What the caller can put right; empty when the edit was stored.
+	// The edit of the catalogue that remembers answers; null when nothing was to be remembered or it could not be.
+	Remembered *catalog.Edit `json:"remembered,omitempty"`
+	// What the caller can put right; empty when everything was stored.
 	UserErrors []UserError `json:"userErrors"`
 }
 
@@ -489,6 +526,23 @@ type KeepObservationInput struct {
 	// As people write it: "in-drive=23", or "in-drive=23 marked" when the start tooth was marked.
 	Text string `json:"text"`
 	Note string `json:"note"`
+}
+
+// A workbook or CSV file as it was read.
+type KitFileReading struct {
+	// The text to keep with putKitList.
+	Text string `json:"text"`
+	// Sheets that are visible.
+	Sheets []string `json:"sheets"`
+	Sheet  string   `json:"sheet"`
+	// Row of the column heads; 0 when there is none.
+	Head    int           `json:"head"`
+	Columns []*FileColumn `json:"columns"`
+	Cells   []*FileCell   `json:"cells"`
+	// What was left out, repeated or looks wrong.
+	Notices []string `json:"notices"`
+	// The text as a kit list.
+	Reading *KitListReading `json:"reading"`
 }
 
 // A kit list to keep with a job.
@@ -610,6 +664,47 @@ type NextLook struct {
 	Why       string `json:"why"`
 }
 
+// A decision that a bench note states. Nothing is stored: send it to decide, perhaps changed.
+type NoteDecision struct {
+	Position string `json:"position"`
+	// The shop's word for the position.
+	Label  string           `json:"label"`
+	Choice reconcile.Choice `json:"choice"`
+	// Pieces concerned; 0 for all of the position.
+	Quantity  int            `json:"quantity"`
+	Treatment string         `json:"treatment"`
+	Due       *quantity.Date `json:"due,omitempty"`
+	// Reading or remark that backs a reuse, as written.
+	Measured string `json:"measured"`
+	// For Decision.why: the words of the note.
+	Why string `json:"why"`
+	// How the words were read.
+	Reading string `json:"reading"`
+	// Bytes of the text that it was read from.
+	Start int `json:"start"`
+	End   int `json:"end"`
+}
+
+// Something in a bench note that a person must decide.
+type NoteQuestion struct {
+	// not-understood, no-position, several, count, open, due-day or too-long.
+	Code string `json:"code"`
+	// The words of the note, cut after 200 bytes.
+	Text string `json:"text"`
+	Why  string `json:"why"`
+	// Positions that may be meant, at most 12.
+	Positions []string `json:"positions"`
+	Start     int      `json:"start"`
+	End       int      `json:"end"`
+}
+
+// Text of a bench note that names no part and states no decision.
+type NoteRemark struct {
+	Text  string `json:"text"`
+	Start int    `json:"start"`
+	End   int    `json:"end"`
+}
+
 // One piece of evidence on which variant it is.
 type ObservationInput struct {
 	// A tooth count, feature or ratio as people write it: "in-drive=23", "in-drive=23 marked" (start tooth marked) or "in-drive=23 photo", "2nd turns 10 = 4.87", "cable-speedo=yes".
@@ -724,6 +819,38 @@ type RankedVariant struct {
 	Permille int `json:"permille"`
 	// What speaks against this variant; filled for the first 20.
 	Contradictions []*Contradiction `json:"contradictions"`
+}
+
+// A bench note to read.
+type ReadBenchNotesInput struct {
+	// Text as it was written, up to 64 KiB.
+	Text string `json:"text"`
+	// Family, when the variant is not known.
+	Family string `json:"family"`
+	// Variant on the bench.
+	Variant string `json:"variant"`
+	// Day on which the note was written; weekdays are dated from it. Today when left out.
+	Today *quantity.Date `json:"today,omitempty"`
+}
+
+// A workbook (XLSX) or CSV file to read.
+type ReadKitFileInput struct {
+	// Name of the file, for messages.
+	Name string `json:"name"`
+	// The file in base64 (RFC 4648), up to about 700 KiB before encoding.
+	ContentBase64 string `json:"contentBase64"`
+	// Sheet of a workbook; the one that looks most like a parts list when left out.
+	Sheet string `json:"sheet"`
+	// Row of the column heads, from 1; 0 guesses, -1 when there is none.
+	Head int `json:"head"`
+	// Columns to put right.
+	Columns []*FileColumnInput `json:"columns"`
+	// Family, when it is known.
+	Family string `json:"family"`
+	// Variant, when it is known.
+	Variant string `json:"variant"`
+	// Who sent the list.
+	Supplier string `json:"supplier"`
 }
 
 // A pasted text to read.
@@ -987,6 +1114,22 @@ type VariantGroup struct {
 	Permille int `json:"permille"`
 	// Nothing that the catalogue knows tells them apart.
 	Inseparable bool `json:"inseparable"`
+}
+
+// Weights of matching, fitted to the answers given at the shop's jobs.
+type WeightsRefit struct {
+	// Answered lines that teach.
+	Rows int `json:"rows"`
+	// The new weights did better on answers held out of the fit; otherwise the table holds the shipped ones.
+	Adopted bool `json:"adopted"`
+	// Answers that stood first before, and held out after.
+	FirstBefore int `json:"firstBefore"`
+	FirstAfter  int `json:"firstAfter"`
+	// Mean negative log likelihood of the answers before, and held out after.
+	LossBefore float64 `json:"lossBefore"`
+	LossAfter  float64 `json:"lossAfter"`
+	// The weights as a CSV table, for the command line's --weights.
+	Table string `json:"table"`
 }
 
 // A job for a what-if: nothing is stored.

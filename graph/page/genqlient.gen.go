@@ -47,7 +47,7 @@ func (v *AnswerInput) GetRemember() bool { return v.Remember }
 //
 // The outcome of a change to a job.
 type AnswerLineAnswerLinesJobPayload struct {
-	// What the caller can put right; empty when the edit was stored.
+	// What the caller can put right; empty when everything was stored.
 	UserErrors []Fault `json:"-"`
 }
 
@@ -617,7 +617,7 @@ func (v *CounterFamilyResponse) GetFamily() *CounterFamilyFamily { return v.Fami
 //
 // The outcome of a change to a job.
 type DecideDecideJobPayload struct {
-	// What the caller can put right; empty when the edit was stored.
+	// What the caller can put right; empty when everything was stored.
 	UserErrors []Fault `json:"-"`
 }
 
@@ -2592,7 +2592,7 @@ func (v *GroupRowItemsFindingItem) GetFindings() []FindingRow { return v.Finding
 //
 // The outcome of a change to a job.
 type HaveGoodsPutGoodsJobPayload struct {
-	// What the caller can put right; empty when the edit was stored.
+	// What the caller can put right; empty when everything was stored.
 	UserErrors []Fault `json:"-"`
 }
 
@@ -3832,7 +3832,7 @@ var AllJobState = []JobState{
 //
 // The outcome of a change to a job.
 type KeepListPutKitListJobPayload struct {
-	// What the caller can put right; empty when the edit was stored.
+	// What the caller can put right; empty when everything was stored.
 	UserErrors []Fault `json:"-"`
 }
 
@@ -4126,7 +4126,7 @@ func (v *ObservationInput) GetText() string { return v.Text }
 //
 // The outcome of a change to a job.
 type OpenJobPutJobJobPayload struct {
-	// What the caller can put right; empty when the edit was stored.
+	// What the caller can put right; empty when everything was stored.
 	UserErrors []Fault `json:"-"`
 }
 
@@ -5343,7 +5343,7 @@ var AllRelation = []Relation{
 //
 // The outcome of a change to a job.
 type RemoveRecordsRemoveJobRecordsJobPayload struct {
-	// What the caller can put right; empty when the edit was stored.
+	// What the caller can put right; empty when everything was stored.
 	UserErrors []Fault `json:"-"`
 }
 
@@ -5984,7 +5984,7 @@ var AllShortageState = []ShortageState{
 //
 // The outcome of a change to a job.
 type SignAgainstOverrideFindingJobPayload struct {
-	// What the caller can put right; empty when the edit was stored.
+	// What the caller can put right; empty when everything was stored.
 	UserErrors []Fault `json:"-"`
 }
 

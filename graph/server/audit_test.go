@@ -74,7 +74,7 @@ func TestTransport(t *testing.T) {
 	}
 }
 
-// TestDefer: the answer of a plain POST is whole or refused.
+// TestDefer: what cannot be answered in parts is refused, and refused at once.
 func TestDefer(t *testing.T) {
 	s := openShop(t)
 	a, _ := s.post(t, `{job(key:"7203"){key ... @defer{report{blocking}}}}`, nil)

@@ -80,7 +80,7 @@ func (c *answers) InterceptOperation(ctx context.Context, next graphql.Operation
 	run := next(ctx)
 	return func(ctx context.Context) *graphql.Response {
 		resp := run(ctx)
-		if resp != nil && len(resp.Errors) == 0 && len(resp.Extensions) == 0 && resp.HasNext == nil {
+		if resp != nil && len(resp.Errors) == 0 && len(resp.Extensions) == 0 {
 			c.put(at, key, resp.Data)
 		}
 		return resp

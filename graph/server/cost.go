@@ -62,7 +62,7 @@ func OperationCost(oc *graphql.OperationContext) int {
 	return c
 }
 
-func (m measurer) fieldCost(f *ast.Field, inside int) int {
+func (m *measurer) fieldCost(f *ast.Field, inside int) int {
 	own := 1
 	if f.ObjectDefinition != nil {
 		own += work[f.ObjectDefinition.Name+"."+f.Name]
@@ -77,7 +77,7 @@ func (m measurer) fieldCost(f *ast.Field, inside int) int {
 }
 
 // elements is how often the selection inside a field is answered.
-func (m measurer) elements(f *ast.Field) int {
+func (m *measurer) elements(f *ast.Field) int {
 	args := f.Definition.Arguments
 	switch {
 	case args.ForName("first") != nil:
@@ -110,7 +110,7 @@ func listOf(of *ast.Definition, field string) int {
 	return listLength
 }
 
-func (m measurer) pageOf(f *ast.Field) int {
+func (m *measurer) pageOf(f *ast.Field) int {
 	a := f.Arguments.ForName("first")
 	if a == nil {
 		return pageLength

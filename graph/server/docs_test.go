@@ -31,11 +31,9 @@ func TestDocs(t *testing.T) {
 			t.Errorf("%s: %d", path, status)
 		}
 	}
-	for _, outside := range []string{"http://", "https://", "<script>", "onclick"} {
-		for _, line := range strings.Split(text, "\n") {
-			if strings.Contains(line, outside) && !strings.Contains(line, "127.0.0.1") {
-				t.Errorf("the page has %q: %.100s", outside, line)
-			}
+	for _, outside := range []string{`src="http`, `src="//`, `href="http`, `href="//`, "<script>", " onclick="} {
+		if strings.Contains(text, outside) {
+			t.Errorf("the page has %q", outside)
 		}
 	}
 }

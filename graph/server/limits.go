@@ -60,8 +60,11 @@ func (l Limits) MutateOperationParameters(_ context.Context, p *graphql.RawParam
 // the cost with the operation; it runs after validation, which has refused
 // fragment cycles.
 func (l Limits) MutateOperationContext(_ context.Context, oc *graphql.OperationContext) *gqlerror.Error {
-	m := measurer{vars: oc.Variables, memo: map[string]size{}}
+	m := &measurer{vars: oc.Variables, memo: map[string]size{}}
 	c := m.set(oc.Operation.SelectionSet)
+	if m.defers {
+		return gqlerror.Errorf("@defer is not supported. Leave it out, or ask twice")
+	}
 	oc.Stats.SetExtension(costKey, c.cost)
 	switch {
 	case c.depth > l.Depth:
@@ -88,11 +91,12 @@ type size struct{ depth, count, cost int }
 // measurer walks an operation once; variables are the same wherever a fragment
 // is spread, so each fragment has one size.
 type measurer struct {
-	vars map[string]any
-	memo map[string]size
+	vars   map[string]any
+	memo   map[string]size
+	defers bool // something asks to be answered later
 }
 
-func (m measurer) set(set ast.SelectionSet) size {
+func (m *measurer) set(set ast.SelectionSet) size {
 	var total size
 	for _, sel := range set {
 		s := m.selection(sel)
@@ -101,14 +105,16 @@ func (m measurer) set(set ast.SelectionSet) size {
 	return total
 }
 
-func (m measurer) selection(sel ast.Selection) size {
+func (m *measurer) selection(sel ast.Selection) size {
 	switch sel := sel.(type) {
 	case *ast.Field:
 		s := m.set(sel.SelectionSet)
 		return size{s.depth + 1, sum(s.count, 1), m.fieldCost(sel, s.cost)}
 	case *ast.InlineFragment:
+		m.defers = m.defers || sel.Directives.ForName("defer") != nil
 		return m.set(sel.SelectionSet)
 	case *ast.FragmentSpread:
+		m.defers = m.defers || sel.Directives.ForName("defer") != nil
 		s, walked := m.memo[sel.Name]
 		if !walked {
 			s = m.set(sel.Definition.SelectionSet)

@@ -53,11 +53,11 @@ func TestAnswersAreRemembered(t *testing.T) {
 	}
 	type payload struct {
 		AnswerLines struct {
-			Edit, Remembered *struct{ ID string }
+			Edit, Remembered *struct{ Key string }
 			UserErrors       []struct{ Message string }
 		}
 	}
-	answer := `mutation{answerLines(edit:{requestId:"answer-1" job:"7201"} answers:[{list:"first" line:1 part:"ball-794" remember:true}]){edit{id} remembered{id} userErrors{message}}}`
+	answer := `mutation{answerLines(edit:{requestId:"answer-1" job:"7201"} answers:[{list:"first" line:1 part:"ball-794" remember:true}]){edit{key} remembered{key} userErrors{message}}}`
 	var first, second payload
 	s.ask(t, answer, nil, &first)
 	if first.AnswerLines.Edit == nil || first.AnswerLines.Remembered == nil || len(first.AnswerLines.UserErrors) > 0 {
@@ -91,7 +91,7 @@ func TestAnswersAreRemembered(t *testing.T) {
 	var undone struct {
 		UndoEdit struct{ UserErrors []struct{ Message string } }
 	}
-	s.ask(t, `mutation($e:ID!){undoEdit(input:{requestId:"undo-1" edit:$e}){userErrors{message}}}`, map[string]any{"e": first.AnswerLines.Remembered.ID}, &undone)
+	s.ask(t, `mutation($e:String!){undoEdit(input:{requestId:"undo-1" edit:$e}){userErrors{message}}}`, map[string]any{"e": first.AnswerLines.Remembered.Key}, &undone)
 	if len(undone.UndoEdit.UserErrors) > 0 {
 		t.Fatalf("%+v", undone)
 	}

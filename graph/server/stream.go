@@ -113,11 +113,8 @@ func (s *Server) start(ctx context.Context, params *graphql.RawParams, readOnly 
 	return outcome{next: func() *graphql.Response { return next(ctx) }}
 }
 
-// wire encodes an answer for a stream. A deferred part is refused as on a POST.
+// wire encodes an answer for a stream.
 func wire(resp *graphql.Response) []byte {
-	if resp.HasNext != nil {
-		return errorBody(gqlerror.List{{Message: "@defer is not supported; leave it out"}})
-	}
 	if resp.Data == nil && len(resp.Errors) > 0 {
 		return errorBody(resp.Errors)
 	}

@@ -219,8 +219,6 @@ func writeResponse(w http.ResponseWriter, media string, resp *graphql.Response) 
 	switch {
 	case resp == nil:
 		refuse(w, media, http.StatusServiceUnavailable, "the request was given up")
-	case resp.HasNext != nil:
-		refuse(w, media, http.StatusBadRequest, "@defer needs a streaming transport; leave it out")
 	case len(resp.Errors) == 0 && len(resp.Extensions) == 0:
 		b := make([]byte, 0, len(resp.Data)+len(`{"data":}`))
 		b = append(append(append(b, `{"data":`...), resp.Data...), '}')
