@@ -5,8 +5,6 @@ import (
 	"strings"
 )
 
-const reverseGear uint16 = 1
-
 // readGears reads ordinals: "2nd", "1-2", "5-R", "2-5", "1 to 4", "1. Gang",
 // "3eme", and bare digits after a kind that gears tell apart.
 func readGears(tokens []token, i int, before []item) (item, bool) {
