@@ -1,7 +1,5 @@
 package reconcile
 
-import "slices"
-
 // Cause codes of a Hop.
 const (
 	CauseDecision    = "decision"
@@ -43,19 +41,24 @@ type graph struct {
 	undone []bool // disturbances of the position were followed
 
 	// What people are shown, made once when first asked for.
-	hops   []Hop    // one for each edge
+	hops   []Hop    // one for each edge; the report keeps them
 	chains [][]*Hop // by node
 	causes [][]*Hop // by node
 }
 
 func (g *graph) reset(spots int) {
-	g.dist = slices.Repeat([]int32{-1}, 2*spots)
-	g.parent = make([]int32, 2*spots)
-	g.in = make([][]int32, 2*spots)
-	g.maybe = make([]bool, 2*spots)
-	g.undone = make([]bool, spots)
+	g.dist = filled(g.dist, 2*spots, -1)
+	g.parent = resized(g.parent, 2*spots)
+	g.maybe = resized(g.maybe, 2*spots)
+	g.undone = resized(g.undone, spots)
 	g.edges, g.aside, g.queue = g.edges[:0], g.aside[:0], g.queue[:0]
-	g.hops, g.chains, g.causes = nil, nil, nil
+	g.hops = nil
+	for i := range g.in {
+		g.in[i] = g.in[i][:0]
+	}
+	if more := 2*spots - len(g.in); more > 0 {
+		g.in = append(g.in, make([][]int32, more)...)
+	}
 }
 
 // reached reports whether the node follows from a certain or a possible cause.
@@ -171,7 +174,7 @@ func (g *graph) before(a, b int) bool {
 func (w *work) makeHops() {
 	g := &w.graph
 	g.hops = make([]Hop, len(g.edges))
-	g.chains, g.causes = make([][]*Hop, len(g.dist)), make([][]*Hop, len(g.dist))
+	g.chains, g.causes = resized(g.chains, len(g.dist)), resized(g.causes, len(g.dist))
 	for i := range g.edges {
 		e := &g.edges[i]
 		g.hops[i] = Hop{Position: w.spots[e.to/2].id, Cause: e.cause, Reason: e.reason}

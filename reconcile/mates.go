@@ -1,6 +1,10 @@
 package reconcile
 
-import "layshaft/catalog"
+import (
+	"slices"
+
+	"layshaft/catalog"
+)
 
 // Short names of what a mate may answer.
 const (
@@ -18,7 +22,7 @@ type mate struct {
 // layMates resolves the family's mates. A doubted mate decides nothing.
 func (w *work) layMates() {
 	recs := w.ix.Mates(w.job.Family)
-	w.mates = make([]mate, 0, len(recs))
+	w.mates = slices.Grow(w.mates, len(recs))
 	for _, m := range recs {
 		a, okA := w.at[m.A.Position]
 		b, okB := w.at[m.B.Position]

@@ -30,11 +30,14 @@ func Run(in Input) (report *Report) {
 	if in.Index == nil || in.Job == nil || in.Job.Head == nil {
 		return failed(in, "no catalogue index or no job was given")
 	}
-	w := newWork(in)
+	w := works.Get().(*work)
+	w.lay(in)
 	w.settle()
 	w.build()
 	w.explain()
-	return w.report()
+	report = w.report()
+	works.Put(w)
+	return report
 }
 
 func failed(in Input, why string) *Report {

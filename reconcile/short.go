@@ -41,7 +41,7 @@ func (w *work) shortCode(s *spot) string {
 // findNamed notes a line that names a part for a position and says that
 // it is not supplied, or that it can't be had.
 func (w *work) findNamed() {
-	w.told, w.denied = slices.Repeat([]int{-1}, len(w.spots)), slices.Repeat([]int{-1}, len(w.spots))
+	w.told, w.denied = filled(w.told, len(w.spots), -1), filled(w.denied, len(w.spots), -1)
 	for i, l := range w.lines {
 		if !l.Excluded && !l.NotAvailable {
 			continue

@@ -36,7 +36,7 @@ const maxDepth = 8
 // layLines puts kit lines and goods in the order in which people read them and
 // takes sets apart.
 func (w *work) layLines() {
-	w.lines = make([]*SupplyLine, 0, len(w.in.Supply)+len(w.job.Goods))
+	w.lines = make([]*SupplyLine, 0, len(w.in.Supply)+len(w.job.Goods)) // the report keeps them
 	w.lines = append(w.lines, w.in.Supply...)
 	for _, g := range w.job.Goods {
 		w.lines = append(w.lines, &SupplyLine{Goods: g.ID, Source: g.Source, Outcome: Certain,
@@ -44,7 +44,6 @@ func (w *work) layLines() {
 	}
 	slices.SortStableFunc(w.lines, compareLines)
 	groups := map[string]int{}
-	w.units = make([]unit, 0, 2*len(w.lines))
 	for i, l := range w.lines {
 		if !l.supplies() {
 			continue

@@ -99,7 +99,6 @@ func (s *spot) takes(p *catalog.Part) bool {
 // findTakers lists, for every part, the positions in demand that would take it,
 // in list order.
 func (w *work) findTakers() {
-	w.takers = make(map[*catalog.Part][]*spot, len(w.spots))
 	for i := range w.spots {
 		s := &w.spots[i]
 		if s.need == 0 {
@@ -157,7 +156,7 @@ func (w *work) meant(u *unit) []*spot {
 // findMistaken marks the positions of which a finding says that a wrong part, or
 // half a bearing, was supplied.
 func (w *work) findMistaken() {
-	w.mistaken = make([]bool, len(w.spots))
+	w.mistaken = resized(w.mistaken, len(w.spots))
 	for i := range w.units {
 		u := &w.units[i]
 		if u.used == u.pieces {

@@ -87,13 +87,19 @@ type spot struct {
 	state FittedState
 }
 
-// newWork lays the job out.
+// newWork lays the job out, in memory of its own.
 func newWork(in Input) *work {
-	w := &work{in: in, ix: in.Index, job: in.Job, successions: make(map[*catalog.Part]*line, 64)}
+	w := new(work)
+	w.lay(in)
+	return w
+}
+
+// lay lays the job out in the memory of an earlier job.
+func (w *work) lay(in Input) {
+	w.renew(in)
 	w.variants = jobVariants(in.Index, in.Job.Head)
 	positions := w.ix.Positions(w.job.Family)
-	w.spots = make([]spot, len(positions))
-	w.at = make(map[catalog.PositionID]int, len(positions))
+	w.spots = resized(w.spots, len(positions))
 	for i, p := range positions {
 		w.at[p.ID] = i
 		w.spots[i] = spot{id: p.ID, pos: p, index: i, pieces: p.Quantity}
@@ -105,7 +111,6 @@ func newWork(in Input) *work {
 	w.findBases()
 	w.currency = w.ix.Currency()
 	w.layLines()
-	return w
 }
 
 // jobVariants is the variant, else the candidates, else all of the family.
