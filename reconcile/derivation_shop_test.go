@@ -187,6 +187,10 @@ func (s *styled) decide(i int) {
 	default:
 		return
 	}
+	if s.yes(8) { // the limit of a place has its name
+		s.cat.Limits = append(s.cat.Limits, &catalog.Limit{ID: string(d.Position), Family: "f", Position: d.Position, What: "wear"})
+		s.job.Measurements = append(s.job.Measurements, &Measurement{ID: string(d.Position), Limit: string(d.Position), Verdict: "renew"})
+	}
 	if s.yes(10) {
 		d.Found = catalog.PartID(fmt.Sprintf("x%03db", i))
 	}
