@@ -57,6 +57,7 @@ func (w *work) succession(p *catalog.Part) *line {
 }
 
 // followed picks the edges out of a part that may be followed and notes trouble.
+// What replaces it comes first: two parts may be said to be the same as well.
 func (w *work) followed(p *catalog.Part, l *line) []*catalog.Supersession {
 	var take, replaces, split []*catalog.Supersession
 	for _, e := range w.ix.Successors(p.ID) {
@@ -82,10 +83,10 @@ func (w *work) followed(p *catalog.Part, l *line) []*catalog.Supersession {
 	if w.contradict(replaces) {
 		l.note(trouble{"conflict", p, replaces})
 	} else {
-		take = append(take, replaces...)
+		take = append(replaces, take...)
 	}
 	if e := w.bySerial(split); e != nil {
-		take = append(take, e)
+		take = append([]*catalog.Supersession{e}, take...)
 	} else if len(split) > 0 {
 		l.note(trouble{"serial", p, split})
 	}
