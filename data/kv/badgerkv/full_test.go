@@ -65,6 +65,9 @@ func entries(t *testing.T, s kv.Store) (n int) {
 // TestFullDisk fills a small disk: first by commits, which must stop in time,
 // then entirely, when opening must be refused until the ballast is deleted.
 func TestFullDisk(t *testing.T) {
+	if testing.Short() {
+		t.Skip("writes half a gigabyte")
+	}
 	t.Parallel()
 	dir := smallDisk(t, 480<<20)
 	opt := badgerkv.Options{Dir: dir}
