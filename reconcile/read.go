@@ -94,7 +94,7 @@ func (d *Desk) pieces(in Context, line *kitlist.Line, id catalog.PartID) int {
 	switch {
 	case ok && q.Pack > 1 && (len(p.Contents) > 0 || p.Unit == catalog.UnitPair || p.Unit == catalog.UnitSet):
 		return q.Count
-	case !ok || q.Multiplier == "" || q.Multiplier == "per side":
+	case !ok || q.Multiplier == "" || q.Multiplier == "per side" || q.Multiplier == "each": // Pieces holds these
 		return q.Pieces
 	case q.Assumed || q.Multiplier == "all":
 		if all := d.piecesOf(in, id); all > 0 {

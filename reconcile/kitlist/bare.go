@@ -188,6 +188,11 @@ func (e *entry) trailingCount(i, n int) {
 	leader := e.text(p) == "." && e.text(p-1) == "." || e.text(p) == "…" || e.text(p) == "-" && e.gap(i) > 0 || e.text(p) == ":" || e.text(p) == "="
 	switch {
 	case n > 999 && !leader:
+	case e.is(p, cLetters) && e.at[p].word.plural && n >= 2 && (n <= 12 || n <= 99 && e.rollers(i)):
+		if e.thing(p, i, "synchro", "gear", "fork", "hub") {
+			e.ask("count-or-gear", e.raw(p, i+1)+": how many, or for which gear?", p, i+1)
+		}
+		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number after the plural"})
 	case leader, e.gap(i) >= 2, e.d.commaCount && e.text(p) == ",", e.d.endCount && e.gap(i) >= e.d.endGap && !e.prefixed(p, n):
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end"})
 	}

@@ -1,6 +1,9 @@
 package kitlist
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // cutCells cuts an entry into its cells and marks the separators.
 func (e *entry) cutCells() {
@@ -179,8 +182,16 @@ func (e *entry) plain(a, b int) int {
 	return n.value()
 }
 
+// noneWords stand in a column of counts for none.
+var noneWords = wordSet("noneWords")
+
 func (e *entry) countCell(a, b int, kind string) {
 	n := e.plain(a, b)
+	if b == a+1 && (noneWords[e.text(a)] || e.at[a].class == cPunct && strings.Contains("-–—", e.text(a))) && kind == "qty" {
+		e.none = true
+		e.claim(a, b, rPunct)
+		return
+	}
 	if n == 0 {
 		e.zero = kind
 		e.claim(a, b, rCount)

@@ -176,10 +176,13 @@ func (s *state) corrections() {
 // total compares the stated total with the prices of the items, as line totals or as prices of one.
 func (l *List) total() {
 	sum, each, cost := int64(0), int64(0), int64(0)
+	apart := int64(0) // of lines that are named and not supplied
 	priced := 0
 	for i, n := range l.Lines {
 		switch {
 		case n.Price == nil:
+		case n.Kind == Item && n.Flags.Excluded:
+			apart += n.Price.Minor
 		case n.Kind == Item:
 			priced++
 			sum += n.Price.Minor
@@ -196,7 +199,7 @@ func (l *List) total() {
 	l.Totals.Checked = true
 	l.Totals.Sum = sum
 	switch want := l.Totals.Stated; want {
-	case sum, sum + cost:
+	case sum, sum + cost, sum + apart, sum + apart + cost:
 		l.Totals.Agrees = true
 	case each, each + cost:
 		l.Totals.Agrees, l.Totals.Sum = true, each

@@ -70,8 +70,19 @@ func (e *entry) small(i int) int {
 // countAt reads "2x", "2 off", "2 ea", "2 pr", "3 sets", "2 of each".
 func (e *entry) countAt(i int) int {
 	n := e.small(i)
+	if n == 0 && e.text(i) == "0" && e.at[i].role == none && !e.sticky(i-1, -1) && e.hasAt(e.skip(i+1), mUnit) {
+		h, _ := e.hitAt(e.skip(i+1), mUnit)
+		e.zero, e.none = "quantity", true
+		e.claim(i, h.b, rCount)
+		return h.b
+	}
 	if n == 0 || e.sticky(i-1, -1) {
 		return i
+	}
+	if e.text(i+1) == "no" || e.text(i+1) == "nr" { // "2no bearings"
+		if k := i + 2; e.text(k) == "." || e.text(k) == " " {
+			return e.addCount(count{a: i, b: k, n: n, unit: "piece", strength: worded, rule: e.raw(i, k)})
+		}
 	}
 	j := e.skip(i + 1)
 	if t := e.text(j); (t == "x" || t == "*") && (!e.is(j+1, cPunct) || e.text(j+1) == "," && !e.is(j+2, cDigits)) && n < 1000 {

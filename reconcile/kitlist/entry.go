@@ -33,6 +33,7 @@ type entry struct {
 	numbered     bool   // a row number or bullet stood in front
 	placed       bool   // a word such as front or rear stands in it
 	zero         string // kind of the column that says none: "supplied" or "qty"
+	none         bool   // a dash or "nil" stands where the count should: named, not supplied
 	tailFrom     int    // first atom behind the last part's name
 }
 
@@ -175,6 +176,7 @@ func (e *entry) scanPhrases() {
 		}
 	}
 	e.dropInner()
+	e.scanStances()
 	e.placed = len(e.places()) > 0
 }
 

@@ -27,7 +27,7 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			n.Flags.Excluded, n.Flags.Offered = true, true
 		case mConditional:
 			if h.arg == "column" || h.arg == "start" {
-				if h.arg == "column" && !e.inCountColumn(h) || h.arg == "start" && h.a != e.opening() {
+				if h.arg == "column" && !e.inCountColumn(h) || h.arg == "start" && h.a != e.opening() && !e.setOff(h.a) {
 					used = false
 					break
 				}
@@ -66,6 +66,7 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			e.claim(h.a, h.b, rFlag)
 		}
 	}
+	n.Flags.Excluded = n.Flags.Excluded || e.none && n.Kind == Item && !n.Flags.NotAvailable && !n.Flags.BackOrder && !n.Flags.Conditional
 	for _, r := range e.serials {
 		if r.a >= p.a && r.b <= p.b {
 			n.Flags.Variant = first(n.Flags.Variant, r.text)

@@ -89,7 +89,10 @@ func (d *document) continues(i, j int, hanging bool) bool {
 	if d.textAt(q.body) == "(" && q.indent > p.indent && d.textAt(q.b-1) == ")" && d.hasDigit(p) {
 		return true
 	}
-	if d.wrapped(p, q) || d.prose(p, q) {
+	if a := &d.atoms[q.body]; a.class == cLetters && d.textAt(q.body+1) == " " && d.isDigits(q.body+2) && eachWords[a.text] {
+		return false // "je 2 Federn"
+	}
+	if d.wrapped(p, q) || d.prose(p, q) || d.underWords(p, q) {
 		return true
 	}
 	if d.closing(q) {
@@ -132,6 +135,17 @@ func (d *document) wrapped(p, q *physical) bool {
 		return lower && d.gaps(p) >= 1 && d.gaps(q) == 0
 	}
 	return false
+}
+
+// underWords says that q holds nothing but the rest of the words of a row above: it stands under the heads of a column of
+// words, set in, and no count, number or price stands beside it.
+func (d *document) underWords(p, q *physical) bool {
+	if !d.table.blanks || q.indent == 0 || d.opens(q) || d.closing(q) {
+		return false
+	}
+	cells := d.table.place(d.gapCells(q), d, q)
+	return len(cells) == 1 && d.table.cols[cells[0].col].kind == "words" && cells[0].a == q.body && cells[0].b == q.b &&
+		len(d.gapCells(p)) > 1 && d.gaps(q) == 0
 }
 
 // proseLine is how long a line of running text is when it was broken to fit.

@@ -174,6 +174,8 @@ type wordInfo struct {
 	place   bool   // says where: front, rear
 	talk    bool   // belongs to sentences
 	day     bool   // a day of the week
+	plural  bool   // the plural of a part's name
+	stance  stance
 }
 
 // known says that a word stands in the word lists.
@@ -187,7 +189,8 @@ func (l *lexicon) look(w string) *wordInfo {
 		w = l.mended(w)
 	}
 	k, _ := l.thing(w)
-	return &wordInfo{text: w, phrases: l.first[w], thing: k, place: placeWords[w], talk: speech[w], day: weekdays[w]}
+	return &wordInfo{text: w, phrases: l.first[w], thing: k, place: placeWords[w], talk: speech[w], day: weekdays[w],
+		plural: l.plural(w), stance: stanceOf(w)}
 }
 
 // slips are letters that text recognition takes for others (common practice), and how umlauts are written without them.

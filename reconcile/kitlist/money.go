@@ -63,7 +63,7 @@ func (e *entry) scanPrices() {
 				}
 			}
 		}
-		if !e.is(i, cDigits) || e.sticky(i-1, -1) {
+		if !e.is(i, cDigits) || e.sticky(i-1, -1) || e.text(i-1) == "." && e.is(i-2, cLetters) && e.is(i-3, cDigits) {
 			continue
 		}
 		v, b, cents, ok := e.amount(i)

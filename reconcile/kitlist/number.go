@@ -46,7 +46,7 @@ func (e *entry) num(i int) (num, bool) {
 			}
 		}
 		return n, true
-	case (e.text(i) == "." || e.text(i) == ",") && e.at[i].role == none && e.is(i+1, cDigits) && !e.is(i-1, cDigits):
+	case (e.text(i) == "." || e.text(i) == ",") && e.at[i].role == none && e.is(i+1, cDigits) && !e.is(i-1, cDigits) && e.text(i-1) != e.text(i):
 		return num{a: i, b: i + 2, text: "0." + e.at[i+1].text, decimals: len(e.at[i+1].text), lead: true, comma: e.text(i) == ","}, true
 	}
 	return num{}, false

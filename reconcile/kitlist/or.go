@@ -42,7 +42,7 @@ func identifies(r role) bool {
 func (e *entry) splitOr() []part {
 	var cuts, starts []int
 	for _, h := range e.hits {
-		if h.meaning != mOr || !e.free(h.a, h.b) || h.a <= e.body {
+		if h.meaning != mOr || !e.free(h.a, h.b) || h.a <= e.body || e.inNote(h.a) {
 			continue
 		}
 		l, okL := e.findEnding(h.a)
@@ -122,6 +122,16 @@ func (e *entry) eitherThing(h hit) []part {
 		}
 	}
 	return parts
+}
+
+// inNote says that atom i stands in a column of remarks.
+func (e *entry) inNote(i int) bool {
+	for _, c := range e.cells {
+		if c.a <= i && i < c.b {
+			return e.columnKind(c.col) == "note"
+		}
+	}
+	return false
 }
 
 func (e *entry) inBrackets(i int) bool {

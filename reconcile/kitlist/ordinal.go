@@ -20,7 +20,7 @@ func (e *entry) scanTeeth() {
 			b = k + 1
 		} else if p := e.back(i); e.text(p) == "=" && e.text(p-1) == "z" && !e.sticky(p-2, -1) {
 			a, b = p-1, i+1
-		} else if e.text(i-1) == "z" && !e.sticky(i-2, -1) {
+		} else if e.text(i-1) == "z" && !e.sticky(i-2, -1) && !e.sticky(i+1, 1) {
 			a, b = i-1, i+1
 		}
 		if b > i {

@@ -42,7 +42,7 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	}
 	q.Pieces = q.Count * q.Pack
 	e.standing(n, &q)
-	if q.Multiplier == "" && best != nil && (best.unit == "piece" && best.n == 1 || e.eachWord(best)) && e.twoPlaces(p, best.a) {
+	if q.Multiplier == "" && best != nil && p.count == nil && (best.unit == "piece" && best.n == 1 || e.eachWord(best)) && e.twoPlaces(p, best.a) {
 		q.Multiplier, q.Groups = "each", 2
 	}
 	if q.Multiplier == "" && best != nil && e.eachWord(best) {
@@ -190,6 +190,8 @@ func (e *entry) applyHits(q *Quantity, p part, hits []hit, own []count) {
 				q.Multiplier, q.Groups, q.Assumed = h.arg, n, true
 				q.Reason = "for all " + e.raw(k, h.b)
 				q.Count, q.Unit = 1, ""
+			} else if n > 0 && q.Multiplier == h.arg {
+				q.Groups = n // "2 per hub (3 hubs)"
 			}
 		case mSides:
 			if len(own) == 0 || q.Unit == "piece" && q.Count == 1 {

@@ -55,6 +55,9 @@ func (e *entry) serial(i, from int) (int, bool) {
 		return i, false
 	}
 	n := len(e.text(i))
+	if e.text(i-1) == "-" && e.is(i-2, cLetters) && n != 2 && n != 4 {
+		return i, false // "AB-46646"
+	}
 	switch {
 	case n >= 4 && !e.is(i+1, cLetters) && (i > e.skip(from) || n == 4 && (e.text(i)[:2] == "19" || e.text(i)[:2] == "20")):
 	case n <= 2 && (e.text(i+1) == "/" || e.text(i+1) == ".") && e.is(i+2, cDigits) && (len(e.text(i+2)) == 2 || len(e.text(i+2)) == 4):

@@ -156,7 +156,7 @@ func (e *entry) triple(i int) int {
 			break
 		}
 		s := e.text(b)
-		if s != "-" && (s != " " || e.at[b].end-e.at[b].start != 1) || sep != "" && s != sep {
+		if s != "-" && (s != "/" || !e.thing(e.body, e.b, "seal")) && (s != " " || e.at[b].end-e.at[b].start != 1) || sep != "" && s != sep {
 			return i
 		}
 		sep = s

@@ -18,7 +18,7 @@ const maxParts = 200
 
 // split cuts an entry into its parts; one part is the usual case.
 func (e *entry) split() []part {
-	for _, f := range []func() []part{e.splitOr, e.splitPlaced, e.splitListed, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
+	for _, f := range []func() []part{e.splitOr, e.splitPlaced, e.splitEnds, e.splitListed, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
 		if parts := f(); parts != nil && len(parts) <= maxParts {
 			return parts
 		} else if parts != nil {
@@ -102,7 +102,7 @@ func (e *entry) splitMessage() []part {
 func (e *entry) wordCountIn(p part) int {
 	n := 0
 	for i := max(p.a, e.body); i < p.b; i++ {
-		if e.at[i].class == cLetters && !e.sticky(i-1, -1) {
+		if e.at[i].class == cLetters && e.at[i].role != rCount && !e.sticky(i-1, -1) {
 			n++
 		}
 	}

@@ -263,7 +263,7 @@ func (d *document) splitHeads(cells []cell) []cell {
 				continue
 			}
 			l, r := w.headWords[d.cellText(cell{a: from, b: i})], w.headWords[d.cellText(cell{a: i + 1, b: c.b})]
-			if counts[l] && counts[r] && l != r && l != "qty" && r != "qty" {
+			if counts[l] && counts[r] && l != r && l != "qty" && r != "qty" || l == "qty" && r == "words" || l == "words" && r == "qty" {
 				out = append(out, cell{from, i, len(out)})
 				from = i + 1
 			}

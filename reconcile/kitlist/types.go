@@ -116,7 +116,7 @@ type GearRef struct {
 	Start, End int
 }
 
-// Word is one word with its folded form: lower case, no accents. Inherited words stand in an earlier part of the same
+// Word is one word with its folded form: lower case, no accents. Inherited words stand in another part of the same
 // physical line and apply to this part too.
 type Word struct {
 	Text, Folded string

@@ -224,6 +224,16 @@ func (l *lexicon) thing(folded string) (string, bool) {
 	return "", false
 }
 
+// plural says that a word is a known name of a part with the end of a plural.
+func (l *lexicon) plural(folded string) bool {
+	for _, end := range []string{"s", "es", "e", "n", "en", "er"} {
+		if stem, ok := strings.CutSuffix(folded, end); ok && l.things[stem] != "" {
+			return true
+		}
+	}
+	return false
+}
+
 func (l *lexicon) compound(tail string) string {
 	if t, ok := l.things[tail]; ok {
 		return t
