@@ -39,7 +39,7 @@ const codeTimeout = "TIMEOUT"
 
 // ErrorCodes lists what extensions.code can be, in order.
 func ErrorCodes() []string {
-	out := []string{codeInternal, codeTimeout, "OPERATION_TOO_LARGE"}
+	out := []string{codeInternal, codeTimeout, "BAD_REQUEST", "GRAPHQL_PARSE_FAILED", "GRAPHQL_VALIDATION_FAILED", "OPERATION_TOO_LARGE"}
 	for _, c := range graphCodes {
 		out = append(out, c)
 	}

@@ -111,6 +111,11 @@ const (
 	InTreatment ShortageState = "in-treatment"
 )
 
+// ShortageStates lists all states of a shortage.
+func ShortageStates() []ShortageState {
+	return []ShortageState{OrderNow, AfterMeasuring, AskFirst, BlockedBy, InTreatment}
+}
+
 // Shortage is demand that nothing supplies.
 type Shortage struct {
 	// ID is stable: job and position.

@@ -14,7 +14,7 @@ import (
 
 // dataFlag names the data folder of a shop.
 type dataFlag struct {
-	Data string `required:"" placeholder:"DIR" help:"Data folder of the shop; made when it does not exist. One process at a time uses it."`
+	Data string `required:"" placeholder:"DIR" env:"LAYSHAFT_DATA" help:"Data folder of the shop; made when it does not exist. One process at a time uses it."`
 
 	// scratch: the folder goes away with the process, so that no room is set aside.
 	scratch bool

@@ -64,6 +64,7 @@ type view struct {
 	Path    string // address of this page, for the way back
 	Look    look
 	Who     string
+	Account string // where one signs out; empty for whoever never signed in
 	Style   string
 	Script  string
 	Block   titleBlock
@@ -90,6 +91,9 @@ func (p *Pages) view(r *http.Request, title, section string) *view {
 	}
 	if who := graph.PrincipalOf(r.Context()); who != nil {
 		v.Who = who.Name
+		if who.Grant != "" {
+			v.Account = graph.SignInPath
+		}
 	}
 	return v
 }

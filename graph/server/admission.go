@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"golang.org/x/time/rate"
@@ -30,8 +31,33 @@ type Admission struct {
 	register *access.Register
 	log      *slog.Logger
 	failed   *limiters
-	// Secure marks the cookie for TLS alone; set it when the server speaks TLS.
+	known    neighbours
+	// Secure marks the cookie for TLS alone; set it when browsers speak TLS.
 	Secure bool
+}
+
+// neighbours remembers which grants came from which address: a shop shares one,
+// and must not be shut out because one of its programs sends an old token.
+type neighbours struct {
+	mu   sync.Mutex // guards pairs
+	seen map[neighbour]bool
+}
+
+type neighbour struct{ address, grant string }
+
+func (n *neighbours) knows(address, grant string) bool {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	return n.seen[neighbour{address, grant}]
+}
+
+func (n *neighbours) meet(address, grant string) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.seen == nil || len(n.seen) >= maxLimiters {
+		n.seen = map[neighbour]bool{}
+	}
+	n.seen[neighbour{address, grant}] = true
 }
 
 // NewAdmission returns an admission over a register without a gate.
@@ -45,7 +71,8 @@ func (a *Admission) Principal(r *http.Request) *graph.Principal {
 }
 
 // Wrap finds the principal of each request. A key that does not hold answers
-// 401 at once; an address that goes on guessing is made to wait.
+// 401 at once; an address that goes on guessing is made to wait, and learns
+// nothing meanwhile. Whoever came in from there before is not kept waiting.
 func (a *Admission) Wrap(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		key, bearer := bearerOf(r)
@@ -58,11 +85,12 @@ func (a *Admission) Wrap(next http.Handler) http.Handler {
 			next.ServeHTTP(w, r)
 			return
 		}
-		if !a.mayTry(w, r) {
-			return
-		}
+		from := addressOf(r)
 		g, err := a.register.Check(r.Context(), key)
 		switch {
+		case a.guessing(from) && (err != nil || !a.known.knows(from, g.ID)):
+			a.askToWait(w)
+			return
 		case catalog.CodeOf(err) == catalog.CodeSignIn && bearer:
 			a.fail(r)
 			w.Header().Set("WWW-Authenticate", `Bearer realm="layshaft"`)
@@ -76,6 +104,7 @@ func (a *Admission) Wrap(next http.Handler) http.Handler {
 			refuse(w, mediaJSON, http.StatusServiceUnavailable, "who you are cannot be looked up now; try again")
 			return
 		default:
+			a.known.meet(from, g.ID)
 			r = r.WithContext(withGrant(r.Context(), g))
 		}
 		next.ServeHTTP(w, r)
@@ -115,19 +144,18 @@ func bearerOf(r *http.Request) (string, bool) {
 	return strings.TrimSpace(key), true
 }
 
-// mayTry refuses an address with too many failures; each waits for its turn.
-func (a *Admission) mayTry(w http.ResponseWriter, r *http.Request) bool {
-	if a.failed.of(remoteOf(r)).Tokens() >= 1 {
-		return true
-	}
+// guessing reports whether too many keys that do not hold came from an address.
+func (a *Admission) guessing(address string) bool { return a.failed.of(address).Tokens() < 1 }
+
+func (a *Admission) askToWait(w http.ResponseWriter) {
 	w.Header().Set("Retry-After", strconv.Itoa(int(failEvery/time.Second)))
 	refuse(w, mediaJSON, http.StatusTooManyRequests, "too many keys that do not hold came from this address; wait")
-	return false
 }
 
 func (a *Admission) fail(r *http.Request) {
-	a.failed.of(remoteOf(r)).Allow()
-	a.log.WarnContext(r.Context(), "a key does not hold", "request", RequestID(r.Context()), "remote", remoteOf(r))
+	from := addressOf(r)
+	a.failed.of(from).Allow()
+	a.log.WarnContext(r.Context(), "a key does not hold", "request", RequestID(r.Context()), "remote", from)
 }
 
 func (a *Admission) setCookie(w http.ResponseWriter, value string, age int) {
@@ -160,7 +188,7 @@ var signInPage string
 var signIn = template.Must(template.New("sign-in").Parse(signInPage))
 
 // form shows the code with a button: opening a link must not use it up, since
-// mail programs open links too.
+// mail programs open links too. Whoever is signed in finds the way out here.
 func (a *Admission) form(w http.ResponseWriter, r *http.Request) {
 	a.show(w, r, http.StatusOK, r.URL.Query().Get("code"), "")
 }
@@ -173,13 +201,18 @@ func (a *Admission) show(w http.ResponseWriter, r *http.Request, status int, cod
 	h.Set("Cache-Control", "no-store")
 	h.Set("X-Content-Type-Options", "nosniff")
 	w.WriteHeader(status)
-	if err := signIn.Execute(w, struct{ Code, Problem string }{code, problem}); err != nil {
+	who := ""
+	if p := graph.PrincipalOf(r.Context()); p != nil {
+		who = p.Name
+	}
+	if err := signIn.Execute(w, struct{ Code, Problem, Who string }{code, problem, who}); err != nil {
 		a.log.WarnContext(r.Context(), "sign-in page", "error", err)
 	}
 }
 
 func (a *Admission) enter(w http.ResponseWriter, r *http.Request) {
-	if !a.mayTry(w, r) {
+	if a.guessing(addressOf(r)) {
+		a.askToWait(w)
 		return
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, 4096)

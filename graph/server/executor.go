@@ -8,7 +8,6 @@ import (
 	"github.com/99designs/gqlgen/graphql/handler/extension"
 	"github.com/99designs/gqlgen/graphql/handler/lru"
 	"github.com/vektah/gqlparser/v2/ast"
-	"golang.org/x/time/rate"
 
 	"layshaft/graph"
 	"layshaft/graph/generated"
@@ -40,11 +39,7 @@ func (s *Server) executor(es graphql.ExecutableSchema) *executor.Executor {
 	x.SetRecoverFunc(graph.Recover(s.cfg.Log))
 	x.Use(extension.Introspection{})
 	x.Use(s.cfg.Limits)
-	c := charge{}
-	if s.cfg.Rate.PerSecond > 0 {
-		c.all = newLimiters(rate.Limit(s.cfg.Rate.PerSecond), s.cfg.Rate.Burst)
-	}
-	x.Use(c)
+	x.Use(s.charge)
 	x.Use(measure{s.metrics})
 	if s.answers != nil {
 		x.Use(s.answers)

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -97,7 +98,11 @@ func (r feedRow) cells() []string {
 func feedFilter(q url.Values) (reconcile.ShortageFilter, error) {
 	f := reconcile.ShortageFilter{Job: reconcile.JobID(q.Get("job")), Part: catalog.PartID(q.Get("part"))}
 	for _, s := range q["state"] {
-		f.States = append(f.States, reconcile.ShortageState(s))
+		state := reconcile.ShortageState(s)
+		if !slices.Contains(reconcile.ShortageStates(), state) {
+			return f, catalog.Invalid("state", fmt.Sprintf("Use one of %v; several as state=...&state=...", reconcile.ShortageStates()), "no state %q", s)
+		}
+		f.States = append(f.States, state)
 	}
 	if t := q.Get("blocking"); t != "" {
 		b, err := strconv.ParseBool(t)
@@ -114,6 +119,23 @@ func feedFilter(q url.Values) (reconcile.ShortageFilter, error) {
 		}
 	}
 	return f, nil
+}
+
+// feedCost is what a plain feed costs: as much as the same over the API.
+const feedCost = 1000
+
+// charged lets a request of a plain feed in when its caller may ask for so much.
+func (s *Server) charged(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		a := askedOf(r.Context())
+		a.operation, a.kind, a.cost = r.PathValue("file"), "feed", feedCost
+		if a.wait = s.charge.take(caller(r.Context()), feedCost); a.wait > 0 {
+			w.Header().Set("Retry-After", strconv.Itoa(seconds(a.wait)))
+			http.Error(w, fmt.Sprintf(busyText, seconds(a.wait)), http.StatusTooManyRequests)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
 }
 
 // shortageFeed answers one of the plain feeds.

@@ -63,7 +63,9 @@ func (l Limits) MutateOperationContext(_ context.Context, oc *graphql.OperationC
 	m := &measurer{vars: oc.Variables, memo: map[string]size{}}
 	c := m.set(oc.Operation.SelectionSet)
 	if m.defers {
-		return gqlerror.Errorf("@defer is not supported. Leave it out, or ask twice")
+		err := gqlerror.Errorf("@defer is not supported. Leave it out, or ask twice")
+		errcode.Set(err, "BAD_REQUEST")
+		return err
 	}
 	oc.Stats.SetExtension(costKey, c.cost)
 	switch {

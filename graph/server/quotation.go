@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"layshaft/catalog"
@@ -15,9 +16,9 @@ import (
 )
 
 // A request for quotation as OASIS UBL 2.1 orders its elements
-// (RequestForQuotation, its line and LineItem; UBL-RequestForQuotation-2.1). The
-// order was written from memory and from published bindings of the schema; the
-// schema itself was not at hand.
+// (UBL-RequestForQuotation-2.1 and the common aggregates RequestForQuotationLine,
+// LineItem, Item, Delivery, Party). The order was compared with a draft of the
+// schema and with a published binding made from it; no validator was run.
 const (
 	ublRoot = "urn:oasis:names:specification:ubl:schema:xsd:RequestForQuotation-2"
 	ublCAC  = "urn:oasis:names:specification:ubl:schema:xsd:CommonAggregateComponents-2"
@@ -45,21 +46,37 @@ type ublQuotation struct {
 }
 
 type ublParty struct {
-	ID   string `xml:"cac:PartyIdentification>cbc:ID,omitempty"`
+	ID   *ublID `xml:"cac:PartyIdentification"`
 	Name string `xml:"cac:PartyName>cbc:Name"`
 }
 
+// ublID is an aggregate around an identifier; left out as a whole when there is none.
+type ublID struct {
+	ID string `xml:"cbc:ID"`
+}
+
+func identified(id string) *ublID {
+	if id == "" {
+		return nil
+	}
+	return &ublID{id}
+}
+
 type ublLine struct {
-	ID   string  `xml:"cbc:ID"`
-	Note string  `xml:"cbc:Note,omitempty"`
-	Item ublItem `xml:"cac:LineItem"`
+	ID   string   `xml:"cbc:ID"`
+	Note []string `xml:"cbc:Note"`
+	Item ublItem  `xml:"cac:LineItem"`
 }
 
 type ublItem struct {
-	ID       string      `xml:"cbc:ID"`
-	Quantity ublQuantity `xml:"cbc:Quantity"`
-	Until    string      `xml:"cac:Delivery>cac:RequestedDeliveryPeriod>cbc:EndDate,omitempty"`
-	Item     ublGoods    `xml:"cac:Item"`
+	ID       string       `xml:"cbc:ID"`
+	Quantity ublQuantity  `xml:"cbc:Quantity"`
+	Delivery *ublDelivery `xml:"cac:Delivery"`
+	Item     ublGoods     `xml:"cac:Item"`
+}
+
+type ublDelivery struct {
+	Until string `xml:"cac:RequestedDeliveryPeriod>cbc:EndDate"`
 }
 
 type ublQuantity struct {
@@ -70,8 +87,8 @@ type ublQuantity struct {
 type ublGoods struct {
 	Description string        `xml:"cbc:Description,omitempty"`
 	Name        string        `xml:"cbc:Name"`
-	Ours        string        `xml:"cac:BuyersItemIdentification>cbc:ID,omitempty"`
-	Theirs      string        `xml:"cac:SellersItemIdentification>cbc:ID,omitempty"`
+	Ours        *ublID        `xml:"cac:BuyersItemIdentification"`
+	Theirs      *ublID        `xml:"cac:SellersItemIdentification"`
 	Properties  []ublProperty `xml:"cac:AdditionalItemProperty"`
 }
 
@@ -118,7 +135,7 @@ func (s *Server) quotationOf(ctx context.Context, supplier catalog.SupplierID, k
 	now := s.cfg.Resolver.Now().UTC()
 	doc := &ublQuotation{NS: ublRoot, CAC: ublCAC, CBC: ublCBC, Version: "2.1", ID: quotationID(supplier, keys, now),
 		IssueDate: now.Format(time.DateOnly), IssueTime: now.Format(time.TimeOnly) + "Z", Currency: seller.Currency,
-		Count: len(keys), Seller: ublParty{ID: string(seller.ID), Name: seller.Name}, Buyer: ublParty{Name: s.cfg.Shop}}
+		Count: len(keys), Seller: ublParty{ID: identified(string(seller.ID)), Name: seller.Name}, Buyer: ublParty{Name: s.cfg.Shop}}
 	for i, key := range keys {
 		c := feed.Of(key)
 		if c == nil || c.Gone || slices.Contains(keys[:i], key) {
@@ -138,22 +155,22 @@ func quotationID(supplier catalog.SupplierID, keys []string, at time.Time) strin
 }
 
 func quotationLine(ix *catalog.Index, no int, supplier catalog.SupplierID, row *reconcile.ShortageRow) ublLine {
-	l := ublLine{ID: strconv.Itoa(no), Note: "our reference " + row.Key,
+	l := ublLine{ID: strconv.Itoa(no), Note: quotationNotes(ix, row),
 		Item: ublItem{ID: strconv.Itoa(no), Quantity: ublQuantity{Unit: unitCodes[row.Unit], N: row.Quantity}}}
 	if row.SetOf > 1 {
 		l.Item.Quantity.N = (row.Quantity + row.SetOf - 1) / row.SetOf
 	}
 	if !row.NeededBy.IsZero() {
-		l.Item.Until = row.NeededBy.String()
+		l.Item.Delivery = &ublDelivery{row.NeededBy.String()}
 	}
 	g := &l.Item.Item
 	g.Name = row.Label
 	if len(row.Accept) > 0 {
 		if p, ok := ix.Part(row.Accept[0]); ok {
-			g.Description, g.Name, g.Ours = p.Designation, p.Name, string(p.ID)
+			g.Description, g.Name, g.Ours = p.Designation, p.Name, identified(string(p.ID))
 			for _, n := range p.Numbers {
-				if n.Issuer == string(supplier) && g.Theirs == "" {
-					g.Theirs = n.Text
+				if n.Issuer == string(supplier) && g.Theirs == nil {
+					g.Theirs = identified(n.Text)
 				}
 			}
 		}
@@ -166,6 +183,25 @@ func quotationLine(ix *catalog.Index, no int, supplier catalog.SupplierID, row *
 		g.Properties = append(g.Properties, ublProperty{name, a.Value.String()})
 	}
 	return l
+}
+
+// quotationNotes tell the reference, what would do as well, and what keeps the
+// shop from ordering yet.
+func quotationNotes(ix *catalog.Index, row *reconcile.ShortageRow) []string {
+	notes := []string{"our reference " + row.Key}
+	var others []string
+	for _, id := range row.Accept[min(1, len(row.Accept)):] {
+		if p, ok := ix.Part(id); ok {
+			others = append(others, p.Name)
+		}
+	}
+	if len(others) > 0 {
+		notes = append(notes, "would do as well: "+strings.Join(others, "; "))
+	}
+	if row.State != reconcile.OrderNow && row.Because != "" {
+		notes = append(notes, "asked in advance, not an order: "+row.Because)
+	}
+	return notes
 }
 
 func hashOf(text string) uint64 {

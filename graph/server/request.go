@@ -8,6 +8,9 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"net/netip"
+	"slices"
+	"strings"
 	"time"
 
 	"layshaft/graph"
@@ -20,6 +23,7 @@ type asked struct {
 	operation string
 	kind      string // query, mutation, subscription
 	cost      int
+	wait      time.Duration // above zero: refused for asking too much
 	who       string
 	cached    bool
 }
@@ -44,7 +48,7 @@ const headerRequest = "X-Request-Id"
 // one line a request: no credentials, no variables, no addresses with secrets.
 func (s *Server) Observed(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		a := &asked{id: rand.Text()[:16], remote: remoteOf(r)}
+		a := &asked{id: rand.Text()[:16], remote: s.cfg.Proxies.remote(r)}
 		start := time.Now()
 		out := &watched{ResponseWriter: w}
 		w.Header().Set(headerRequest, a.id)
@@ -70,12 +74,42 @@ func (s *Server) finish(r *http.Request, a *asked, out *watched, took time.Durat
 		slog.String("who", a.who), slog.String("operation", a.operation), slog.Int("cost", a.cost), slog.Bool("cached", a.cached))
 }
 
+// Proxies are the networks of proxies in front, whose X-Forwarded-For is believed.
+type Proxies []netip.Prefix
+
+func (p Proxies) trusts(address string) bool {
+	a, err := netip.ParseAddr(address)
+	return err == nil && slices.ContainsFunc(p, func(net netip.Prefix) bool { return net.Contains(a.Unmap()) })
+}
+
+// remote address of a request: of the last hop that is not one of ours. What a
+// caller wrote into the header himself stands left of that and is not looked at.
+func (p Proxies) remote(r *http.Request) string {
+	at := remoteOf(r)
+	hops := strings.Split(strings.Join(r.Header.Values("X-Forwarded-For"), ","), ",")
+	for _, hop := range slices.Backward(hops) {
+		if hop = strings.TrimSpace(hop); hop == "" || !p.trusts(at) {
+			break
+		}
+		at = hop
+	}
+	return at
+}
+
 func remoteOf(r *http.Request) string {
 	host, _, err := net.SplitHostPort(r.RemoteAddr)
 	if err != nil {
 		return r.RemoteAddr
 	}
 	return host
+}
+
+// addressOf is where a request came from, proxies in front looked through.
+func addressOf(r *http.Request) string {
+	if a := askedOf(r.Context()); a.remote != "" {
+		return a.remote
+	}
+	return remoteOf(r)
 }
 
 // watched remembers status and length of an answer.

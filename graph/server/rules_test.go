@@ -1,12 +1,16 @@
 package server_test
 
 import (
+	"context"
+	"encoding/json"
 	"fmt"
+	"io"
 	"net/http"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/vektah/gqlparser/v2/ast"
 
@@ -121,13 +125,35 @@ func (s *switchable) of(*http.Request) *graph.Principal {
 	return s.now
 }
 
-// TestScopeMatrix asks every root field with nobody signed in and with each
-// single scope: exactly the scope of its rule lets it through.
+// code that an operation is refused with, by the transport that its kind wants.
+func (s *shop) refusal(t *testing.T, root, query string) string {
+	t.Helper()
+	if root != "Subscription" {
+		a, _ := s.post(t, query, nil)
+		return a.code()
+	}
+	ctx, leave := context.WithTimeout(t.Context(), 100*time.Millisecond)
+	defer leave()
+	b, err := io.ReadAll(s.subscribe(t, ctx, query).Body)
+	if err != nil {
+		return "" // it stayed open
+	}
+	var a answer
+	line, _, _ := strings.Cut(strings.TrimPrefix(string(b), "event: next\ndata: "), "\n")
+	if err := json.Unmarshal([]byte(line), &a); err != nil {
+		t.Fatalf("%v: %s", err, b)
+	}
+	return a.code()
+}
+
+// TestScopeMatrix asks every root field, subscriptions too, with nobody signed in
+// and with each single scope: exactly the scope of its rule lets it through.
 func TestScopeMatrix(t *testing.T) {
 	var who switchable
 	s := openShop(t, func(c *server.Config) { c.Principal = who.of })
 	schema := server.Schema(&graph.Resolver{}).Schema()
-	for _, root := range []*ast.Definition{schema.Query, schema.Mutation} {
+	asked := 0
+	for _, root := range []*ast.Definition{schema.Query, schema.Mutation, schema.Subscription} {
 		for _, f := range root.Fields {
 			if strings.HasPrefix(f.Name, "__") {
 				continue
@@ -135,15 +161,39 @@ func TestScopeMatrix(t *testing.T) {
 			place, query := root.Name+"."+f.Name, call(schema, root.Name, f)
 			rule := catalog.Scope(f.Directives.ForName("needs").Arguments.ForName("scope").Value.Raw)
 			who.set(nil)
-			if a, _ := s.post(t, query, nil); a.code() != "SIGN_IN" {
-				t.Errorf("%s with nobody signed in: %q", place, a.code())
+			if code := s.refusal(t, root.Name, query); code != "SIGN_IN" {
+				t.Errorf("%s with nobody signed in: %q", place, code)
 			}
 			for _, scope := range catalog.Scopes() {
 				who.set(&graph.Principal{Name: "one", Scopes: []catalog.Scope{scope}})
-				a, _ := s.post(t, query, nil)
-				if refused := a.code() == "FORBIDDEN"; refused == (scope == rule) {
-					t.Errorf("%s with %s alone: %+v", place, scope, a.Errors)
+				code := s.refusal(t, root.Name, query)
+				if refused := code == "FORBIDDEN"; refused == (scope == rule) {
+					t.Errorf("%s with %s alone: %q", place, scope, code)
 				}
+				asked++
+			}
+		}
+	}
+	t.Logf("%d pairs of field and scope", asked)
+}
+
+// TestRouteMatrix does the same for what is not GraphQL. What describes the API
+// and says that it lives is for everybody.
+func TestRouteMatrix(t *testing.T) {
+	var who switchable
+	s := openShop(t, func(c *server.Config) { c.Principal = who.of })
+	for path, rule := range map[string]catalog.Scope{
+		"/feeds/shortages.json": catalog.ScopeShortagesRead, "/feeds/shortages.ndjson": catalog.ScopeShortagesRead,
+		"/feeds/shortages.csv": catalog.ScopeShortagesRead, "/feeds/request-for-quotation.xml": catalog.ScopePurchase,
+		"/metrics": catalog.ScopeAdminister, "/healthz": "", "/readyz": "", "/docs": "", "/schema.graphql": ""} {
+		who.set(nil)
+		if status, _, _ := s.get(t, path); (status == http.StatusUnauthorized) != (rule != "") {
+			t.Errorf("%s as nobody: %d", path, status)
+		}
+		for _, scope := range catalog.Scopes() {
+			who.set(&graph.Principal{Name: "one", Scopes: []catalog.Scope{scope}})
+			if status, _, _ := s.get(t, path); (status == http.StatusForbidden) == (rule == "" || scope == rule) {
+				t.Errorf("%s with %s alone: %d", path, scope, status)
 			}
 		}
 	}

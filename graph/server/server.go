@@ -37,11 +37,16 @@ type Config struct {
 	// CacheBytes bounds the answers that are kept; 0 keeps none. It needs a keeper
 	// in the resolver, which knows the revision.
 	CacheBytes int
-	// Streams bounds what stays open; DefaultStreams when zero.
+	// Streams bounds what stays open; what is zero is as in DefaultStreams.
 	Streams Streams
 	// FromToken finds the principal of a token that came in a websocket's first
 	// message; nil when it lets nobody in. A nil function takes no such tokens.
 	FromToken func(ctx context.Context, authorization string) *graph.Principal
+	// Proxies in front of the server.
+	Proxies Proxies
+	// Origin by which browsers reach the server, as https://host, when a proxy
+	// changes it; empty when it is the host that requests name.
+	Origin string
 	// Holds reports whether a grant still lets its bearer in; streams ask while they
 	// are open. A nil function: always.
 	Holds func(ctx context.Context, grant string) bool
@@ -54,6 +59,7 @@ type Server struct {
 	metrics *metrics
 	streams *streams
 	answers *answers
+	charge  charge
 	answer  http.Handler // one operation, one answer
 	// guarded asks for scopes in its services; unguarded is for handlers that asked
 	// themselves.
@@ -73,10 +79,9 @@ func New(cfg Config) *Server {
 	if cfg.Shop == "" {
 		cfg.Shop = "workshop"
 	}
-	if cfg.Streams == (Streams{}) {
-		cfg.Streams = DefaultStreams
-	}
-	s := &Server{cfg: cfg, metrics: newMetrics(), streams: newStreams(cfg.Streams)}
+	cfg.Streams = cfg.Streams.orDefault()
+	s := &Server{cfg: cfg, metrics: newMetrics(), streams: newStreams(cfg.Streams),
+		charge: newCharge(cfg.Rate, cfg.Limits.Cost)}
 	s.guarded, s.unguarded = cfg.Resolver.Guarded(), cfg.Resolver
 	es := Schema(s.guarded)
 	var sdl bytes.Buffer
@@ -110,14 +115,25 @@ func (s *Server) CachedBytes() int {
 	return s.answers.bytes
 }
 
+// CrossOrigin refuses what pages of other sites make a browser send.
+func (s *Server) CrossOrigin() *http.CrossOriginProtection {
+	cross := http.NewCrossOriginProtection()
+	if s.cfg.Origin != "" {
+		if err := cross.AddTrustedOrigin(s.cfg.Origin); err != nil {
+			s.cfg.Log.Error("the server's own origin is not one", "origin", s.cfg.Origin, "error", err)
+		}
+	}
+	return cross
+}
+
 // Register puts the API's routes on a mux.
 func (s *Server) Register(mux *http.ServeMux) {
-	cross := http.NewCrossOriginProtection()
+	cross := s.CrossOrigin()
 	mux.Handle("/graphql", cross.Handler(s.WithPrincipal(http.HandlerFunc(s.graphql))))
 	mux.HandleFunc("GET /schema.graphql", s.schema)
 	s.docs(mux, s.schemaDoc)
-	mux.Handle("GET /feeds/{file}", zipped(s.WithPrincipal(http.HandlerFunc(s.shortageFeed))))
-	mux.Handle("GET /feeds/request-for-quotation.xml", s.WithPrincipal(http.HandlerFunc(s.quotation)))
+	mux.Handle("GET /feeds/{file}", zipped(s.WithPrincipal(s.charged(http.HandlerFunc(s.shortageFeed)))))
+	mux.Handle("GET /feeds/request-for-quotation.xml", s.WithPrincipal(s.charged(http.HandlerFunc(s.quotation))))
 	mux.HandleFunc("GET /healthz", s.healthy)
 	mux.HandleFunc("GET /readyz", s.ready)
 	mux.Handle("GET /metrics", s.WithPrincipal(http.HandlerFunc(s.showMetrics)))
@@ -126,8 +142,12 @@ func (s *Server) Register(mux *http.ServeMux) {
 // healthy says that the process answers.
 func (s *Server) healthy(w http.ResponseWriter, _ *http.Request) { _, _ = io.WriteString(w, "ok\n") }
 
-// ready says whether the process can do its work.
+// ready says whether the process can do its work and will go on doing it.
 func (s *Server) ready(w http.ResponseWriter, r *http.Request) {
+	if s.streams.stop.Err() != nil {
+		http.Error(w, "stopping", http.StatusServiceUnavailable)
+		return
+	}
 	if s.cfg.Ready != nil {
 		if err := s.cfg.Ready(r.Context()); err != nil {
 			s.cfg.Log.ErrorContext(r.Context(), "not ready", "error", err)

@@ -28,7 +28,7 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	}
 	leave, err := s.streams.enter(caller(r.Context()))
 	if err != nil {
-		refuse(w, mediaJSON, http.StatusTooManyRequests, err.Error())
+		refuseStream(w, err)
 		return
 	}
 	defer leave()
@@ -37,7 +37,7 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	defer gauge.Dec()
 	ctx, cancel := s.streams.bound(r.Context())
 	defer cancel(nil)
-	out := newEventWriter(w)
+	out := newEventWriter(w, s.cfg.Streams.Patience)
 	params.Headers = r.Header
 	o := s.start(ctx, params, r.Method == http.MethodGet)
 	if o.errors != nil {
@@ -67,7 +67,7 @@ func (s *Server) pump(ctx context.Context, cancel context.CancelCauseFunc, o out
 			}
 		}
 	}()
-	tick := time.NewTicker(beat)
+	tick := time.NewTicker(s.cfg.Streams.Beat)
 	defer tick.Stop()
 	for {
 		var err error
@@ -105,19 +105,21 @@ func (s *Server) caught(ctx context.Context, where string) {
 
 // eventWriter writes events and gives a caller who does not read a limited time.
 type eventWriter struct {
-	w       http.ResponseWriter
-	control *http.ResponseController
+	w        http.ResponseWriter
+	control  *http.ResponseController
+	patience time.Duration
 }
 
-func newEventWriter(w http.ResponseWriter) *eventWriter {
+func newEventWriter(w http.ResponseWriter, patience time.Duration) *eventWriter {
 	h := w.Header()
 	h.Set("Content-Type", mediaEvents+"; charset=utf-8")
 	h.Set("Cache-Control", "no-cache")
 	h.Set("X-Accel-Buffering", "no")
-	e := &eventWriter{w: w, control: http.NewResponseController(w)}
+	e := &eventWriter{w, http.NewResponseController(w), patience}
 	// The server's time for reading a request must not end a stream.
 	_ = e.control.SetReadDeadline(time.Time{})
 	w.WriteHeader(http.StatusOK)
+	_ = e.control.Flush() // a quiet stream is open before its first event
 	return e
 }
 
@@ -131,7 +133,7 @@ func (e *eventWriter) send(event string, data []byte) error {
 func (e *eventWriter) comment() error { return e.write([]byte(":\n\n")) }
 
 func (e *eventWriter) write(b []byte) error {
-	if err := e.control.SetWriteDeadline(time.Now().Add(writeTime)); err != nil && !errors.Is(err, http.ErrNotSupported) {
+	if err := e.control.SetWriteDeadline(time.Now().Add(e.patience)); err != nil && !errors.Is(err, http.ErrNotSupported) {
 		return err
 	}
 	if _, err := e.w.Write(b); err != nil {

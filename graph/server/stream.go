@@ -1,9 +1,11 @@
 package server
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
+	"net/http"
 	"sync"
 	"time"
 
@@ -19,19 +21,26 @@ type Streams struct {
 	Total     int // connections of all callers
 	PerCaller int // connections of one principal, or of one address
 	PerSocket int // operations on one websocket
+	// Beat is how often a quiet stream shows that it lives, and how often it is
+	// asked whether its caller may still listen.
+	Beat time.Duration
+	// Patience is how long a caller may take to accept an event, before the stream
+	// is ended.
+	Patience time.Duration
+	// Greeting is how long a websocket may stay open without its first message.
+	Greeting time.Duration
 }
 
 // DefaultStreams fit a shop with many screens.
-var DefaultStreams = Streams{Total: 10_000, PerCaller: 500, PerSocket: 20}
+var DefaultStreams = Streams{Total: 10_000, PerCaller: 500, PerSocket: 20,
+	Beat: 15 * time.Second, Patience: 20 * time.Second, Greeting: 5 * time.Second}
 
-// Times of streams.
-const (
-	// beat is how often a quiet stream shows that it lives, and how often it is
-	// asked whether its caller may still listen.
-	beat = 15 * time.Second
-	// writeTime is how long a caller may take to accept an event.
-	writeTime = 20 * time.Second
-)
+// orDefault fills what was left at zero.
+func (s Streams) orDefault() Streams {
+	d := DefaultStreams
+	return Streams{cmp.Or(s.Total, d.Total), cmp.Or(s.PerCaller, d.PerCaller), cmp.Or(s.PerSocket, d.PerSocket),
+		cmp.Or(s.Beat, d.Beat), cmp.Or(s.Patience, d.Patience), cmp.Or(s.Greeting, d.Greeting)}
+}
 
 var (
 	errStopping = errors.New("the server is stopping")
@@ -48,6 +57,8 @@ type streams struct {
 	mu sync.Mutex // guards what follows
 	n  int
 	by map[string]int
+	// empty is closed when the last stream has left; nil while nobody waits for it.
+	empty chan struct{}
 }
 
 func newStreams(limits Streams) *streams {
@@ -60,6 +71,9 @@ func newStreams(limits Streams) *streams {
 func (s *streams) enter(who string) (leave func(), err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if s.stop.Err() != nil {
+		return nil, errStopping
+	}
 	if s.n >= s.limits.Total || s.by[who] >= s.limits.PerCaller {
 		return nil, errCrowded
 	}
@@ -72,7 +86,21 @@ func (s *streams) enter(who string) (leave func(), err error) {
 		if s.by[who]--; s.by[who] == 0 {
 			delete(s.by, who)
 		}
+		if s.n == 0 && s.empty != nil {
+			close(s.empty)
+			s.empty = nil
+		}
 	}, nil
+}
+
+// refuseStream says why no stream was opened.
+func refuseStream(w http.ResponseWriter, err error) {
+	status := http.StatusTooManyRequests
+	if errors.Is(err, errStopping) {
+		status = http.StatusServiceUnavailable
+	}
+	w.Header().Set("Retry-After", "10")
+	refuse(w, mediaJSON, status, err.Error())
 }
 
 // bound returns a context that also ends when the server stops.
@@ -82,9 +110,31 @@ func (s *streams) bound(ctx context.Context) (context.Context, context.CancelCau
 	return ctx, func(cause error) { unhook(); cancel(cause) }
 }
 
-// Stop ends all streams, so that the HTTP server can finish. The server answers
-// other requests as before.
-func (s *Server) Stop() { s.streams.halt(errStopping) }
+// left waits until no stream is open or ctx ends.
+func (s *streams) left(ctx context.Context) {
+	s.mu.Lock()
+	if s.n == 0 {
+		s.mu.Unlock()
+		return
+	}
+	if s.empty == nil {
+		s.empty = make(chan struct{})
+	}
+	empty := s.empty
+	s.mu.Unlock()
+	select {
+	case <-empty:
+	case <-ctx.Done():
+	}
+}
+
+// Stop ends all streams and lets no new ones in, so that the HTTP server can
+// finish; it returns when they have said goodbye or ctx ends. From then on the
+// server is not ready. It answers other requests as before.
+func (s *Server) Stop(ctx context.Context) {
+	s.streams.halt(errStopping)
+	s.streams.left(ctx)
+}
 
 // mayStay asks whether a stream's caller still has a way in.
 func (s *Server) mayStay(ctx context.Context) bool {
@@ -107,7 +157,8 @@ func (s *Server) start(ctx context.Context, params *graphql.RawParams, readOnly 
 		return outcome{errors: s.exec.DispatchError(graphql.WithOperationContext(ctx, op), errs).Errors}
 	}
 	if readOnly && op.Operation.Operation == ast.Mutation {
-		return outcome{errors: gqlerror.List{{Message: "a GET may only query and subscribe; send a POST"}}}
+		return outcome{errors: gqlerror.List{{Message: "a GET may only query and subscribe; send a POST",
+			Extensions: map[string]any{"code": "BAD_REQUEST"}}}}
 	}
 	next, ctx := s.exec.DispatchOperation(ctx, op)
 	return outcome{next: func() *graphql.Response { return next(ctx) }}

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"io"
@@ -46,7 +47,13 @@ func (t transport) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	ctx := graphql.StartOperationTrace(r.Context())
 	op, errs := t.exec.CreateOperationContext(ctx, params)
 	if len(errs) > 0 {
-		writeErrors(w, media, t.exec.DispatchError(graphql.WithOperationContext(ctx, op), errs).Errors)
+		errs = t.exec.DispatchError(graphql.WithOperationContext(ctx, op), errs).Errors
+		if wait := askedOf(ctx).wait; wait > 0 {
+			w.Header().Set("Retry-After", strconv.Itoa(seconds(wait)))
+			writeJSON(w, media, http.StatusTooManyRequests, errorBody(errs))
+			return
+		}
+		writeErrors(w, media, errs)
 		return
 	}
 	if r.Method == http.MethodGet && op.Operation.Operation != ast.Query {
@@ -176,8 +183,19 @@ func decode(r io.Reader, to any) error {
 	return nil
 }
 
+// refusals are the codes of what is refused before it is an operation.
+var refusals = map[int]string{
+	http.StatusUnauthorized:          "SIGN_IN",
+	http.StatusForbidden:             "FORBIDDEN",
+	http.StatusRequestEntityTooLarge: "TOO_LARGE",
+	http.StatusTooManyRequests:       "BUSY",
+	http.StatusInternalServerError:   "INTERNAL",
+	http.StatusServiceUnavailable:    "UNAVAILABLE",
+}
+
 func refuse(w http.ResponseWriter, media string, status int, reason string) {
-	writeJSON(w, media, status, errorBody(gqlerror.List{{Message: reason}}))
+	writeJSON(w, media, status, errorBody(gqlerror.List{{Message: reason,
+		Extensions: map[string]any{"code": cmp.Or(refusals[status], "BAD_REQUEST")}}}))
 }
 
 func writeErrors(w http.ResponseWriter, media string, errs gqlerror.List) {

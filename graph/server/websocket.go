@@ -27,9 +27,6 @@ const (
 	closeInitTimeout  websocket.StatusCode = 4408
 	closeDuplicate    websocket.StatusCode = 4409
 	closeManyInits    websocket.StatusCode = 4429
-
-	// initTime is how long a socket may stay open without its first message.
-	initTime = 5 * time.Second
 )
 
 // message of the protocol.
@@ -65,11 +62,11 @@ type socket struct {
 func (s *Server) websockets(w http.ResponseWriter, r *http.Request) {
 	leave, err := s.streams.enter(caller(r.Context()))
 	if err != nil {
-		refuse(w, mediaJSON, http.StatusTooManyRequests, err.Error())
+		refuseStream(w, err)
 		return
 	}
 	defer leave()
-	conn, err := websocket.Accept(w, r, &websocket.AcceptOptions{Subprotocols: []string{subprotocol}})
+	conn, err := websocket.Accept(w, r, s.accepted())
 	if err != nil {
 		return // the library has answered
 	}
@@ -86,6 +83,14 @@ func (s *Server) websockets(w http.ResponseWriter, r *http.Request) {
 	k.close(k.serve(ctx))
 	cancel(nil)
 	k.wg.Wait()
+}
+
+func (s *Server) accepted() *websocket.AcceptOptions {
+	o := &websocket.AcceptOptions{Subprotocols: []string{subprotocol}}
+	if _, host, ok := strings.Cut(s.cfg.Origin, "://"); ok {
+		o.OriginPatterns = []string{host}
+	}
+	return o
 }
 
 // close ends the socket with the code that the error stands for.
@@ -105,7 +110,7 @@ func (k *socket) close(err error) {
 
 // serve reads messages until the socket ends, and says why it ended.
 func (k *socket) serve(ctx context.Context) error {
-	first := time.AfterFunc(initTime, func() { k.cancelWith(&closing{closeInitTimeout, "Connection initialisation timeout"}) })
+	first := time.AfterFunc(k.s.cfg.Streams.Greeting, func() { k.cancelWith(&closing{closeInitTimeout, "Connection initialisation timeout"}) })
 	defer first.Stop()
 	k.wg.Go(func() { k.keepAlive(ctx) })
 	// A read that is given up tears the connection down, so that the cause must be
@@ -271,7 +276,7 @@ func (k *socket) send(ctx context.Context, m message) error {
 	}
 	// The library tears the connection down when a write's context ends, so an
 	// operation's own context must not be used here.
-	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), writeTime)
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), k.s.cfg.Streams.Patience)
 	defer cancel()
 	return k.conn.Write(ctx, websocket.MessageText, b)
 }
@@ -279,6 +284,7 @@ func (k *socket) send(ctx context.Context, m message) error {
 // keepAlive finds sockets whose other end is gone, and callers whose way in was
 // taken back.
 func (k *socket) keepAlive(ctx context.Context) {
+	beat := k.s.cfg.Streams.Beat
 	tick := time.NewTicker(beat)
 	defer tick.Stop()
 	for {
