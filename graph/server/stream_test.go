@@ -5,8 +5,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
+	"net/http/httptest"
 	"runtime"
 	"strings"
 	"sync"
@@ -46,7 +48,7 @@ func checkClient(t *testing.T, query, invalid, wrong, stream collected) {
 
 func TestWebsocketClient(t *testing.T) {
 	tools := npm(t)
-	s := openShop(t)
+	s := openShop(t, func(c *server.Config) { c.Streams = server.Streams{Greeting: time.Second} })
 	if err := s.keeper.Step(t.Context()); err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +99,12 @@ func (s *shop) listen(t testing.TB, since string, heard func(page feedPage) bool
 		return err
 	}
 	defer resp.Body.Close()
-	lines := bufio.NewScanner(resp.Body)
+	return hear(resp.Body, heard)
+}
+
+// hear calls heard with each page of a stream until it returns false.
+func hear(stream io.Reader, heard func(page feedPage) bool) error {
+	lines := bufio.NewScanner(stream)
 	lines.Buffer(make([]byte, 4096), 1<<20)
 	for lines.Scan() {
 		data, ok := bytes.CutPrefix(lines.Bytes(), []byte("data: {"))
@@ -163,55 +170,97 @@ func (s *shop) shortPart(t testing.TB, job string) (part, key string) {
 }
 
 // TestThousandSubscribers: every one hears every change, in order; one who never
-// reads holds nobody up.
+// reads holds nobody up and is let go. It prints what a subscriber takes of the
+// server's memory: the clients are bare connections until then.
 func TestThousandSubscribers(t *testing.T) {
 	n := 1000
 	if testing.Short() {
 		n = 100
 	}
-	s := openShop(t, func(c *server.Config) { c.Streams = server.Streams{Total: n + 10, PerCaller: n + 10, PerSocket: 5} })
+	s := openShop(t, func(c *server.Config) {
+		c.Streams = server.Streams{Total: n + 10, PerCaller: n + 10, Patience: 3 * time.Second}
+	})
 	if err := s.keeper.Step(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	part, key := s.shortPart(t, "7203")
+	before := settledMemory()
+	conns := make([]net.Conn, n)
+	for i := range conns {
+		conns[i] = dial(t, s.Listener.Addr(), `subscription{shortages(changedSince:""){edges{node{key quantity gone} cursor}}}`)
+	}
+	s.waitForStreams(t, n)
+	t.Logf("%d subscribers: %d bytes of the server's memory each", n, (settledMemory()-before)/uint64(n))
+	// The one who never reads is sent more than its connection can hold.
+	narrow := httptest.NewUnstartedServer(s.Config.Handler)
+	narrow.Config.ConnState = func(c net.Conn, state http.ConnState) {
+		if state == http.StateNew {
+			_ = c.(*net.TCPConn).SetWriteBuffer(16 << 10)
+		}
+	}
+	narrow.Start()
+	t.Cleanup(narrow.Close)
+	dial(t, narrow.Listener.Addr(), `subscription{shortages(changedSince:""){edges{node{`+many(300, func(i int) string { return fmt.Sprintf("a%d:because ", i) })+`}}}}`)
+	s.waitForStreams(t, n+1)
+	heard, took := s.hearAll(t, conns, key, part)
+	for i, h := range heard {
+		if h != "true false true false true false" {
+			t.Fatalf("subscriber %d heard %q", i, h)
+		}
+	}
+	t.Logf("slowest of the changes to reach all: %v", took.Round(time.Millisecond))
+	for _, c := range conns {
+		c.Close()
+	}
+	s.waitForStreams(t, 0) // the one who never reads too, without leaving
+}
+
+// hearAll makes six changes and returns what each subscriber heard of one
+// shortage, and how long the slowest change took to reach everybody.
+func (s *shop) hearAll(t *testing.T, conns []net.Conn, key, part string) (heard []string, slowest time.Duration) {
+	t.Helper()
 	const changes = 6
-	stalled := s.stall(t)
-	defer stalled.Close()
-	var before, during runtime.MemStats
-	var started atomic.Bool
-	runtime.GC()
-	runtime.ReadMemStats(&before)
-	var ready, done sync.WaitGroup
-	var total atomic.Int64
-	heard := make([][]string, n)
-	failed := make(chan error, n)
-	for i := range n {
-		ready.Add(1)
+	var total, ready atomic.Int64
+	var done sync.WaitGroup
+	heard = make([]string, len(conns))
+	failed := make(chan error, len(conns))
+	for i, c := range conns {
 		done.Go(func() {
-			first := true
-			if err := s.listen(t, "", func(p feedPage) bool {
-				if first { // the state at the start
-					first = false
-					ready.Done()
-				}
+			resp, err := http.ReadResponse(bufio.NewReader(c), nil)
+			if err != nil {
+				failed <- err
+				return
+			}
+			var said []string
+			if err := hear(resp.Body, func(p feedPage) bool {
+				ready.Add(1)
 				for _, e := range p.Edges {
-					if e.Node.Key == key && started.Load() {
-						heard[i] = append(heard[i], fmt.Sprint(e.Node.Gone))
+					if e.Node.Key == key && len(p.Edges) < 10 { // not the state at the start
+						said = append(said, fmt.Sprint(e.Node.Gone))
 						total.Add(1)
 					}
 				}
-				return len(heard[i]) < changes
+				return len(said) < changes
 			}); err != nil {
 				failed <- err
 			}
+			heard[i] = strings.Join(said, " ")
 		})
 	}
-	ready.Wait()
-	started.Store(true)
-	runtime.GC()
-	runtime.ReadMemStats(&during)
-	t.Logf("%d subscribers: %d bytes each, clients of the test included", n, (during.HeapAlloc+during.StackInuse-before.HeapAlloc-before.StackInuse)/uint64(n))
+	until := func(n *atomic.Int64, want int) {
+		for n.Load() < int64(want) {
+			select {
+			case err := <-failed:
+				t.Fatal(err)
+			case <-t.Context().Done():
+				t.Fatal("given up")
+			case <-time.After(2 * time.Millisecond):
+			}
+		}
+	}
+	until(&ready, len(conns))
 	for i := range changes {
+		start := time.Now()
 		if i%2 == 0 {
 			s.setGoods(t, "7203", part, 50, i)
 		} else {
@@ -222,20 +271,34 @@ func TestThousandSubscribers(t *testing.T) {
 		}
 		// Everybody has to hear this one before the next: a feed keeps the newest
 		// change of a shortage only.
-		for total.Load() < int64(n*(i+1)) {
-			select {
-			case err := <-failed:
-				t.Fatal(err)
-			case <-t.Context().Done():
-				t.Fatal("given up")
-			case <-time.After(5 * time.Millisecond):
-			}
-		}
+		until(&total, len(conns)*(i+1))
+		slowest = max(slowest, time.Since(start))
 	}
 	done.Wait()
-	for i, h := range heard {
-		if strings.Join(h, " ") != "true false true false true false" {
-			t.Fatalf("subscriber %d heard %v", i, h)
+	return heard, slowest
+}
+
+// settledMemory in use for objects and stacks.
+func settledMemory() uint64 {
+	runtime.GC()
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return m.HeapAlloc + m.StackInuse
+}
+
+// waitForStreams waits until so many event streams are open.
+func (s *shop) waitForStreams(t testing.TB, n int) {
+	t.Helper()
+	want := fmt.Sprintf("layshaft_streams{kind=\"events\"} %d\n", n)
+	for {
+		if _, text, _ := s.get(t, "/metrics"); strings.Contains(text, want) {
+			return
+		}
+		select {
+		case <-t.Context().Done():
+			t.Fatal("not reached:", want)
+		case <-time.After(20 * time.Millisecond):
 		}
 	}
 }
@@ -249,14 +312,21 @@ func (s *shop) dropGoods(t testing.TB, job, part string, request int) {
 	}
 }
 
-// stall subscribes and never reads the answer.
-func (s *shop) stall(t testing.TB) net.Conn {
+// dial subscribes on a bare connection with little room and reads nothing.
+func dial(t testing.TB, to net.Addr, query string) net.Conn {
 	t.Helper()
-	c, err := net.Dial("tcp", s.Listener.Addr().String())
+	c, err := net.Dial("tcp", to.String())
 	if err != nil {
 		t.Fatal(err)
 	}
-	body := `{"query":"subscription{shortages(changedSince:\"\"){edges{node{key because}}}}"}`
+	t.Cleanup(func() { c.Close() })
+	if err := c.(*net.TCPConn).SetReadBuffer(16 << 10); err != nil {
+		t.Fatal(err)
+	}
+	body, err := json.Marshal(map[string]string{"query": query})
+	if err != nil {
+		t.Fatal(err)
+	}
 	if _, err := fmt.Fprintf(c, "POST /graphql HTTP/1.1\r\nHost: x\r\nAccept: text/event-stream\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", len(body), body); err != nil {
 		t.Fatal(err)
 	}
