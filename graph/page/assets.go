@@ -5,10 +5,16 @@ import (
 	_ "embed"
 	"encoding/hex"
 	"net/http"
+	"slices"
+
+	"layshaft/graph/page/drawing"
 )
 
 //go:embed page.css
 var styleSheet []byte
+
+//go:embed picture.css
+var pictureSheet []byte
 
 //go:embed page.js
 var module []byte
@@ -27,7 +33,7 @@ type asset struct {
 
 func newAssets() *assets {
 	a := &assets{files: map[string]asset{}}
-	a.style = a.add("page", ".css", "text/css; charset=utf-8", styleSheet)
+	a.style = a.add("page", ".css", "text/css; charset=utf-8", slices.Concat(styleSheet, []byte(drawing.CSS), pictureSheet))
 	a.script = a.add("page", ".js", "text/javascript; charset=utf-8", module)
 	return a
 }

@@ -104,7 +104,11 @@ func (p *Pages) variant(w http.ResponseWriter, r *http.Request) error {
 	}
 	v := p.view(r, data.Variant.Name, "catalogue")
 	v.Block.Variant, v.Block.Revision = data.Variant.Name, data.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, variantSheet(data.Variant))
+	drawn, err := p.variantPicture(r, data.Variant.Key)
+	if err != nil {
+		return err
+	}
+	return p.render(w, r, http.StatusOK, v, variantSheet(data.Variant, drawn))
 }
 
 // fitting parts of a position, the standard one first.

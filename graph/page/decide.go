@@ -14,6 +14,7 @@ type decisionView struct {
 	*DecisionSheetResponse
 	Groups  []assemblyView
 	Problem []told
+	Picture *pictureView
 	names   map[string]string
 	decided map[string]*DecisionRow
 	parts   map[string][]*PartLabel // that fit, by position; the standard one first
@@ -43,6 +44,10 @@ func (p *Pages) showDecisions(w http.ResponseWriter, r *http.Request, status int
 		return err
 	}
 	v.Problem = faults
+	if v.Picture, err = p.jobPicture(r, "decisions", true); err != nil {
+		return err
+	}
+	v.Picture.lead(func(position string) string { return "#" + anchor("p", position) })
 	frame := p.jobFrame(r, &v.Job.JobHead, "decisions", v.Shop.CatalogueRevision)
 	return p.render(w, r, status, frame, decisionSheet(v))
 }

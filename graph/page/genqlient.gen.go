@@ -2491,6 +2491,66 @@ func (v *FoundPart) __premarshalJSON() (*__premarshalFoundPart, error) {
 	return &retval, nil
 }
 
+// A pair of wheels to look at.
+type GearCheckInput struct {
+	// Mesh of a family whose module, helix, centre distance and idlers are taken; leave out to give them.
+	Family string `json:"family"`
+	Mesh   string `json:"mesh"`
+	// Variant whose counts are taken where none are given.
+	Variant string `json:"variant"`
+	Driving int    `json:"driving"`
+	Driven  int    `json:"driven"`
+	// Idler wheels between, in order of power flow: one plain, two on one body.
+	Idlers []int `json:"idlers"`
+	// 0 when not known.
+	NormalModule string `json:"normalModule"`
+	// In the normal section; 20 when left out.
+	PressureAngle string `json:"pressureAngle"`
+	// At the reference cylinder; 0 for spur or not known.
+	Helix string `json:"helix"`
+	// Profile shift coefficients, multiples of the normal module.
+	ShiftDriving float64 `json:"shiftDriving"`
+	ShiftDriven  float64 `json:"shiftDriven"`
+	// Between the shafts; 0 when not known.
+	CentreDistance string `json:"centreDistance"`
+}
+
+// GetFamily returns GearCheckInput.Family, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetFamily() string { return v.Family }
+
+// GetMesh returns GearCheckInput.Mesh, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetMesh() string { return v.Mesh }
+
+// GetVariant returns GearCheckInput.Variant, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetVariant() string { return v.Variant }
+
+// GetDriving returns GearCheckInput.Driving, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetDriving() int { return v.Driving }
+
+// GetDriven returns GearCheckInput.Driven, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetDriven() int { return v.Driven }
+
+// GetIdlers returns GearCheckInput.Idlers, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetIdlers() []int { return v.Idlers }
+
+// GetNormalModule returns GearCheckInput.NormalModule, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetNormalModule() string { return v.NormalModule }
+
+// GetPressureAngle returns GearCheckInput.PressureAngle, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetPressureAngle() string { return v.PressureAngle }
+
+// GetHelix returns GearCheckInput.Helix, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetHelix() string { return v.Helix }
+
+// GetShiftDriving returns GearCheckInput.ShiftDriving, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetShiftDriving() float64 { return v.ShiftDriving }
+
+// GetShiftDriven returns GearCheckInput.ShiftDriven, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetShiftDriven() float64 { return v.ShiftDriven }
+
+// GetCentreDistance returns GearCheckInput.CentreDistance, and is useful for accessing the field via an interface.
+func (v *GearCheckInput) GetCentreDistance() string { return v.CentreDistance }
+
 // A quantity of one part available beside the kits.
 type GoodsInput struct {
 	// Identifier inside the job.
@@ -2524,6 +2584,94 @@ func (v *GoodsInput) GetDue() *string { return v.Due }
 
 // GetNote returns GoodsInput.Note, and is useful for accessing the field via an interface.
 func (v *GoodsInput) GetNote() string { return v.Note }
+
+// One thickness that can be fitted.
+type GradeInput struct {
+	// Part of the catalogue, or any label.
+	Part      string `json:"part"`
+	Thickness string `json:"thickness"`
+	// Read on the piece itself.
+	Measured bool `json:"measured"`
+	// Pieces on hand; leave out when not known.
+	Stock *int `json:"stock"`
+}
+
+// GetPart returns GradeInput.Part, and is useful for accessing the field via an interface.
+func (v *GradeInput) GetPart() string { return v.Part }
+
+// GetThickness returns GradeInput.Thickness, and is useful for accessing the field via an interface.
+func (v *GradeInput) GetThickness() string { return v.Thickness }
+
+// GetMeasured returns GradeInput.Measured, and is useful for accessing the field via an interface.
+func (v *GradeInput) GetMeasured() bool { return v.Measured }
+
+// GetStock returns GradeInput.Stock, and is useful for accessing the field via an interface.
+func (v *GradeInput) GetStock() *int { return v.Stock }
+
+// GradeOut includes the GraphQL fields of StackCandidate requested by the fragment GradeOut.
+// The GraphQL type's documentation follows.
+//
+// A grade, or an allowed stack of them, with what it gives.
+type GradeOut struct {
+	// Thickest first.
+	Pieces    []GradeOutPiecesGrade `json:"pieces"`
+	Thickness string                `json:"thickness"`
+	// Resulting end play; negative is preload. Outside the window it is rounded away from it.
+	Play string `json:"play"`
+	// Inside the window, decided exactly.
+	Inside bool `json:"inside"`
+	// Chance that it lies in the window, measurement error only; 0 to 1.
+	Probability float64 `json:"probability"`
+	Verdict     Proof   `json:"verdict"`
+	// No piece is known to be out of stock.
+	OnHand bool   `json:"onHand"`
+	Text   string `json:"text"`
+}
+
+// GetPieces returns GradeOut.Pieces, and is useful for accessing the field via an interface.
+func (v *GradeOut) GetPieces() []GradeOutPiecesGrade { return v.Pieces }
+
+// GetThickness returns GradeOut.Thickness, and is useful for accessing the field via an interface.
+func (v *GradeOut) GetThickness() string { return v.Thickness }
+
+// GetPlay returns GradeOut.Play, and is useful for accessing the field via an interface.
+func (v *GradeOut) GetPlay() string { return v.Play }
+
+// GetInside returns GradeOut.Inside, and is useful for accessing the field via an interface.
+func (v *GradeOut) GetInside() bool { return v.Inside }
+
+// GetProbability returns GradeOut.Probability, and is useful for accessing the field via an interface.
+func (v *GradeOut) GetProbability() float64 { return v.Probability }
+
+// GetVerdict returns GradeOut.Verdict, and is useful for accessing the field via an interface.
+func (v *GradeOut) GetVerdict() Proof { return v.Verdict }
+
+// GetOnHand returns GradeOut.OnHand, and is useful for accessing the field via an interface.
+func (v *GradeOut) GetOnHand() bool { return v.OnHand }
+
+// GetText returns GradeOut.Text, and is useful for accessing the field via an interface.
+func (v *GradeOut) GetText() string { return v.Text }
+
+// GradeOutPiecesGrade includes the requested fields of the GraphQL type Grade.
+// The GraphQL type's documentation follows.
+//
+// One thickness that can be fitted.
+type GradeOutPiecesGrade struct {
+	// Identifier of the part, or the label given.
+	Part      string `json:"part"`
+	Thickness string `json:"thickness"`
+	// Pieces on hand; null when not known.
+	Stock *int `json:"stock"`
+}
+
+// GetPart returns GradeOutPiecesGrade.Part, and is useful for accessing the field via an interface.
+func (v *GradeOutPiecesGrade) GetPart() string { return v.Part }
+
+// GetThickness returns GradeOutPiecesGrade.Thickness, and is useful for accessing the field via an interface.
+func (v *GradeOutPiecesGrade) GetThickness() string { return v.Thickness }
+
+// GetStock returns GradeOutPiecesGrade.Stock, and is useful for accessing the field via an interface.
+func (v *GradeOutPiecesGrade) GetStock() *int { return v.Stock }
 
 // GroupRow includes the GraphQL fields of FindingGroup requested by the fragment GroupRow.
 // The GraphQL type's documentation follows.
@@ -2957,6 +3105,51 @@ func (v *IdentifyInput) GetCaseOpen() bool { return v.CaseOpen }
 // GetUseJobs returns IdentifyInput.UseJobs, and is useful for accessing the field via an interface.
 func (v *IdentifyInput) GetUseJobs() bool { return v.UseJobs }
 
+// What an inspection comes to.
+type InspectionAction string
+
+const (
+	// The readings can't be used: see the refusals.
+	InspectionActionNone  InspectionAction = "NONE"
+	InspectionActionKeep  InspectionAction = "KEEP"
+	InspectionActionRenew InspectionAction = "RENEW"
+	// Within a guard band of a limit.
+	InspectionActionMeasureAgain InspectionAction = "MEASURE_AGAIN"
+	// Never a pass.
+	InspectionActionNoLimitKnown InspectionAction = "NO_LIMIT_KNOWN"
+)
+
+var AllInspectionAction = []InspectionAction{
+	InspectionActionNone,
+	InspectionActionKeep,
+	InspectionActionRenew,
+	InspectionActionMeasureAgain,
+	InspectionActionNoLimitKnown,
+}
+
+// What is known of a gauge. What is left out is taken from the digits typed or from typical values, and the budget says so.
+type InstrumentInput struct {
+	Name string `json:"name"`
+	// Smallest step shown.
+	Resolution string `json:"resolution"`
+	// Expanded uncertainty (k = 2) of its certificate.
+	Certificate string `json:"certificate"`
+	// The shop's standard deviation of one reading.
+	Pooled string `json:"pooled"`
+}
+
+// GetName returns InstrumentInput.Name, and is useful for accessing the field via an interface.
+func (v *InstrumentInput) GetName() string { return v.Name }
+
+// GetResolution returns InstrumentInput.Resolution, and is useful for accessing the field via an interface.
+func (v *InstrumentInput) GetResolution() string { return v.Resolution }
+
+// GetCertificate returns InstrumentInput.Certificate, and is useful for accessing the field via an interface.
+func (v *InstrumentInput) GetCertificate() string { return v.Certificate }
+
+// GetPooled returns InstrumentInput.Pooled, and is useful for accessing the field via an interface.
+func (v *InstrumentInput) GetPooled() string { return v.Pooled }
+
 // What every change to a job names.
 type JobEditInput struct {
 	// Caller's own id of this request; repeated, it returns the first outcome.
@@ -3266,6 +3459,36 @@ func (v *JobListShopShopStatus) GetParts() int { return v.Parts }
 
 // GetJobs returns JobListShopShopStatus.Jobs, and is useful for accessing the field via an interface.
 func (v *JobListShopShopStatus) GetJobs() int { return v.Jobs }
+
+// JobPictureJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type JobPictureJob struct {
+	Family *PictureShaftsOfJob `json:"family"`
+	// The gearbox as an SVG text, every position in its state: the worst of findings, shortages and decision. Attributes and classes alone, no script and no inline style. Empty while the family is not known.
+	Sheet string `json:"sheet"`
+	// The gearbox as an SVG text, every position in its state: the worst of findings, shortages and decision. Attributes and classes alone, no script and no inline style. Empty while the family is not known.
+	Narrow string `json:"narrow"`
+}
+
+// GetFamily returns JobPictureJob.Family, and is useful for accessing the field via an interface.
+func (v *JobPictureJob) GetFamily() *PictureShaftsOfJob { return v.Family }
+
+// GetSheet returns JobPictureJob.Sheet, and is useful for accessing the field via an interface.
+func (v *JobPictureJob) GetSheet() string { return v.Sheet }
+
+// GetNarrow returns JobPictureJob.Narrow, and is useful for accessing the field via an interface.
+func (v *JobPictureJob) GetNarrow() string { return v.Narrow }
+
+// JobPictureResponse is returned by JobPicture on success.
+type JobPictureResponse struct {
+	// A job by the shop's identifier.
+	Job *JobPictureJob `json:"job"`
+}
+
+// GetJob returns JobPictureResponse.Job, and is useful for accessing the field via an interface.
+func (v *JobPictureResponse) GetJob() *JobPictureJob { return v.Job }
 
 // JobPulseJob includes the requested fields of the GraphQL type Job.
 // The GraphQL type's documentation follows.
@@ -3923,6 +4146,102 @@ type KeepListResponse struct {
 // GetPutKitList returns KeepListResponse.PutKitList, and is useful for accessing the field via an interface.
 func (v *KeepListResponse) GetPutKitList() KeepListPutKitListJobPayload { return v.PutKitList }
 
+// KeepReadingsMeasureJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type KeepReadingsMeasureJobPayload struct {
+	// What the caller can put right; empty when the edit was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns KeepReadingsMeasureJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *KeepReadingsMeasureJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *KeepReadingsMeasureJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*KeepReadingsMeasureJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.KeepReadingsMeasureJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal KeepReadingsMeasureJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalKeepReadingsMeasureJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *KeepReadingsMeasureJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *KeepReadingsMeasureJobPayload) __premarshalJSON() (*__premarshalKeepReadingsMeasureJobPayload, error) {
+	var retval __premarshalKeepReadingsMeasureJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal KeepReadingsMeasureJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// KeepReadingsResponse is returned by KeepReadings on success.
+type KeepReadingsResponse struct {
+	// Readings for stacks and limits.
+	Measure KeepReadingsMeasureJobPayload `json:"measure"`
+}
+
+// GetMeasure returns KeepReadingsResponse.Measure, and is useful for accessing the field via an interface.
+func (v *KeepReadingsResponse) GetMeasure() KeepReadingsMeasureJobPayload { return v.Measure }
+
 // A kit list to keep with a job.
 type KitListInput struct {
 	// Identifier inside the job; letters, digits, '-', '_', '.'.
@@ -4111,6 +4430,618 @@ func (v *ListRow) GetIgnored() bool { return v.Ignored }
 
 // GetRev returns ListRow.Rev, and is useful for accessing the field via an interface.
 func (v *ListRow) GetRev() string { return v.Rev }
+
+// LookUpDecodeDecodedDesignation includes the requested fields of the GraphQL type DecodedDesignation.
+// The GraphQL type's documentation follows.
+//
+// What a standard designation means.
+type LookUpDecodeDecodedDesignation struct {
+	// rolling bearing, ISO 286 limits, ISO 286 fit, metric thread, retaining ring, radial shaft seal, O-ring or sizes.
+	Subject string `json:"subject"`
+	// Canonical writing.
+	Title string                                           `json:"title"`
+	Facts []LookUpDecodeDecodedDesignationFactsDecodedFact `json:"facts"`
+	// What to mind.
+	Notes []string `json:"notes"`
+	// Standard and tables that the sizes come from.
+	Source string `json:"source"`
+}
+
+// GetSubject returns LookUpDecodeDecodedDesignation.Subject, and is useful for accessing the field via an interface.
+func (v *LookUpDecodeDecodedDesignation) GetSubject() string { return v.Subject }
+
+// GetTitle returns LookUpDecodeDecodedDesignation.Title, and is useful for accessing the field via an interface.
+func (v *LookUpDecodeDecodedDesignation) GetTitle() string { return v.Title }
+
+// GetFacts returns LookUpDecodeDecodedDesignation.Facts, and is useful for accessing the field via an interface.
+func (v *LookUpDecodeDecodedDesignation) GetFacts() []LookUpDecodeDecodedDesignationFactsDecodedFact {
+	return v.Facts
+}
+
+// GetNotes returns LookUpDecodeDecodedDesignation.Notes, and is useful for accessing the field via an interface.
+func (v *LookUpDecodeDecodedDesignation) GetNotes() []string { return v.Notes }
+
+// GetSource returns LookUpDecodeDecodedDesignation.Source, and is useful for accessing the field via an interface.
+func (v *LookUpDecodeDecodedDesignation) GetSource() string { return v.Source }
+
+// LookUpDecodeDecodedDesignationFactsDecodedFact includes the requested fields of the GraphQL type DecodedFact.
+// The GraphQL type's documentation follows.
+//
+// One line of an answer.
+type LookUpDecodeDecodedDesignationFactsDecodedFact struct {
+	Label string `json:"label"`
+	// With its unit.
+	Value string `json:"value"`
+	// Where it comes from; empty when the answer's own source covers it.
+	Source string `json:"source"`
+}
+
+// GetLabel returns LookUpDecodeDecodedDesignationFactsDecodedFact.Label, and is useful for accessing the field via an interface.
+func (v *LookUpDecodeDecodedDesignationFactsDecodedFact) GetLabel() string { return v.Label }
+
+// GetValue returns LookUpDecodeDecodedDesignationFactsDecodedFact.Value, and is useful for accessing the field via an interface.
+func (v *LookUpDecodeDecodedDesignationFactsDecodedFact) GetValue() string { return v.Value }
+
+// GetSource returns LookUpDecodeDecodedDesignationFactsDecodedFact.Source, and is useful for accessing the field via an interface.
+func (v *LookUpDecodeDecodedDesignationFactsDecodedFact) GetSource() string { return v.Source }
+
+// LookUpFitFitClass includes the requested fields of the GraphQL type FitClass.
+// The GraphQL type's documentation follows.
+//
+// A journal or bore by its ISO 286 symbol.
+type LookUpFitFitClass struct {
+	Refusals []LookUpFitFitClassRefusalsRefusal `json:"refusals"`
+	// Limits of a new seat; null when refused or when a fit of hole and shaft was asked for.
+	Limits *LookUpFitFitClassLimitsToleranceLimits `json:"limits"`
+	// Fit of the bearing's ring, or of hole and shaft, new; null without one.
+	NewFit *LookUpFitFitClassNewFitFitRange `json:"newFit"`
+	Text   string                           `json:"text"`
+}
+
+// GetRefusals returns LookUpFitFitClass.Refusals, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClass) GetRefusals() []LookUpFitFitClassRefusalsRefusal { return v.Refusals }
+
+// GetLimits returns LookUpFitFitClass.Limits, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClass) GetLimits() *LookUpFitFitClassLimitsToleranceLimits { return v.Limits }
+
+// GetNewFit returns LookUpFitFitClass.NewFit, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClass) GetNewFit() *LookUpFitFitClassNewFitFitRange { return v.NewFit }
+
+// GetText returns LookUpFitFitClass.Text, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClass) GetText() string { return v.Text }
+
+// LookUpFitFitClassLimitsToleranceLimits includes the requested fields of the GraphQL type ToleranceLimits.
+// The GraphQL type's documentation follows.
+//
+// The two permitted deviations of one nominal size (ISO 286).
+type LookUpFitFitClassLimitsToleranceLimits struct {
+	// "k6", "H7"; for a bearing ring its tolerance class.
+	Symbol string `json:"symbol"`
+	// Upper deviation, signed.
+	Upper string `json:"upper"`
+	// Lower deviation, signed.
+	Lower string `json:"lower"`
+	// Least size permitted.
+	Min string `json:"min"`
+	// Greatest size permitted.
+	Max    string `json:"max"`
+	Source string `json:"source"`
+}
+
+// GetSymbol returns LookUpFitFitClassLimitsToleranceLimits.Symbol, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassLimitsToleranceLimits) GetSymbol() string { return v.Symbol }
+
+// GetUpper returns LookUpFitFitClassLimitsToleranceLimits.Upper, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassLimitsToleranceLimits) GetUpper() string { return v.Upper }
+
+// GetLower returns LookUpFitFitClassLimitsToleranceLimits.Lower, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassLimitsToleranceLimits) GetLower() string { return v.Lower }
+
+// GetMin returns LookUpFitFitClassLimitsToleranceLimits.Min, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassLimitsToleranceLimits) GetMin() string { return v.Min }
+
+// GetMax returns LookUpFitFitClassLimitsToleranceLimits.Max, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassLimitsToleranceLimits) GetMax() string { return v.Max }
+
+// GetSource returns LookUpFitFitClassLimitsToleranceLimits.Source, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassLimitsToleranceLimits) GetSource() string { return v.Source }
+
+// LookUpFitFitClassNewFitFitRange includes the requested fields of the GraphQL type FitRange.
+// The GraphQL type's documentation follows.
+//
+// A hole and a shaft of one nominal size. Negative clearance is interference.
+type LookUpFitFitClassNewFitFitRange struct {
+	// As people write it: "0.002 to 0.030 mm interference".
+	Range string `json:"range"`
+	// clearance, transition or interference.
+	Character string `json:"character"`
+}
+
+// GetRange returns LookUpFitFitClassNewFitFitRange.Range, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassNewFitFitRange) GetRange() string { return v.Range }
+
+// GetCharacter returns LookUpFitFitClassNewFitFitRange.Character, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassNewFitFitRange) GetCharacter() string { return v.Character }
+
+// LookUpFitFitClassRefusalsRefusal includes the requested fields of the GraphQL type Refusal.
+// The GraphQL type's documentation follows.
+//
+// Why a result is not given.
+type LookUpFitFitClassRefusalsRefusal struct {
+	Reason string `json:"reason"`
+	Remedy string `json:"remedy"`
+}
+
+// GetReason returns LookUpFitFitClassRefusalsRefusal.Reason, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassRefusalsRefusal) GetReason() string { return v.Reason }
+
+// GetRemedy returns LookUpFitFitClassRefusalsRefusal.Remedy, and is useful for accessing the field via an interface.
+func (v *LookUpFitFitClassRefusalsRefusal) GetRemedy() string { return v.Remedy }
+
+// LookUpFitResponse is returned by LookUpFit on success.
+type LookUpFitResponse struct {
+	// The limits of a journal or bore, the fit of a bearing's ring on it, and a verdict on readings.
+	FitClass LookUpFitFitClass `json:"fitClass"`
+}
+
+// GetFitClass returns LookUpFitResponse.FitClass, and is useful for accessing the field via an interface.
+func (v *LookUpFitResponse) GetFitClass() LookUpFitFitClass { return v.FitClass }
+
+// LookUpPairGearCheck includes the requested fields of the GraphQL type GearCheck.
+// The GraphQL type's documentation follows.
+//
+// The geometry of a pair of wheels (ISO 21771).
+type LookUpPairGearCheck struct {
+	// Driven over driving as a reduced fraction.
+	Ratio string `json:"ratio"`
+	// The same, rounded to 4 decimals.
+	Decimal  string `json:"decimal"`
+	ToothSum int    `json:"toothSum"`
+	// Common factor of the counts; 1 means that every tooth meets every tooth.
+	CommonFactor int `json:"commonFactor"`
+	// Meshes until the same two teeth meet again.
+	Meshes int `json:"meshes"`
+	// Centre distance without profile shift; null without a module.
+	ReferenceCentre *string `json:"referenceCentre"`
+	// Whether the tooth sum suits the distance, in words; empty when not known.
+	SumVerdict string `json:"sumVerdict"`
+}
+
+// GetRatio returns LookUpPairGearCheck.Ratio, and is useful for accessing the field via an interface.
+func (v *LookUpPairGearCheck) GetRatio() string { return v.Ratio }
+
+// GetDecimal returns LookUpPairGearCheck.Decimal, and is useful for accessing the field via an interface.
+func (v *LookUpPairGearCheck) GetDecimal() string { return v.Decimal }
+
+// GetToothSum returns LookUpPairGearCheck.ToothSum, and is useful for accessing the field via an interface.
+func (v *LookUpPairGearCheck) GetToothSum() int { return v.ToothSum }
+
+// GetCommonFactor returns LookUpPairGearCheck.CommonFactor, and is useful for accessing the field via an interface.
+func (v *LookUpPairGearCheck) GetCommonFactor() int { return v.CommonFactor }
+
+// GetMeshes returns LookUpPairGearCheck.Meshes, and is useful for accessing the field via an interface.
+func (v *LookUpPairGearCheck) GetMeshes() int { return v.Meshes }
+
+// GetReferenceCentre returns LookUpPairGearCheck.ReferenceCentre, and is useful for accessing the field via an interface.
+func (v *LookUpPairGearCheck) GetReferenceCentre() *string { return v.ReferenceCentre }
+
+// GetSumVerdict returns LookUpPairGearCheck.SumVerdict, and is useful for accessing the field via an interface.
+func (v *LookUpPairGearCheck) GetSumVerdict() string { return v.SumVerdict }
+
+// LookUpPairResponse is returned by LookUpPair on success.
+type LookUpPairResponse struct {
+	// Ratio, hunting tooth, centre distance, tooth sum and measuring sizes of a pair of wheels.
+	GearCheck LookUpPairGearCheck `json:"gearCheck"`
+}
+
+// GetGearCheck returns LookUpPairResponse.GearCheck, and is useful for accessing the field via an interface.
+func (v *LookUpPairResponse) GetGearCheck() LookUpPairGearCheck { return v.GearCheck }
+
+// LookUpResponse is returned by LookUp on success.
+type LookUpResponse struct {
+	// What is a 6207-2RS C3 NR, a 30 k6, a 30 H7/k6, an M30x1.5, a 35x50x8 seal, a circlip 30 shaft?
+	Decode LookUpDecodeDecodedDesignation `json:"decode"`
+}
+
+// GetDecode returns LookUpResponse.Decode, and is useful for accessing the field via an interface.
+func (v *LookUpResponse) GetDecode() LookUpDecodeDecodedDesignation { return v.Decode }
+
+// MeasureSheetJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type MeasureSheetJob struct {
+	JobHead `json:"-"`
+	// Reconciliation at the newest catalogue revision.
+	Report MeasureSheetJobReport `json:"report"`
+	// What the measurements come to, for every stack that is open or measured.
+	Stacks []StackRow `json:"stacks"`
+	// What the measurements come to, for every limit measured. Readings of the same serial on other jobs give the wear trend.
+	Inspections []MeasureSheetJobInspectionsInspection `json:"inspections"`
+}
+
+// GetReport returns MeasureSheetJob.Report, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetReport() MeasureSheetJobReport { return v.Report }
+
+// GetStacks returns MeasureSheetJob.Stacks, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetStacks() []StackRow { return v.Stacks }
+
+// GetInspections returns MeasureSheetJob.Inspections, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetInspections() []MeasureSheetJobInspectionsInspection {
+	return v.Inspections
+}
+
+// GetKey returns MeasureSheetJob.Key, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetKey() string { return v.JobHead.Key }
+
+// GetTitle returns MeasureSheetJob.Title, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetTitle() string { return v.JobHead.Title }
+
+// GetOwner returns MeasureSheetJob.Owner, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetOwner() string { return v.JobHead.Owner }
+
+// GetSerial returns MeasureSheetJob.Serial, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetSerial() string { return v.JobHead.Serial }
+
+// GetState returns MeasureSheetJob.State, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetState() JobState { return v.JobHead.State }
+
+// GetOpened returns MeasureSheetJob.Opened, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetOpened() *string { return v.JobHead.Opened }
+
+// GetNeededBy returns MeasureSheetJob.NeededBy, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetNeededBy() *string { return v.JobHead.NeededBy }
+
+// GetFullStrip returns MeasureSheetJob.FullStrip, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetFullStrip() bool { return v.JobHead.FullStrip }
+
+// GetNote returns MeasureSheetJob.Note, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetNote() string { return v.JobHead.Note }
+
+// GetCandidates returns MeasureSheetJob.Candidates, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetCandidates() []string { return v.JobHead.Candidates }
+
+// GetJobRevision returns MeasureSheetJob.JobRevision, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetJobRevision() string { return v.JobHead.JobRevision }
+
+// GetFamilyKey returns MeasureSheetJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetFamilyKey() string { return v.JobHead.FamilyKey }
+
+// GetVariant returns MeasureSheetJob.Variant, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetVariant() *VariantName { return v.JobHead.Variant }
+
+// GetFamily returns MeasureSheetJob.Family, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJob) GetFamily() *JobHeadFamily { return v.JobHead.Family }
+
+func (v *MeasureSheetJob) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*MeasureSheetJob
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.MeasureSheetJob = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.JobHead)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalMeasureSheetJob struct {
+	Report MeasureSheetJobReport `json:"report"`
+
+	Stacks []StackRow `json:"stacks"`
+
+	Inspections []MeasureSheetJobInspectionsInspection `json:"inspections"`
+
+	Key string `json:"key"`
+
+	Title string `json:"title"`
+
+	Owner string `json:"owner"`
+
+	Serial string `json:"serial"`
+
+	State JobState `json:"state"`
+
+	Opened *string `json:"opened"`
+
+	NeededBy *string `json:"neededBy"`
+
+	FullStrip bool `json:"fullStrip"`
+
+	Note string `json:"note"`
+
+	Candidates []string `json:"candidates"`
+
+	JobRevision string `json:"jobRevision"`
+
+	FamilyKey string `json:"familyKey"`
+
+	Variant *VariantName `json:"variant"`
+
+	Family *JobHeadFamily `json:"family"`
+}
+
+func (v *MeasureSheetJob) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *MeasureSheetJob) __premarshalJSON() (*__premarshalMeasureSheetJob, error) {
+	var retval __premarshalMeasureSheetJob
+
+	retval.Report = v.Report
+	retval.Stacks = v.Stacks
+	retval.Inspections = v.Inspections
+	retval.Key = v.JobHead.Key
+	retval.Title = v.JobHead.Title
+	retval.Owner = v.JobHead.Owner
+	retval.Serial = v.JobHead.Serial
+	retval.State = v.JobHead.State
+	retval.Opened = v.JobHead.Opened
+	retval.NeededBy = v.JobHead.NeededBy
+	retval.FullStrip = v.JobHead.FullStrip
+	retval.Note = v.JobHead.Note
+	retval.Candidates = v.JobHead.Candidates
+	retval.JobRevision = v.JobHead.JobRevision
+	retval.FamilyKey = v.JobHead.FamilyKey
+	retval.Variant = v.JobHead.Variant
+	retval.Family = v.JobHead.Family
+	return &retval, nil
+}
+
+// MeasureSheetJobInspectionsInspection includes the requested fields of the GraphQL type Inspection.
+// The GraphQL type's documentation follows.
+//
+// What a job's measurements say about one limit.
+type MeasureSheetJobInspectionsInspection struct {
+	Limit  MeasureSheetJobInspectionsInspectionLimit  `json:"limit"`
+	Result MeasureSheetJobInspectionsInspectionResult `json:"result"`
+}
+
+// GetLimit returns MeasureSheetJobInspectionsInspection.Limit, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJobInspectionsInspection) GetLimit() MeasureSheetJobInspectionsInspectionLimit {
+	return v.Limit
+}
+
+// GetResult returns MeasureSheetJobInspectionsInspection.Result, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJobInspectionsInspection) GetResult() MeasureSheetJobInspectionsInspectionResult {
+	return v.Result
+}
+
+// MeasureSheetJobInspectionsInspectionLimit includes the requested fields of the GraphQL type Limit.
+// The GraphQL type's documentation follows.
+//
+// An inspection limit.
+type MeasureSheetJobInspectionsInspectionLimit struct {
+	// Identifier inside the family.
+	Key      string `json:"key"`
+	Position string `json:"position"`
+	What     string `json:"what"`
+}
+
+// GetKey returns MeasureSheetJobInspectionsInspectionLimit.Key, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJobInspectionsInspectionLimit) GetKey() string { return v.Key }
+
+// GetPosition returns MeasureSheetJobInspectionsInspectionLimit.Position, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJobInspectionsInspectionLimit) GetPosition() string { return v.Position }
+
+// GetWhat returns MeasureSheetJobInspectionsInspectionLimit.What, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJobInspectionsInspectionLimit) GetWhat() string { return v.What }
+
+// MeasureSheetJobInspectionsInspectionResult includes the requested fields of the GraphQL type InspectionResult.
+// The GraphQL type's documentation follows.
+//
+// A measured value against its limit.
+type MeasureSheetJobInspectionsInspectionResult struct {
+	Action InspectionAction `json:"action"`
+	Text   string           `json:"text"`
+}
+
+// GetAction returns MeasureSheetJobInspectionsInspectionResult.Action, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJobInspectionsInspectionResult) GetAction() InspectionAction { return v.Action }
+
+// GetText returns MeasureSheetJobInspectionsInspectionResult.Text, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJobInspectionsInspectionResult) GetText() string { return v.Text }
+
+// MeasureSheetJobReport includes the requested fields of the GraphQL type Report.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type MeasureSheetJobReport struct {
+	// Findings and shortages that keep the case open; a position counts once.
+	Blocking int `json:"blocking"`
+}
+
+// GetBlocking returns MeasureSheetJobReport.Blocking, and is useful for accessing the field via an interface.
+func (v *MeasureSheetJobReport) GetBlocking() int { return v.Blocking }
+
+// MeasureSheetResponse is returned by MeasureSheet on success.
+type MeasureSheetResponse struct {
+	// What the shop holds.
+	Shop MeasureSheetShopShopStatus `json:"shop"`
+	// A job by the shop's identifier.
+	Job *MeasureSheetJob `json:"job"`
+}
+
+// GetShop returns MeasureSheetResponse.Shop, and is useful for accessing the field via an interface.
+func (v *MeasureSheetResponse) GetShop() MeasureSheetShopShopStatus { return v.Shop }
+
+// GetJob returns MeasureSheetResponse.Job, and is useful for accessing the field via an interface.
+func (v *MeasureSheetResponse) GetJob() *MeasureSheetJob { return v.Job }
+
+// MeasureSheetShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type MeasureSheetShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns MeasureSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *MeasureSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// A stack as it might be measured: one of the catalogue by family and stack, or a recipe.
+type MeasureStackInput struct {
+	Family string `json:"family"`
+	Stack  string `json:"stack"`
+	// Variant whose grades count; all of the family when left out.
+	Variant string `json:"variant"`
+	// A recipe in place of the catalogue's.
+	Recipe   *StackInput    `json:"recipe"`
+	Readings []ReadingInput `json:"readings"`
+	// Unit of bare lengths, "mm" or "in"; left out, a length without unit is refused.
+	Unit string `json:"unit"`
+	// Unit of bare torques, like "N.m"; left out, a torque without unit is refused.
+	TorqueUnit string           `json:"torqueUnit"`
+	Instrument *InstrumentInput `json:"instrument"`
+	// Grades in place of the catalogue's.
+	Grades []GradeInput `json:"grades"`
+	// Step between grades, for turning torque, when the grades do not show it.
+	GradeStep string `json:"gradeStep"`
+	// Pieces chosen, one entry a piece: judged whether they fit.
+	Chosen []string `json:"chosen"`
+	// The build has a gasket at this joint, whatever the stack says.
+	GasketFitted bool `json:"gasketFitted"`
+	// Guard band g = U (k = 2) in place of 1.65 u.
+	ExpandedGuard bool `json:"expandedGuard"`
+	// Candidates wanted, 1 to 100.
+	Keep int `json:"keep"`
+}
+
+// GetFamily returns MeasureStackInput.Family, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetFamily() string { return v.Family }
+
+// GetStack returns MeasureStackInput.Stack, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetStack() string { return v.Stack }
+
+// GetVariant returns MeasureStackInput.Variant, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetVariant() string { return v.Variant }
+
+// GetRecipe returns MeasureStackInput.Recipe, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetRecipe() *StackInput { return v.Recipe }
+
+// GetReadings returns MeasureStackInput.Readings, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetReadings() []ReadingInput { return v.Readings }
+
+// GetUnit returns MeasureStackInput.Unit, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetUnit() string { return v.Unit }
+
+// GetTorqueUnit returns MeasureStackInput.TorqueUnit, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetTorqueUnit() string { return v.TorqueUnit }
+
+// GetInstrument returns MeasureStackInput.Instrument, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetInstrument() *InstrumentInput { return v.Instrument }
+
+// GetGrades returns MeasureStackInput.Grades, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetGrades() []GradeInput { return v.Grades }
+
+// GetGradeStep returns MeasureStackInput.GradeStep, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetGradeStep() string { return v.GradeStep }
+
+// GetChosen returns MeasureStackInput.Chosen, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetChosen() []string { return v.Chosen }
+
+// GetGasketFitted returns MeasureStackInput.GasketFitted, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetGasketFitted() bool { return v.GasketFitted }
+
+// GetExpandedGuard returns MeasureStackInput.ExpandedGuard, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetExpandedGuard() bool { return v.ExpandedGuard }
+
+// GetKeep returns MeasureStackInput.Keep, and is useful for accessing the field via an interface.
+func (v *MeasureStackInput) GetKeep() int { return v.Keep }
+
+// Raw readings for a stack or a limit.
+type MeasurementInput struct {
+	// Identifier inside the job.
+	Name       string         `json:"name"`
+	Stack      string         `json:"stack"`
+	Limit      string         `json:"limit"`
+	Readings   []ReadingInput `json:"readings"`
+	Instrument string         `json:"instrument"`
+	// Resolution of the instrument; from the digits typed when left out.
+	Resolution string `json:"resolution"`
+	// Expanded uncertainty (k = 2) of its certificate.
+	Certificate string `json:"certificate"`
+	// The shop's standard deviation of one reading.
+	Pooled string  `json:"pooled"`
+	Date   *string `json:"date"`
+	// Grades chosen, one entry a piece.
+	Grades []string `json:"grades"`
+	// keep, renew or measure again.
+	Verdict string `json:"verdict"`
+	Note    string `json:"note"`
+}
+
+// GetName returns MeasurementInput.Name, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetName() string { return v.Name }
+
+// GetStack returns MeasurementInput.Stack, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetStack() string { return v.Stack }
+
+// GetLimit returns MeasurementInput.Limit, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetLimit() string { return v.Limit }
+
+// GetReadings returns MeasurementInput.Readings, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetReadings() []ReadingInput { return v.Readings }
+
+// GetInstrument returns MeasurementInput.Instrument, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetInstrument() string { return v.Instrument }
+
+// GetResolution returns MeasurementInput.Resolution, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetResolution() string { return v.Resolution }
+
+// GetCertificate returns MeasurementInput.Certificate, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetCertificate() string { return v.Certificate }
+
+// GetPooled returns MeasurementInput.Pooled, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetPooled() string { return v.Pooled }
+
+// GetDate returns MeasurementInput.Date, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetDate() *string { return v.Date }
+
+// GetGrades returns MeasurementInput.Grades, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetGrades() []string { return v.Grades }
+
+// GetVerdict returns MeasurementInput.Verdict, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetVerdict() string { return v.Verdict }
+
+// GetNote returns MeasurementInput.Note, and is useful for accessing the field via an interface.
+func (v *MeasurementInput) GetNote() string { return v.Note }
+
+// How much a notice asks of a person.
+type NoticeLevel string
+
+const (
+	// Can lock or seize, or data contradict.
+	NoticeLevelStop NoticeLevel = "STOP"
+	// A person must look; not proved.
+	NoticeLevelCheck NoticeLevel = "CHECK"
+	// Good to know.
+	NoticeLevelNote NoticeLevel = "NOTE"
+)
+
+var AllNoticeLevel = []NoticeLevel{
+	NoticeLevelStop,
+	NoticeLevelCheck,
+	NoticeLevelNote,
+}
 
 // One piece of evidence on which variant it is.
 type ObservationInput struct {
@@ -5206,6 +6137,34 @@ type PartSheetShopShopStatus struct {
 // GetCatalogueRevision returns PartSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
 func (v *PartSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
+// PictureShaftsOfJob includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type PictureShaftsOfJob struct {
+	// Axes of the drawing, the input shaft first.
+	Shafts []PictureShaftsOfJobShaftsShaft `json:"shafts"`
+}
+
+// GetShafts returns PictureShaftsOfJob.Shafts, and is useful for accessing the field via an interface.
+func (v *PictureShaftsOfJob) GetShafts() []PictureShaftsOfJobShaftsShaft { return v.Shafts }
+
+// PictureShaftsOfJobShaftsShaft includes the requested fields of the GraphQL type Shaft.
+// The GraphQL type's documentation follows.
+//
+// An axis of the drawing.
+type PictureShaftsOfJobShaftsShaft struct {
+	// Identifier inside the family.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns PictureShaftsOfJobShaftsShaft.Key, and is useful for accessing the field via an interface.
+func (v *PictureShaftsOfJobShaftsShaft) GetKey() string { return v.Key }
+
+// GetName returns PictureShaftsOfJobShaftsShaft.Name, and is useful for accessing the field via an interface.
+func (v *PictureShaftsOfJobShaftsShaft) GetName() string { return v.Name }
+
 // PositionRow includes the GraphQL fields of Position requested by the fragment PositionRow.
 // The GraphQL type's documentation follows.
 //
@@ -5319,6 +6278,99 @@ type ProblemsShopShopStatus struct {
 
 // GetCatalogueRevision returns ProblemsShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
 func (v *ProblemsShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// What a value and its uncertainty prove about limits, by the guard band of ISO 14253-1.
+type Proof string
+
+const (
+	ProofProvedInside Proof = "PROVED_INSIDE"
+	// Within a guard band of a limit.
+	ProofNotProved     Proof = "NOT_PROVED"
+	ProofProvedOutside Proof = "PROVED_OUTSIDE"
+)
+
+var AllProof = []Proof{
+	ProofProvedInside,
+	ProofNotProved,
+	ProofProvedOutside,
+}
+
+// One named series of raw readings, as typed, unit kept.
+type ReadingInput struct {
+	Name   string   `json:"name"`
+	Values []string `json:"values"`
+}
+
+// GetName returns ReadingInput.Name, and is useful for accessing the field via an interface.
+func (v *ReadingInput) GetName() string { return v.Name }
+
+// GetValues returns ReadingInput.Values, and is useful for accessing the field via an interface.
+func (v *ReadingInput) GetValues() []string { return v.Values }
+
+// What a reading is a reading of.
+type ReadingKind string
+
+const (
+	ReadingKindLength      ReadingKind = "LENGTH"
+	ReadingKindTorque      ReadingKind = "TORQUE"
+	ReadingKindTemperature ReadingKind = "TEMPERATURE"
+)
+
+var AllReadingKind = []ReadingKind{
+	ReadingKindLength,
+	ReadingKindTorque,
+	ReadingKindTemperature,
+}
+
+// ReadingsOfReadingsWantedReadingSpec includes the requested fields of the GraphQL type ReadingSpec.
+// The GraphQL type's documentation follows.
+//
+// A reading that a method takes.
+type ReadingsOfReadingsWantedReadingSpec struct {
+	// Stable name, as jobs store it: depth, height, travel ...
+	Name  string      `json:"name"`
+	Label string      `json:"label"`
+	Hint  string      `json:"hint"`
+	Kind  ReadingKind `json:"kind"`
+	// The method can't do without it, or without one of its group.
+	Required bool `json:"required"`
+	// Readings of one group: exactly one of them is given. Empty for none.
+	Group string `json:"group"`
+	// Repeats that give a repeatability of their own.
+	Advised int `json:"advised"`
+}
+
+// GetName returns ReadingsOfReadingsWantedReadingSpec.Name, and is useful for accessing the field via an interface.
+func (v *ReadingsOfReadingsWantedReadingSpec) GetName() string { return v.Name }
+
+// GetLabel returns ReadingsOfReadingsWantedReadingSpec.Label, and is useful for accessing the field via an interface.
+func (v *ReadingsOfReadingsWantedReadingSpec) GetLabel() string { return v.Label }
+
+// GetHint returns ReadingsOfReadingsWantedReadingSpec.Hint, and is useful for accessing the field via an interface.
+func (v *ReadingsOfReadingsWantedReadingSpec) GetHint() string { return v.Hint }
+
+// GetKind returns ReadingsOfReadingsWantedReadingSpec.Kind, and is useful for accessing the field via an interface.
+func (v *ReadingsOfReadingsWantedReadingSpec) GetKind() ReadingKind { return v.Kind }
+
+// GetRequired returns ReadingsOfReadingsWantedReadingSpec.Required, and is useful for accessing the field via an interface.
+func (v *ReadingsOfReadingsWantedReadingSpec) GetRequired() bool { return v.Required }
+
+// GetGroup returns ReadingsOfReadingsWantedReadingSpec.Group, and is useful for accessing the field via an interface.
+func (v *ReadingsOfReadingsWantedReadingSpec) GetGroup() string { return v.Group }
+
+// GetAdvised returns ReadingsOfReadingsWantedReadingSpec.Advised, and is useful for accessing the field via an interface.
+func (v *ReadingsOfReadingsWantedReadingSpec) GetAdvised() int { return v.Advised }
+
+// ReadingsOfResponse is returned by ReadingsOf on success.
+type ReadingsOfResponse struct {
+	// The readings that a method takes, in the order of work; empty for an unknown method.
+	ReadingsWanted []ReadingsOfReadingsWantedReadingSpec `json:"readingsWanted"`
+}
+
+// GetReadingsWanted returns ReadingsOfResponse.ReadingsWanted, and is useful for accessing the field via an interface.
+func (v *ReadingsOfResponse) GetReadingsWanted() []ReadingsOfReadingsWantedReadingSpec {
+	return v.ReadingsWanted
+}
 
 // How a mate compares.
 type Relation string
@@ -6122,6 +7174,438 @@ func (v *Spot) GetSub() int { return v.Sub }
 // GetText returns Spot.Text, and is useful for accessing the field via an interface.
 func (v *Spot) GetText() string { return v.Text }
 
+// A select-fit recipe.
+type StackInput struct {
+	Id             string   `json:"id"`
+	Family         string   `json:"family"`
+	Name           string   `json:"name"`
+	Position       string   `json:"position"`
+	Members        []string `json:"members"`
+	Method         string   `json:"method"`
+	Min            string   `json:"min"`
+	Max            string   `json:"max"`
+	Aim            string   `json:"aim"`
+	ThickerOpens   bool     `json:"thickerOpens"`
+	TorqueMin      string   `json:"torqueMin"`
+	TorqueMax      string   `json:"torqueMax"`
+	TorquePerGrade string   `json:"torquePerGrade"`
+	Gasket         string   `json:"gasket"`
+	GasketSigma    string   `json:"gasketSigma"`
+	MaxCount       int      `json:"maxCount"`
+	Thinnest       string   `json:"thinnest"`
+	Span           string   `json:"span"`
+	Material       string   `json:"material"`
+	// loose, tight or empty.
+	Preferred string   `json:"preferred"`
+	Note      string   `json:"note"`
+	Standing  Standing `json:"standing"`
+	Source    string   `json:"source"`
+}
+
+// GetId returns StackInput.Id, and is useful for accessing the field via an interface.
+func (v *StackInput) GetId() string { return v.Id }
+
+// GetFamily returns StackInput.Family, and is useful for accessing the field via an interface.
+func (v *StackInput) GetFamily() string { return v.Family }
+
+// GetName returns StackInput.Name, and is useful for accessing the field via an interface.
+func (v *StackInput) GetName() string { return v.Name }
+
+// GetPosition returns StackInput.Position, and is useful for accessing the field via an interface.
+func (v *StackInput) GetPosition() string { return v.Position }
+
+// GetMembers returns StackInput.Members, and is useful for accessing the field via an interface.
+func (v *StackInput) GetMembers() []string { return v.Members }
+
+// GetMethod returns StackInput.Method, and is useful for accessing the field via an interface.
+func (v *StackInput) GetMethod() string { return v.Method }
+
+// GetMin returns StackInput.Min, and is useful for accessing the field via an interface.
+func (v *StackInput) GetMin() string { return v.Min }
+
+// GetMax returns StackInput.Max, and is useful for accessing the field via an interface.
+func (v *StackInput) GetMax() string { return v.Max }
+
+// GetAim returns StackInput.Aim, and is useful for accessing the field via an interface.
+func (v *StackInput) GetAim() string { return v.Aim }
+
+// GetThickerOpens returns StackInput.ThickerOpens, and is useful for accessing the field via an interface.
+func (v *StackInput) GetThickerOpens() bool { return v.ThickerOpens }
+
+// GetTorqueMin returns StackInput.TorqueMin, and is useful for accessing the field via an interface.
+func (v *StackInput) GetTorqueMin() string { return v.TorqueMin }
+
+// GetTorqueMax returns StackInput.TorqueMax, and is useful for accessing the field via an interface.
+func (v *StackInput) GetTorqueMax() string { return v.TorqueMax }
+
+// GetTorquePerGrade returns StackInput.TorquePerGrade, and is useful for accessing the field via an interface.
+func (v *StackInput) GetTorquePerGrade() string { return v.TorquePerGrade }
+
+// GetGasket returns StackInput.Gasket, and is useful for accessing the field via an interface.
+func (v *StackInput) GetGasket() string { return v.Gasket }
+
+// GetGasketSigma returns StackInput.GasketSigma, and is useful for accessing the field via an interface.
+func (v *StackInput) GetGasketSigma() string { return v.GasketSigma }
+
+// GetMaxCount returns StackInput.MaxCount, and is useful for accessing the field via an interface.
+func (v *StackInput) GetMaxCount() int { return v.MaxCount }
+
+// GetThinnest returns StackInput.Thinnest, and is useful for accessing the field via an interface.
+func (v *StackInput) GetThinnest() string { return v.Thinnest }
+
+// GetSpan returns StackInput.Span, and is useful for accessing the field via an interface.
+func (v *StackInput) GetSpan() string { return v.Span }
+
+// GetMaterial returns StackInput.Material, and is useful for accessing the field via an interface.
+func (v *StackInput) GetMaterial() string { return v.Material }
+
+// GetPreferred returns StackInput.Preferred, and is useful for accessing the field via an interface.
+func (v *StackInput) GetPreferred() string { return v.Preferred }
+
+// GetNote returns StackInput.Note, and is useful for accessing the field via an interface.
+func (v *StackInput) GetNote() string { return v.Note }
+
+// GetStanding returns StackInput.Standing, and is useful for accessing the field via an interface.
+func (v *StackInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns StackInput.Source, and is useful for accessing the field via an interface.
+func (v *StackInput) GetSource() string { return v.Source }
+
+// StackOut includes the GraphQL fields of StackResult requested by the fragment StackOut.
+// The GraphQL type's documentation follows.
+//
+// What readings of a stack come to. With refusals there is no thickness.
+type StackOut struct {
+	Refusals []StackOutRefusalsRefusal `json:"refusals"`
+	Notices  []StackOutNoticesNotice   `json:"notices"`
+	// Window of end play used; negative is preload.
+	Min string `json:"min"`
+	Max string `json:"max"`
+	Aim string `json:"aim"`
+	// Thickness for the aim.
+	Wanted string `json:"wanted"`
+	// Every thickness from thinnest to thickest is in the window.
+	Thinnest string `json:"thinnest"`
+	Thickest string `json:"thickest"`
+	// Guard band at each limit, in mm or N·m.
+	GuardBand float64                  `json:"guardBand"`
+	Rule      StackOutRuleDecisionRule `json:"rule"`
+	Budget    StackOutBudget           `json:"budget"`
+	// Ranked; those inside the window and on hand first.
+	Candidates []GradeOut               `json:"candidates"`
+	NoFit      *StackOutNoFitStackNoFit `json:"noFit"`
+}
+
+// GetRefusals returns StackOut.Refusals, and is useful for accessing the field via an interface.
+func (v *StackOut) GetRefusals() []StackOutRefusalsRefusal { return v.Refusals }
+
+// GetNotices returns StackOut.Notices, and is useful for accessing the field via an interface.
+func (v *StackOut) GetNotices() []StackOutNoticesNotice { return v.Notices }
+
+// GetMin returns StackOut.Min, and is useful for accessing the field via an interface.
+func (v *StackOut) GetMin() string { return v.Min }
+
+// GetMax returns StackOut.Max, and is useful for accessing the field via an interface.
+func (v *StackOut) GetMax() string { return v.Max }
+
+// GetAim returns StackOut.Aim, and is useful for accessing the field via an interface.
+func (v *StackOut) GetAim() string { return v.Aim }
+
+// GetWanted returns StackOut.Wanted, and is useful for accessing the field via an interface.
+func (v *StackOut) GetWanted() string { return v.Wanted }
+
+// GetThinnest returns StackOut.Thinnest, and is useful for accessing the field via an interface.
+func (v *StackOut) GetThinnest() string { return v.Thinnest }
+
+// GetThickest returns StackOut.Thickest, and is useful for accessing the field via an interface.
+func (v *StackOut) GetThickest() string { return v.Thickest }
+
+// GetGuardBand returns StackOut.GuardBand, and is useful for accessing the field via an interface.
+func (v *StackOut) GetGuardBand() float64 { return v.GuardBand }
+
+// GetRule returns StackOut.Rule, and is useful for accessing the field via an interface.
+func (v *StackOut) GetRule() StackOutRuleDecisionRule { return v.Rule }
+
+// GetBudget returns StackOut.Budget, and is useful for accessing the field via an interface.
+func (v *StackOut) GetBudget() StackOutBudget { return v.Budget }
+
+// GetCandidates returns StackOut.Candidates, and is useful for accessing the field via an interface.
+func (v *StackOut) GetCandidates() []GradeOut { return v.Candidates }
+
+// GetNoFit returns StackOut.NoFit, and is useful for accessing the field via an interface.
+func (v *StackOut) GetNoFit() *StackOutNoFitStackNoFit { return v.NoFit }
+
+// StackOutBudget includes the requested fields of the GraphQL type Budget.
+// The GraphQL type's documentation follows.
+//
+// Uncertainty of a measured size.
+type StackOutBudget struct {
+	// Combined standard uncertainty, in mm or N·m.
+	U float64 `json:"u"`
+	// 2 u.
+	Expanded float64                         `json:"expanded"`
+	Lines    []StackOutBudgetLinesBudgetLine `json:"lines"`
+}
+
+// GetU returns StackOutBudget.U, and is useful for accessing the field via an interface.
+func (v *StackOutBudget) GetU() float64 { return v.U }
+
+// GetExpanded returns StackOutBudget.Expanded, and is useful for accessing the field via an interface.
+func (v *StackOutBudget) GetExpanded() float64 { return v.Expanded }
+
+// GetLines returns StackOutBudget.Lines, and is useful for accessing the field via an interface.
+func (v *StackOutBudget) GetLines() []StackOutBudgetLinesBudgetLine { return v.Lines }
+
+// StackOutBudgetLinesBudgetLine includes the requested fields of the GraphQL type BudgetLine.
+// The GraphQL type's documentation follows.
+//
+// One line of an uncertainty budget (JCGM 100).
+type StackOutBudgetLinesBudgetLine struct {
+	Name string `json:"name"`
+	// Standard uncertainty of the input, in mm or N·m.
+	U float64 `json:"u"`
+	// Change of the result per change of the input.
+	Sensitivity float64 `json:"sensitivity"`
+	// Sensitivity times u, in mm or N·m.
+	Contribution float64 `json:"contribution"`
+	// Where the figure comes from.
+	Basis string `json:"basis"`
+	// A typical value stands in for one not stated.
+	Typical bool `json:"typical"`
+}
+
+// GetName returns StackOutBudgetLinesBudgetLine.Name, and is useful for accessing the field via an interface.
+func (v *StackOutBudgetLinesBudgetLine) GetName() string { return v.Name }
+
+// GetU returns StackOutBudgetLinesBudgetLine.U, and is useful for accessing the field via an interface.
+func (v *StackOutBudgetLinesBudgetLine) GetU() float64 { return v.U }
+
+// GetSensitivity returns StackOutBudgetLinesBudgetLine.Sensitivity, and is useful for accessing the field via an interface.
+func (v *StackOutBudgetLinesBudgetLine) GetSensitivity() float64 { return v.Sensitivity }
+
+// GetContribution returns StackOutBudgetLinesBudgetLine.Contribution, and is useful for accessing the field via an interface.
+func (v *StackOutBudgetLinesBudgetLine) GetContribution() float64 { return v.Contribution }
+
+// GetBasis returns StackOutBudgetLinesBudgetLine.Basis, and is useful for accessing the field via an interface.
+func (v *StackOutBudgetLinesBudgetLine) GetBasis() string { return v.Basis }
+
+// GetTypical returns StackOutBudgetLinesBudgetLine.Typical, and is useful for accessing the field via an interface.
+func (v *StackOutBudgetLinesBudgetLine) GetTypical() bool { return v.Typical }
+
+// StackOutNoFitStackNoFit includes the requested fields of the GraphQL type StackNoFit.
+// The GraphQL type's documentation follows.
+//
+// What is nearest when no allowed grade lies in the window. None of it is advice to fit it.
+type StackOutNoFitStackNoFit struct {
+	// Thinnest grade that would do.
+	OrderMin string `json:"orderMin"`
+	// Thickest grade that would do.
+	OrderMax string `json:"orderMax"`
+	NextStep string `json:"nextStep"`
+}
+
+// GetOrderMin returns StackOutNoFitStackNoFit.OrderMin, and is useful for accessing the field via an interface.
+func (v *StackOutNoFitStackNoFit) GetOrderMin() string { return v.OrderMin }
+
+// GetOrderMax returns StackOutNoFitStackNoFit.OrderMax, and is useful for accessing the field via an interface.
+func (v *StackOutNoFitStackNoFit) GetOrderMax() string { return v.OrderMax }
+
+// GetNextStep returns StackOutNoFitStackNoFit.NextStep, and is useful for accessing the field via an interface.
+func (v *StackOutNoFitStackNoFit) GetNextStep() string { return v.NextStep }
+
+// StackOutNoticesNotice includes the requested fields of the GraphQL type Notice.
+// The GraphQL type's documentation follows.
+//
+// A sentence with a stable code.
+type StackOutNoticesNotice struct {
+	Level NoticeLevel `json:"level"`
+	Text  string      `json:"text"`
+}
+
+// GetLevel returns StackOutNoticesNotice.Level, and is useful for accessing the field via an interface.
+func (v *StackOutNoticesNotice) GetLevel() NoticeLevel { return v.Level }
+
+// GetText returns StackOutNoticesNotice.Text, and is useful for accessing the field via an interface.
+func (v *StackOutNoticesNotice) GetText() string { return v.Text }
+
+// StackOutRefusalsRefusal includes the requested fields of the GraphQL type Refusal.
+// The GraphQL type's documentation follows.
+//
+// Why a result is not given.
+type StackOutRefusalsRefusal struct {
+	// Stable code: missing-reading, outlier, void, absurd ...
+	Code string `json:"code"`
+	// Reading or field: "depth", "depth 3", "window".
+	Place  string `json:"place"`
+	Reason string `json:"reason"`
+	Remedy string `json:"remedy"`
+}
+
+// GetCode returns StackOutRefusalsRefusal.Code, and is useful for accessing the field via an interface.
+func (v *StackOutRefusalsRefusal) GetCode() string { return v.Code }
+
+// GetPlace returns StackOutRefusalsRefusal.Place, and is useful for accessing the field via an interface.
+func (v *StackOutRefusalsRefusal) GetPlace() string { return v.Place }
+
+// GetReason returns StackOutRefusalsRefusal.Reason, and is useful for accessing the field via an interface.
+func (v *StackOutRefusalsRefusal) GetReason() string { return v.Reason }
+
+// GetRemedy returns StackOutRefusalsRefusal.Remedy, and is useful for accessing the field via an interface.
+func (v *StackOutRefusalsRefusal) GetRemedy() string { return v.Remedy }
+
+// StackOutRuleDecisionRule includes the requested fields of the GraphQL type DecisionRule.
+// The GraphQL type's documentation follows.
+//
+// The decision rule in use: the guard band is factor times u.
+type StackOutRuleDecisionRule struct {
+	Name string `json:"name"`
+}
+
+// GetName returns StackOutRuleDecisionRule.Name, and is useful for accessing the field via an interface.
+func (v *StackOutRuleDecisionRule) GetName() string { return v.Name }
+
+// StackRow includes the GraphQL fields of StackState requested by the fragment StackRow.
+// The GraphQL type's documentation follows.
+//
+// What a job's measurements say about one select-fit stack.
+type StackRow struct {
+	Stack StackRowStack `json:"stack"`
+	// The measurement whose readings count: the latest by date, then by identifier.
+	Readings *StackRowReadingsMeasurement `json:"readings"`
+	// The measurement whose grades count.
+	Choice *StackRowChoiceMeasurement `json:"choice"`
+	// The part that sets it is in demand and its grade is not settled.
+	Open bool `json:"open"`
+	// Grades are chosen and nothing speaks against them. Void readings never close a stack.
+	Closed bool `json:"closed"`
+}
+
+// GetStack returns StackRow.Stack, and is useful for accessing the field via an interface.
+func (v *StackRow) GetStack() StackRowStack { return v.Stack }
+
+// GetReadings returns StackRow.Readings, and is useful for accessing the field via an interface.
+func (v *StackRow) GetReadings() *StackRowReadingsMeasurement { return v.Readings }
+
+// GetChoice returns StackRow.Choice, and is useful for accessing the field via an interface.
+func (v *StackRow) GetChoice() *StackRowChoiceMeasurement { return v.Choice }
+
+// GetOpen returns StackRow.Open, and is useful for accessing the field via an interface.
+func (v *StackRow) GetOpen() bool { return v.Open }
+
+// GetClosed returns StackRow.Closed, and is useful for accessing the field via an interface.
+func (v *StackRow) GetClosed() bool { return v.Closed }
+
+// StackRowChoiceMeasurement includes the requested fields of the GraphQL type Measurement.
+// The GraphQL type's documentation follows.
+//
+// Raw readings for a stack or a limit.
+type StackRowChoiceMeasurement struct {
+	// Grades chosen, one entry a piece.
+	Grades []string `json:"grades"`
+	Date   *string  `json:"date"`
+}
+
+// GetGrades returns StackRowChoiceMeasurement.Grades, and is useful for accessing the field via an interface.
+func (v *StackRowChoiceMeasurement) GetGrades() []string { return v.Grades }
+
+// GetDate returns StackRowChoiceMeasurement.Date, and is useful for accessing the field via an interface.
+func (v *StackRowChoiceMeasurement) GetDate() *string { return v.Date }
+
+// StackRowReadingsMeasurement includes the requested fields of the GraphQL type Measurement.
+// The GraphQL type's documentation follows.
+//
+// Raw readings for a stack or a limit.
+type StackRowReadingsMeasurement struct {
+	// Identifier inside the job.
+	Name       string                                       `json:"name"`
+	Instrument string                                       `json:"instrument"`
+	Date       *string                                      `json:"date"`
+	Readings   []StackRowReadingsMeasurementReadingsReading `json:"readings"`
+}
+
+// GetName returns StackRowReadingsMeasurement.Name, and is useful for accessing the field via an interface.
+func (v *StackRowReadingsMeasurement) GetName() string { return v.Name }
+
+// GetInstrument returns StackRowReadingsMeasurement.Instrument, and is useful for accessing the field via an interface.
+func (v *StackRowReadingsMeasurement) GetInstrument() string { return v.Instrument }
+
+// GetDate returns StackRowReadingsMeasurement.Date, and is useful for accessing the field via an interface.
+func (v *StackRowReadingsMeasurement) GetDate() *string { return v.Date }
+
+// GetReadings returns StackRowReadingsMeasurement.Readings, and is useful for accessing the field via an interface.
+func (v *StackRowReadingsMeasurement) GetReadings() []StackRowReadingsMeasurementReadingsReading {
+	return v.Readings
+}
+
+// StackRowReadingsMeasurementReadingsReading includes the requested fields of the GraphQL type Reading.
+// The GraphQL type's documentation follows.
+//
+// One named series of raw readings, as typed.
+type StackRowReadingsMeasurementReadingsReading struct {
+	Name   string   `json:"name"`
+	Values []string `json:"values"`
+}
+
+// GetName returns StackRowReadingsMeasurementReadingsReading.Name, and is useful for accessing the field via an interface.
+func (v *StackRowReadingsMeasurementReadingsReading) GetName() string { return v.Name }
+
+// GetValues returns StackRowReadingsMeasurementReadingsReading.Values, and is useful for accessing the field via an interface.
+func (v *StackRowReadingsMeasurementReadingsReading) GetValues() []string { return v.Values }
+
+// StackRowStack includes the requested fields of the GraphQL type Stack.
+// The GraphQL type's documentation follows.
+//
+// A select-fit recipe.
+type StackRowStack struct {
+	Key  string `json:"key"`
+	Name string `json:"name"`
+	// Position of the part that sets it.
+	Position string `json:"position"`
+	// How the room is found.
+	Method string `json:"method"`
+	// Least resulting play; negative is preload.
+	Min string `json:"min"`
+	// Greatest resulting play.
+	Max string `json:"max"`
+	// Play aimed at.
+	Aim string `json:"aim"`
+	// Shims at once, at most.
+	MaxCount int    `json:"maxCount"`
+	Note     string `json:"note"`
+	// Who says so.
+	Source string `json:"source"`
+}
+
+// GetKey returns StackRowStack.Key, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetKey() string { return v.Key }
+
+// GetName returns StackRowStack.Name, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetName() string { return v.Name }
+
+// GetPosition returns StackRowStack.Position, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetPosition() string { return v.Position }
+
+// GetMethod returns StackRowStack.Method, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetMethod() string { return v.Method }
+
+// GetMin returns StackRowStack.Min, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetMin() string { return v.Min }
+
+// GetMax returns StackRowStack.Max, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetMax() string { return v.Max }
+
+// GetAim returns StackRowStack.Aim, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetAim() string { return v.Aim }
+
+// GetMaxCount returns StackRowStack.MaxCount, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetMaxCount() int { return v.MaxCount }
+
+// GetNote returns StackRowStack.Note, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetNote() string { return v.Note }
+
+// GetSource returns StackRowStack.Source, and is useful for accessing the field via an interface.
+func (v *StackRowStack) GetSource() string { return v.Source }
+
 // How well a fact is established.
 type Standing string
 
@@ -6326,6 +7810,15 @@ func (v *TakeBackUndoEditEditPayload) __premarshalJSON() (*__premarshalTakeBackU
 	return &retval, nil
 }
 
+// TryStackResponse is returned by TryStack on success.
+type TryStackResponse struct {
+	// Which grade would close a stack? Nothing is stored.
+	MeasureStack StackOut `json:"measureStack"`
+}
+
+// GetMeasureStack returns TryStackResponse.MeasureStack, and is useful for accessing the field via an interface.
+func (v *TryStackResponse) GetMeasureStack() StackOut { return v.MeasureStack }
+
 // Which edit to take back.
 type UndoEditInput struct {
 	// Caller's own id of this request; repeated, it returns the first outcome.
@@ -6360,6 +7853,66 @@ func (v *VariantName) GetKey() string { return v.Key }
 
 // GetName returns VariantName.Name, and is useful for accessing the field via an interface.
 func (v *VariantName) GetName() string { return v.Name }
+
+// VariantPictureResponse is returned by VariantPicture on success.
+type VariantPictureResponse struct {
+	// A variant by the shop's identifier.
+	Variant *VariantPictureVariant `json:"variant"`
+}
+
+// GetVariant returns VariantPictureResponse.Variant, and is useful for accessing the field via an interface.
+func (v *VariantPictureResponse) GetVariant() *VariantPictureVariant { return v.Variant }
+
+// VariantPictureVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type VariantPictureVariant struct {
+	Family VariantPictureVariantFamily `json:"family"`
+	// The gearbox as an SVG text, without states; see Job.picture.
+	Sheet string `json:"sheet"`
+	// The gearbox as an SVG text, without states; see Job.picture.
+	Narrow string `json:"narrow"`
+}
+
+// GetFamily returns VariantPictureVariant.Family, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariant) GetFamily() VariantPictureVariantFamily { return v.Family }
+
+// GetSheet returns VariantPictureVariant.Sheet, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariant) GetSheet() string { return v.Sheet }
+
+// GetNarrow returns VariantPictureVariant.Narrow, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariant) GetNarrow() string { return v.Narrow }
+
+// VariantPictureVariantFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type VariantPictureVariantFamily struct {
+	// Axes of the drawing, the input shaft first.
+	Shafts []VariantPictureVariantFamilyShaftsShaft `json:"shafts"`
+}
+
+// GetShafts returns VariantPictureVariantFamily.Shafts, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariantFamily) GetShafts() []VariantPictureVariantFamilyShaftsShaft {
+	return v.Shafts
+}
+
+// VariantPictureVariantFamilyShaftsShaft includes the requested fields of the GraphQL type Shaft.
+// The GraphQL type's documentation follows.
+//
+// An axis of the drawing.
+type VariantPictureVariantFamilyShaftsShaft struct {
+	// Identifier inside the family.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns VariantPictureVariantFamilyShaftsShaft.Key, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariantFamilyShaftsShaft) GetKey() string { return v.Key }
+
+// GetName returns VariantPictureVariantFamilyShaftsShaft.Name, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariantFamilyShaftsShaft) GetName() string { return v.Name }
 
 // VariantSheetResponse is returned by VariantSheet on success.
 type VariantSheetResponse struct {
@@ -6990,6 +8543,26 @@ func (v *__JobListInput) GetAfter() *string { return v.After }
 // GetFilter returns __JobListInput.Filter, and is useful for accessing the field via an interface.
 func (v *__JobListInput) GetFilter() *JobFilter { return v.Filter }
 
+// __JobPictureInput is used internally by genqlient
+type __JobPictureInput struct {
+	Key           string  `json:"key"`
+	Shaft         *string `json:"shaft"`
+	DecisionsOnly *bool   `json:"decisionsOnly"`
+	ShaftLink     *string `json:"shaftLink"`
+}
+
+// GetKey returns __JobPictureInput.Key, and is useful for accessing the field via an interface.
+func (v *__JobPictureInput) GetKey() string { return v.Key }
+
+// GetShaft returns __JobPictureInput.Shaft, and is useful for accessing the field via an interface.
+func (v *__JobPictureInput) GetShaft() *string { return v.Shaft }
+
+// GetDecisionsOnly returns __JobPictureInput.DecisionsOnly, and is useful for accessing the field via an interface.
+func (v *__JobPictureInput) GetDecisionsOnly() *bool { return v.DecisionsOnly }
+
+// GetShaftLink returns __JobPictureInput.ShaftLink, and is useful for accessing the field via an interface.
+func (v *__JobPictureInput) GetShaftLink() *string { return v.ShaftLink }
+
 // __JobPulseInput is used internally by genqlient
 type __JobPulseInput struct {
 	Key string `json:"key"`
@@ -7017,6 +8590,54 @@ func (v *__KeepListInput) GetEdit() JobEditInput { return v.Edit }
 
 // GetList returns __KeepListInput.List, and is useful for accessing the field via an interface.
 func (v *__KeepListInput) GetList() KitListInput { return v.List }
+
+// __KeepReadingsInput is used internally by genqlient
+type __KeepReadingsInput struct {
+	Edit         JobEditInput       `json:"edit"`
+	Measurements []MeasurementInput `json:"measurements"`
+}
+
+// GetEdit returns __KeepReadingsInput.Edit, and is useful for accessing the field via an interface.
+func (v *__KeepReadingsInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetMeasurements returns __KeepReadingsInput.Measurements, and is useful for accessing the field via an interface.
+func (v *__KeepReadingsInput) GetMeasurements() []MeasurementInput { return v.Measurements }
+
+// __LookUpFitInput is used internally by genqlient
+type __LookUpFitInput struct {
+	Text    string  `json:"text"`
+	Bearing *string `json:"bearing"`
+}
+
+// GetText returns __LookUpFitInput.Text, and is useful for accessing the field via an interface.
+func (v *__LookUpFitInput) GetText() string { return v.Text }
+
+// GetBearing returns __LookUpFitInput.Bearing, and is useful for accessing the field via an interface.
+func (v *__LookUpFitInput) GetBearing() *string { return v.Bearing }
+
+// __LookUpInput is used internally by genqlient
+type __LookUpInput struct {
+	Text string `json:"text"`
+}
+
+// GetText returns __LookUpInput.Text, and is useful for accessing the field via an interface.
+func (v *__LookUpInput) GetText() string { return v.Text }
+
+// __LookUpPairInput is used internally by genqlient
+type __LookUpPairInput struct {
+	Input GearCheckInput `json:"input"`
+}
+
+// GetInput returns __LookUpPairInput.Input, and is useful for accessing the field via an interface.
+func (v *__LookUpPairInput) GetInput() GearCheckInput { return v.Input }
+
+// __MeasureSheetInput is used internally by genqlient
+type __MeasureSheetInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __MeasureSheetInput.Key, and is useful for accessing the field via an interface.
+func (v *__MeasureSheetInput) GetKey() string { return v.Key }
 
 // __OpenJobInput is used internally by genqlient
 type __OpenJobInput struct {
@@ -7062,6 +8683,14 @@ type __PartSheetInput struct {
 // GetKey returns __PartSheetInput.Key, and is useful for accessing the field via an interface.
 func (v *__PartSheetInput) GetKey() string { return v.Key }
 
+// __ReadingsOfInput is used internally by genqlient
+type __ReadingsOfInput struct {
+	Method string `json:"method"`
+}
+
+// GetMethod returns __ReadingsOfInput.Method, and is useful for accessing the field via an interface.
+func (v *__ReadingsOfInput) GetMethod() string { return v.Method }
+
 // __RemoveRecordsInput is used internally by genqlient
 type __RemoveRecordsInput struct {
 	Edit    JobEditInput   `json:"edit"`
@@ -7105,6 +8734,30 @@ type __TakeBackInput struct {
 
 // GetInput returns __TakeBackInput.Input, and is useful for accessing the field via an interface.
 func (v *__TakeBackInput) GetInput() UndoEditInput { return v.Input }
+
+// __TryStackInput is used internally by genqlient
+type __TryStackInput struct {
+	Input MeasureStackInput `json:"input"`
+}
+
+// GetInput returns __TryStackInput.Input, and is useful for accessing the field via an interface.
+func (v *__TryStackInput) GetInput() MeasureStackInput { return v.Input }
+
+// __VariantPictureInput is used internally by genqlient
+type __VariantPictureInput struct {
+	Key       string  `json:"key"`
+	Shaft     *string `json:"shaft"`
+	ShaftLink *string `json:"shaftLink"`
+}
+
+// GetKey returns __VariantPictureInput.Key, and is useful for accessing the field via an interface.
+func (v *__VariantPictureInput) GetKey() string { return v.Key }
+
+// GetShaft returns __VariantPictureInput.Shaft, and is useful for accessing the field via an interface.
+func (v *__VariantPictureInput) GetShaft() *string { return v.Shaft }
+
+// GetShaftLink returns __VariantPictureInput.ShaftLink, and is useful for accessing the field via an interface.
+func (v *__VariantPictureInput) GetShaftLink() *string { return v.ShaftLink }
 
 // __VariantSheetInput is used internally by genqlient
 type __VariantSheetInput struct {
@@ -8087,6 +9740,53 @@ func JobList(
 	return data_, err_
 }
 
+// The query executed by JobPicture.
+const JobPicture_Operation = `
+query JobPicture ($key: String!, $shaft: String, $decisionsOnly: Boolean, $shaftLink: String) {
+	job(key: $key) {
+		family {
+			shafts {
+				key
+				name
+			}
+		}
+		sheet: picture(form: SHEET, shaft: $shaft, decisionsOnly: $decisionsOnly, prefix: "pic-", shaftLink: $shaftLink)
+		narrow: picture(form: NARROW, shaft: $shaft, decisionsOnly: $decisionsOnly, prefix: "nar-", shaftLink: $shaftLink)
+	}
+}
+`
+
+func JobPicture(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+	shaft *string,
+	decisionsOnly *bool,
+	shaftLink *string,
+) (data_ *JobPictureResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "JobPicture",
+		Query:  JobPicture_Operation,
+		Variables: &__JobPictureInput{
+			Key:           key,
+			Shaft:         shaft,
+			DecisionsOnly: decisionsOnly,
+			ShaftLink:     shaftLink,
+		},
+	}
+
+	data_ = &JobPictureResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by JobPulse.
 const JobPulse_Operation = `
 query JobPulse ($key: String!) {
@@ -8449,6 +10149,307 @@ func KeepList(
 	}
 
 	data_ = &KeepListResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by KeepReadings.
+const KeepReadings_Operation = `
+mutation KeepReadings ($edit: JobEditInput!, $measurements: [MeasurementInput!]!) {
+	measure(edit: $edit, measurements: $measurements) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func KeepReadings(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	measurements []MeasurementInput,
+) (data_ *KeepReadingsResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "KeepReadings",
+		Query:  KeepReadings_Operation,
+		Variables: &__KeepReadingsInput{
+			Edit:         edit,
+			Measurements: measurements,
+		},
+	}
+
+	data_ = &KeepReadingsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by LookUp.
+const LookUp_Operation = `
+query LookUp ($text: String!) {
+	decode(text: $text) {
+		subject
+		title
+		facts {
+			label
+			value
+			source
+		}
+		notes
+		source
+	}
+}
+`
+
+func LookUp(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	text string,
+) (data_ *LookUpResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "LookUp",
+		Query:  LookUp_Operation,
+		Variables: &__LookUpInput{
+			Text: text,
+		},
+	}
+
+	data_ = &LookUpResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by LookUpFit.
+const LookUpFit_Operation = `
+query LookUpFit ($text: String!, $bearing: String) {
+	fitClass(text: $text, bearing: $bearing) {
+		refusals {
+			reason
+			remedy
+		}
+		limits {
+			symbol
+			upper
+			lower
+			min
+			max
+			source
+		}
+		newFit {
+			range
+			character
+		}
+		text
+	}
+}
+`
+
+func LookUpFit(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	text string,
+	bearing *string,
+) (data_ *LookUpFitResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "LookUpFit",
+		Query:  LookUpFit_Operation,
+		Variables: &__LookUpFitInput{
+			Text:    text,
+			Bearing: bearing,
+		},
+	}
+
+	data_ = &LookUpFitResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by LookUpPair.
+const LookUpPair_Operation = `
+query LookUpPair ($input: GearCheckInput!) {
+	gearCheck(input: $input) {
+		ratio
+		decimal
+		toothSum
+		commonFactor
+		meshes
+		referenceCentre
+		sumVerdict
+	}
+}
+`
+
+func LookUpPair(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input GearCheckInput,
+) (data_ *LookUpPairResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "LookUpPair",
+		Query:  LookUpPair_Operation,
+		Variables: &__LookUpPairInput{
+			Input: input,
+		},
+	}
+
+	data_ = &LookUpPairResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by MeasureSheet.
+const MeasureSheet_Operation = `
+query MeasureSheet ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	job(key: $key) {
+		... JobHead
+		report {
+			blocking
+		}
+		stacks {
+			... StackRow
+		}
+		inspections {
+			limit {
+				key
+				position
+				what
+			}
+			result {
+				action
+				text
+			}
+		}
+	}
+}
+fragment JobHead on Job {
+	key
+	title
+	owner
+	serial
+	state
+	opened
+	neededBy
+	fullStrip
+	note
+	candidates
+	jobRevision
+	familyKey
+	variant {
+		... VariantName
+	}
+	family {
+		name
+		positions {
+			... PositionRow
+		}
+	}
+}
+fragment StackRow on StackState {
+	stack {
+		key
+		name
+		position
+		method
+		min
+		max
+		aim
+		maxCount
+		note
+		source
+	}
+	readings {
+		name
+		instrument
+		date
+		readings {
+			name
+			values
+		}
+	}
+	choice {
+		grades
+		date
+	}
+	open
+	closed
+}
+fragment VariantName on Variant {
+	key
+	name
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func MeasureSheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *MeasureSheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "MeasureSheet",
+		Query:  MeasureSheet_Operation,
+		Variables: &__MeasureSheetInput{
+			Key: key,
+		},
+	}
+
+	data_ = &MeasureSheetResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -8836,6 +10837,46 @@ func Problems(
 	return data_, err_
 }
 
+// The query executed by ReadingsOf.
+const ReadingsOf_Operation = `
+query ReadingsOf ($method: String!) {
+	readingsWanted(method: $method) {
+		name
+		label
+		hint
+		kind
+		required
+		group
+		advised
+	}
+}
+`
+
+func ReadingsOf(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	method string,
+) (data_ *ReadingsOfResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "ReadingsOf",
+		Query:  ReadingsOf_Operation,
+		Variables: &__ReadingsOfInput{
+			Method: method,
+		},
+	}
+
+	data_ = &ReadingsOfResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The mutation executed by RemoveRecords.
 const RemoveRecords_Operation = `
 mutation RemoveRecords ($edit: JobEditInput!, $records: [JobRecordRef!]!) {
@@ -9033,6 +11074,141 @@ func TakeBack(
 	}
 
 	data_ = &TakeBackResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by TryStack.
+const TryStack_Operation = `
+query TryStack ($input: MeasureStackInput!) {
+	measureStack(input: $input) {
+		... StackOut
+	}
+}
+fragment StackOut on StackResult {
+	refusals {
+		code
+		place
+		reason
+		remedy
+	}
+	notices {
+		level
+		text
+	}
+	min
+	max
+	aim
+	wanted
+	thinnest
+	thickest
+	guardBand
+	rule {
+		name
+	}
+	budget {
+		u
+		expanded
+		lines {
+			name
+			u
+			sensitivity
+			contribution
+			basis
+			typical
+		}
+	}
+	candidates {
+		... GradeOut
+	}
+	noFit {
+		orderMin
+		orderMax
+		nextStep
+	}
+}
+fragment GradeOut on StackCandidate {
+	pieces {
+		part
+		thickness
+		stock
+	}
+	thickness
+	play
+	inside
+	probability
+	verdict
+	onHand
+	text
+}
+`
+
+func TryStack(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input MeasureStackInput,
+) (data_ *TryStackResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "TryStack",
+		Query:  TryStack_Operation,
+		Variables: &__TryStackInput{
+			Input: input,
+		},
+	}
+
+	data_ = &TryStackResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by VariantPicture.
+const VariantPicture_Operation = `
+query VariantPicture ($key: String!, $shaft: String, $shaftLink: String) {
+	variant(key: $key) {
+		family {
+			shafts {
+				key
+				name
+			}
+		}
+		sheet: picture(form: SHEET, shaft: $shaft, prefix: "pic-", shaftLink: $shaftLink)
+		narrow: picture(form: NARROW, shaft: $shaft, prefix: "nar-", shaftLink: $shaftLink)
+	}
+}
+`
+
+func VariantPicture(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+	shaft *string,
+	shaftLink *string,
+) (data_ *VariantPictureResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "VariantPicture",
+		Query:  VariantPicture_Operation,
+		Variables: &__VariantPictureInput{
+			Key:       key,
+			Shaft:     shaft,
+			ShaftLink: shaftLink,
+		},
+	}
+
+	data_ = &VariantPictureResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

@@ -14,6 +14,7 @@ type jobView struct {
 	Problem []told
 	Form    pasteForm
 	Done    *EditRow // the job's last edit, for undo
+	Picture *pictureView
 	names   map[string]string
 }
 
@@ -21,7 +22,7 @@ type jobView struct {
 type pasteForm struct{ Title, Supplier, Text string }
 
 // sheetsOfJob are the sheets of every job, in the order of their numbers.
-var sheetsOfJob = []string{"bench", "decisions", "history"}
+var sheetsOfJob = []string{"bench", "decisions", "measure", "history"}
 
 func jobPath(key, sheet string) string {
 	if sheet == "bench" {
@@ -60,6 +61,10 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, status int, jv j
 	if e := data.History.Edges; len(e) > 0 {
 		jv.Done = &e[0].Node
 	}
+	if jv.Picture, err = p.jobPicture(r, "bench", false); err != nil {
+		return err
+	}
+	jv.Picture.lead(jv.rowOf)
 	return p.render(w, r, status, p.jobFrame(r, &data.Job.JobHead, "bench", data.Shop.CatalogueRevision), jobSheet(&jv))
 }
 

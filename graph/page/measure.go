@@ -1,0 +1,198 @@
+package page
+
+import (
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// stackView is the sheet of one stack: its readings, what they come to.
+type stackView struct {
+	*MeasureSheetResponse
+	Stack    *StackRow
+	Wanted   []ReadingsOfReadingsWantedReadingSpec
+	Values   map[string][]string // as typed
+	Unit     string
+	Gauge    string
+	Result   *StackOut
+	Problem  []told
+	Position string
+	names    map[string]string
+}
+
+func measurePath(job, stack string) string {
+	return "/jobs/" + pathEscape(job) + "/measure/" + pathEscape(stack)
+}
+
+func (p *Pages) measureData(r *http.Request) (*MeasureSheetResponse, error) {
+	data, err := MeasureSheet(r.Context(), p.api, r.PathValue("id"))
+	if err == nil && data.Job == nil {
+		err = notFound(say("error.job", r.PathValue("id")))
+	}
+	return data, err
+}
+
+// measureList shows the open and the measured stacks of a job.
+func (p *Pages) measureList(w http.ResponseWriter, r *http.Request) error {
+	data, err := p.measureData(r)
+	if err != nil {
+		return err
+	}
+	frame := p.jobFrame(r, &data.Job.JobHead, "measure", data.Shop.CatalogueRevision)
+	return p.render(w, r, http.StatusOK, frame, measureSheet(data))
+}
+
+func (p *Pages) measureStack(w http.ResponseWriter, r *http.Request) error {
+	return p.showStack(w, r, http.StatusOK, nil)
+}
+
+func (p *Pages) showStack(w http.ResponseWriter, r *http.Request, status int, faults []told) error {
+	v, err := p.readStack(r)
+	if err != nil {
+		return err
+	}
+	v.Problem = faults
+	if readings := v.inputs(); len(readings) > 0 {
+		out, err := TryStack(r.Context(), p.api, MeasureStackInput{Family: v.Job.FamilyKey, Stack: v.Stack.Stack.Key,
+			Variant: v.variant(), Readings: readings, Unit: v.Unit, TorqueUnit: "N.m", GradeStep: "0", Keep: 24, Chosen: []string{}})
+		if err != nil {
+			return err
+		}
+		v.Result = &out.MeasureStack
+	}
+	frame := p.jobFrame(r, &v.Job.JobHead, "measure", v.Shop.CatalogueRevision)
+	return p.render(w, r, status, frame, stackSheet(v))
+}
+
+// readStack takes readings from the form, else those that the job keeps.
+func (p *Pages) readStack(r *http.Request) (*stackView, error) {
+	if err := r.ParseForm(); err != nil {
+		return nil, err
+	}
+	data, err := p.measureData(r)
+	if err != nil {
+		return nil, err
+	}
+	v := &stackView{MeasureSheetResponse: data, Values: map[string][]string{}, Unit: "mm", names: labelsOf(&data.Job.JobHead)}
+	at := slices.IndexFunc(data.Job.Stacks, func(s StackRow) bool { return s.Stack.Key == r.PathValue("stack") })
+	if at < 0 {
+		return nil, notFound(say("error.stack", r.PathValue("stack")))
+	}
+	v.Stack = &data.Job.Stacks[at]
+	if r.Form.Get("unit") == "in" {
+		v.Unit = "in"
+	}
+	v.Gauge = strings.TrimSpace(r.Form.Get("gauge"))
+	need, err := ReadingsOf(r.Context(), p.api, v.Stack.Stack.Method)
+	if err != nil {
+		return nil, err
+	}
+	v.Wanted = need.ReadingsWanted
+	v.typed(r.Form)
+	return v, nil
+}
+
+func (v *stackView) typed(form url.Values) {
+	for _, n := range v.Wanted {
+		for _, t := range form["r."+n.Name] {
+			if t = strings.TrimSpace(t); t != "" {
+				v.Values[n.Name] = append(v.Values[n.Name], t)
+			}
+		}
+	}
+	if kept := v.Stack.Readings; len(v.Values) == 0 && !form.Has("unit") && kept != nil {
+		v.Gauge = kept.Instrument
+		for _, s := range kept.Readings {
+			v.Values[s.Name] = s.Values
+		}
+	}
+}
+
+// inputs are the readings with their units: a bare number has the form's.
+func (v *stackView) inputs() []ReadingInput {
+	units := map[ReadingKind]string{ReadingKindLength: v.Unit, ReadingKindTorque: "N.m", ReadingKindTemperature: "°C"}
+	var out []ReadingInput
+	for _, n := range v.Wanted {
+		var values []string
+		for _, t := range v.Values[n.Name] {
+			if strings.Trim(t, "+-0123456789.,") == "" {
+				t += " " + units[n.Kind]
+			}
+			values = append(values, t)
+		}
+		if len(values) > 0 {
+			out = append(out, ReadingInput{Name: n.Name, Values: values})
+		}
+	}
+	return out
+}
+
+func (v *stackView) variant() string {
+	if v.Job.Variant == nil {
+		return ""
+	}
+	return v.Job.Variant.Key
+}
+
+// fields of a series: what was typed, and room for more.
+func (v *stackView) fields(n *ReadingsOfReadingsWantedReadingSpec) []string {
+	rows := slices.Clone(v.Values[n.Name])
+	for len(rows) < min(n.Advised, 4) || len(rows) <= len(v.Values[n.Name]) {
+		rows = append(rows, "")
+	}
+	return rows
+}
+
+// kept names the readings that the job keeps, so that what a browser remembers
+// of older ones is not mixed in.
+func (v *stackView) kept() string {
+	name := ""
+	if v.Stack.Readings != nil {
+		name = v.Stack.Readings.Name
+	}
+	return "measure/" + v.Job.Key + "/" + v.Stack.Stack.Key + "/" + name
+}
+
+// keepStack keeps readings, and the grades when some were chosen.
+func (p *Pages) keepStack(w http.ResponseWriter, r *http.Request) error {
+	v, err := p.readStack(r)
+	if err != nil {
+		return err
+	}
+	now := p.now()
+	m := MeasurementInput{Name: anchor("measure", v.Stack.Stack.Key, strconv.FormatInt(now.UnixMilli(), 36)), Stack: v.Stack.Stack.Key,
+		Readings: v.inputs(), Instrument: v.Gauge, Resolution: "0", Certificate: "0", Pooled: "0",
+		Date: ptr(now.Format("2006-01-02")), Grades: []string{}}
+	if g := r.PostFormValue("grades"); g != "" {
+		m.Grades = strings.Split(g, "|")
+	}
+	data, err := KeepReadings(r.Context(), p.api, edit(r), []MeasurementInput{m})
+	if err != nil {
+		return err
+	}
+	if faults := toldOf(data.Measure.UserErrors); len(faults) > 0 {
+		return p.showStack(w, r, statusFor(faults), faults)
+	}
+	return back(w, r, jobPath(r.PathValue("id"), "measure"))
+}
+
+// parts of a candidate, as the form sends them.
+func (c *GradeOut) parts() string {
+	var out []string
+	for _, x := range c.Pieces {
+		out = append(out, x.Part)
+	}
+	return strings.Join(out, "|")
+}
+
+func verdictMark(v Proof) string {
+	switch v {
+	case ProofProvedInside:
+		return "clear"
+	case ProofNotProved:
+		return "check"
+	}
+	return "stop"
+}
