@@ -3110,8 +3110,10 @@ type InspectionAction string
 
 const (
 	// The readings can't be used: see the refusals.
-	InspectionActionNone  InspectionAction = "NONE"
-	InspectionActionKeep  InspectionAction = "KEEP"
+	InspectionActionNone InspectionAction = "NONE"
+	// Goes back as it is.
+	InspectionActionKeep InspectionAction = "KEEP"
+	// Worn out.
 	InspectionActionRenew InspectionAction = "RENEW"
 	// Within a guard band of a limit.
 	InspectionActionMeasureAgain InspectionAction = "MEASURE_AGAIN"
@@ -4151,7 +4153,7 @@ func (v *KeepListResponse) GetPutKitList() KeepListPutKitListJobPayload { return
 //
 // The outcome of a change to a job.
 type KeepReadingsMeasureJobPayload struct {
-	// What the caller can put right; empty when the edit was stored.
+	// What the caller can put right; empty when everything was stored.
 	UserErrors []Fault `json:"-"`
 }
 
@@ -6283,9 +6285,11 @@ func (v *ProblemsShopShopStatus) GetCatalogueRevision() string { return v.Catalo
 type Proof string
 
 const (
+	// Inside the limits by more than the guard band.
 	ProofProvedInside Proof = "PROVED_INSIDE"
 	// Within a guard band of a limit.
-	ProofNotProved     Proof = "NOT_PROVED"
+	ProofNotProved Proof = "NOT_PROVED"
+	// Outside a limit by more than the guard band.
 	ProofProvedOutside Proof = "PROVED_OUTSIDE"
 )
 
@@ -6311,8 +6315,11 @@ func (v *ReadingInput) GetValues() []string { return v.Values }
 type ReadingKind string
 
 const (
-	ReadingKindLength      ReadingKind = "LENGTH"
-	ReadingKindTorque      ReadingKind = "TORQUE"
+	// A length.
+	ReadingKindLength ReadingKind = "LENGTH"
+	// A torque, as when turning a preloaded shaft.
+	ReadingKindTorque ReadingKind = "TORQUE"
+	// A temperature.
 	ReadingKindTemperature ReadingKind = "TEMPERATURE"
 )
 
