@@ -502,7 +502,7 @@ func positionRow(v *decisionView, pos *PositionRow) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = inPicture(pos.Name).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = inPicture(v.Picture, pos.Name).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

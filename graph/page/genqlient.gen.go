@@ -3468,20 +3468,86 @@ func (v *JobListShopShopStatus) GetJobs() int { return v.Jobs }
 // One gearbox on a bench.
 type JobPictureJob struct {
 	Family *PictureShaftsOfJob `json:"family"`
+	// Reconciliation at the newest catalogue revision.
+	Report JobPictureJobReport `json:"report"`
 	// The gearbox as an SVG text, every position in its state: the worst of findings, shortages and decision. Attributes and classes alone, no script and no inline style. Empty while the family is not known.
 	Sheet string `json:"sheet"`
 	// The gearbox as an SVG text, every position in its state: the worst of findings, shortages and decision. Attributes and classes alone, no script and no inline style. Empty while the family is not known.
 	Narrow string `json:"narrow"`
+	// The gearbox as an SVG text, every position in its state: the worst of findings, shortages and decision. Attributes and classes alone, no script and no inline style. Empty while the family is not known.
+	Paper string `json:"paper"`
 }
 
 // GetFamily returns JobPictureJob.Family, and is useful for accessing the field via an interface.
 func (v *JobPictureJob) GetFamily() *PictureShaftsOfJob { return v.Family }
+
+// GetReport returns JobPictureJob.Report, and is useful for accessing the field via an interface.
+func (v *JobPictureJob) GetReport() JobPictureJobReport { return v.Report }
 
 // GetSheet returns JobPictureJob.Sheet, and is useful for accessing the field via an interface.
 func (v *JobPictureJob) GetSheet() string { return v.Sheet }
 
 // GetNarrow returns JobPictureJob.Narrow, and is useful for accessing the field via an interface.
 func (v *JobPictureJob) GetNarrow() string { return v.Narrow }
+
+// GetPaper returns JobPictureJob.Paper, and is useful for accessing the field via an interface.
+func (v *JobPictureJob) GetPaper() string { return v.Paper }
+
+// JobPictureJobReport includes the requested fields of the GraphQL type Report.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type JobPictureJobReport struct {
+	Demands []JobPictureJobReportDemandsDemand   `json:"demands"`
+	Lines   []JobPictureJobReportLinesSupplyLine `json:"lines"`
+}
+
+// GetDemands returns JobPictureJobReport.Demands, and is useful for accessing the field via an interface.
+func (v *JobPictureJobReport) GetDemands() []JobPictureJobReportDemandsDemand { return v.Demands }
+
+// GetLines returns JobPictureJobReport.Lines, and is useful for accessing the field via an interface.
+func (v *JobPictureJobReport) GetLines() []JobPictureJobReportLinesSupplyLine { return v.Lines }
+
+// JobPictureJobReportDemandsDemand includes the requested fields of the GraphQL type Demand.
+// The GraphQL type's documentation follows.
+//
+// What the decisions make necessary at one position.
+type JobPictureJobReportDemandsDemand struct {
+	Position string                                    `json:"position"`
+	Uses     []JobPictureJobReportDemandsDemandUsesUse `json:"uses"`
+}
+
+// GetPosition returns JobPictureJobReportDemandsDemand.Position, and is useful for accessing the field via an interface.
+func (v *JobPictureJobReportDemandsDemand) GetPosition() string { return v.Position }
+
+// GetUses returns JobPictureJobReportDemandsDemand.Uses, and is useful for accessing the field via an interface.
+func (v *JobPictureJobReportDemandsDemand) GetUses() []JobPictureJobReportDemandsDemandUsesUse {
+	return v.Uses
+}
+
+// JobPictureJobReportDemandsDemandUsesUse includes the requested fields of the GraphQL type Use.
+// The GraphQL type's documentation follows.
+//
+// Supply allocated to a demand.
+type JobPictureJobReportDemandsDemandUsesUse struct {
+	// Index of the supply line in the report.
+	Line int `json:"line"`
+}
+
+// GetLine returns JobPictureJobReportDemandsDemandUsesUse.Line, and is useful for accessing the field via an interface.
+func (v *JobPictureJobReportDemandsDemandUsesUse) GetLine() int { return v.Line }
+
+// JobPictureJobReportLinesSupplyLine includes the requested fields of the GraphQL type SupplyLine.
+// The GraphQL type's documentation follows.
+//
+// One line of a kit list, or goods on hand, as supply.
+type JobPictureJobReportLinesSupplyLine struct {
+	// Place in the text; null for goods on hand.
+	Place *Spot `json:"place"`
+}
+
+// GetPlace returns JobPictureJobReportLinesSupplyLine.Place, and is useful for accessing the field via an interface.
+func (v *JobPictureJobReportLinesSupplyLine) GetPlace() *Spot { return v.Place }
 
 // JobPictureResponse is returned by JobPicture on success.
 type JobPictureResponse struct {
@@ -7880,6 +7946,8 @@ type VariantPictureVariant struct {
 	Sheet string `json:"sheet"`
 	// The gearbox as an SVG text, without states; see Job.picture.
 	Narrow string `json:"narrow"`
+	// The gearbox as an SVG text, without states; see Job.picture.
+	Paper string `json:"paper"`
 }
 
 // GetFamily returns VariantPictureVariant.Family, and is useful for accessing the field via an interface.
@@ -7890,6 +7958,9 @@ func (v *VariantPictureVariant) GetSheet() string { return v.Sheet }
 
 // GetNarrow returns VariantPictureVariant.Narrow, and is useful for accessing the field via an interface.
 func (v *VariantPictureVariant) GetNarrow() string { return v.Narrow }
+
+// GetPaper returns VariantPictureVariant.Paper, and is useful for accessing the field via an interface.
+func (v *VariantPictureVariant) GetPaper() string { return v.Paper }
 
 // VariantPictureVariantFamily includes the requested fields of the GraphQL type Family.
 // The GraphQL type's documentation follows.
@@ -9757,9 +9828,29 @@ query JobPicture ($key: String!, $shaft: String, $decisionsOnly: Boolean, $shaft
 				name
 			}
 		}
+		report {
+			demands {
+				position
+				uses {
+					line
+				}
+			}
+			lines {
+				place {
+					... Spot
+				}
+			}
+		}
 		sheet: picture(form: SHEET, shaft: $shaft, decisionsOnly: $decisionsOnly, prefix: "pic-", shaftLink: $shaftLink)
 		narrow: picture(form: NARROW, shaft: $shaft, decisionsOnly: $decisionsOnly, prefix: "nar-", shaftLink: $shaftLink)
+		paper: picture(form: PRINT, decisionsOnly: $decisionsOnly, prefix: "pap-")
 	}
+}
+fragment Spot on Place {
+	list
+	line
+	sub
+	text
 }
 `
 
@@ -11194,6 +11285,7 @@ query VariantPicture ($key: String!, $shaft: String, $shaftLink: String) {
 		}
 		sheet: picture(form: SHEET, shaft: $shaft, prefix: "pic-", shaftLink: $shaftLink)
 		narrow: picture(form: NARROW, shaft: $shaft, prefix: "nar-", shaftLink: $shaftLink)
+		paper: picture(form: PRINT, prefix: "pap-")
 	}
 }
 `

@@ -13,7 +13,7 @@ func TestPicture(t *testing.T) {
 	s := open(t)
 	for _, path := range []string{"/jobs/7202", "/jobs/7202/decisions", "/catalogue/variants/bw76-ew2"} {
 		text := s.get(t, path, 200)
-		wants(t, text, `class="ly ly-sheet"`, `class="ly ly-narrow"`)
+		wants(t, text, `class="ly ly-sheet"`, `class="ly ly-narrow"`, `class="ly ly-print"`)
 		if strings.Contains(text, " style=") {
 			t.Errorf("%s: inline style", path)
 		}

@@ -3,14 +3,20 @@ package page
 import (
 	"net/http"
 	"regexp"
+	"slices"
+	"strings"
 
 	"layshaft/graph/page/drawing"
 )
 
-// pictureView is the gearbox drawn twice, for a desk and for a phone; the style
-// sheet shows one of them.
+// pictureView is the gearbox drawn three times, for a desk, for a phone and for
+// paper; the style sheet shows one of them.
 type pictureView struct {
-	Sheet, Narrow string
+	Sheet, Narrow, Paper string
+
+	numbers map[string]string   // what the picture writes at a position
+	lines   map[string][]string // anchors of the pasted lines that supply a position
+	goes    map[string][]string // positions that a pasted line supplies, by its anchor
 	Shafts        []shaftPick
 	Shaft         string // drawn alone; empty for the whole gearbox
 	Path          string // of the page that it stands on
@@ -19,12 +25,45 @@ type pictureView struct {
 
 type shaftPick struct{ Key, Name string }
 
-// positionHref finds the links of a picture and the ids that go with them.
-var positionHref = regexp.MustCompile(`href="#position-([^"]*)"`)
+var (
+	// positionHref finds the links of a picture and the ids that go with them.
+	positionHref = regexp.MustCompile(`href="#position-([^"]*)"`)
+	// positionNumber finds the number beside a position's name.
+	positionNumber = regexp.MustCompile(`data-position="([^"]*)" data-number="(\d+)"`)
+)
+
+// show takes the drawings. The one for paper is never zoomed, so it knows every
+// number.
+func (v *pictureView) show(sheet, narrow, paper string) {
+	v.Sheet, v.Narrow, v.Paper = sheet, narrow, paper
+	v.numbers = map[string]string{}
+	for _, m := range positionNumber.FindAllStringSubmatch(paper, -1) {
+		v.numbers[m[1]] = m[2]
+	}
+	v.Legend = drawing.Legend(pictureWord)
+}
+
+// supplied ties positions to the pasted lines that they take pieces from.
+func (v *pictureView) supplied(r *JobPictureJobReport) {
+	v.lines, v.goes = map[string][]string{}, map[string][]string{}
+	for _, d := range r.Demands {
+		for _, u := range d.Uses {
+			if u.Line < 0 || u.Line >= len(r.Lines) || r.Lines[u.Line].Place == nil {
+				continue
+			}
+			at := r.Lines[u.Line].Place
+			id := anchor("line", at.List, itoa(at.Line), itoa(at.Sub))
+			v.lines[d.Position] = append(v.lines[d.Position], id)
+			if !slices.Contains(v.goes[id], d.Position) {
+				v.goes[id] = append(v.goes[id], d.Position)
+			}
+		}
+	}
+}
 
 // lead rewrites where positions lead; ids of a catalogue need no escape.
 func (v *pictureView) lead(to func(position string) string) {
-	for _, svg := range []*string{&v.Sheet, &v.Narrow} {
+	for _, svg := range []*string{&v.Sheet, &v.Narrow, &v.Paper} {
 		*svg = positionHref.ReplaceAllStringFunc(*svg, func(m string) string {
 			return `href="` + to(positionHref.FindStringSubmatch(m)[1]) + `"`
 		})
@@ -39,11 +78,11 @@ func (p *Pages) jobPicture(r *http.Request, sheet string, decisionsOnly bool) (*
 	if err != nil || data.Job == nil || data.Job.Family == nil {
 		return v, err
 	}
-	v.Sheet, v.Narrow = data.Job.Sheet, data.Job.Narrow
+	v.show(data.Job.Sheet, data.Job.Narrow, data.Job.Paper)
+	v.supplied(&data.Job.Report)
 	for _, s := range data.Job.Family.Shafts {
 		v.Shafts = append(v.Shafts, shaftPick{s.Key, s.Name})
 	}
-	v.Legend = drawing.Legend(pictureWord)
 	return v, nil
 }
 
@@ -54,11 +93,20 @@ func (p *Pages) variantPicture(r *http.Request, key string) (*pictureView, error
 	if err != nil || data.Variant == nil {
 		return v, err
 	}
-	v.Sheet, v.Narrow = data.Variant.Sheet, data.Variant.Narrow
+	v.show(data.Variant.Sheet, data.Variant.Narrow, data.Variant.Paper)
 	for _, s := range data.Variant.Family.Shafts {
 		v.Shafts = append(v.Shafts, shaftPick{s.Key, s.Name})
 	}
 	return v, nil
+}
+
+// shape is the address of a position's shape; a picture of one shaft that lacks
+// it is left for the whole one.
+func (v *pictureView) shape(prefix, position string) string {
+	if v.Shaft != "" && !strings.Contains(v.Sheet, `id="pic-`+position+`"`) {
+		return v.Path + "#" + prefix + position
+	}
+	return "#" + prefix + position
 }
 
 // shaftLink is the pattern of the links that draw one shaft alone.
@@ -68,7 +116,8 @@ func shaftLink(path string) string { return path + "?shaft={shaft}#picture" }
 func pictureWord(key string) string { return words[key] }
 
 // rowOf is where a shape of the picture leads on the first sheet of a job: its
-// shortage, else its worst finding, else its decision.
+// shortage, else its worst finding, else the pasted line that it takes a piece
+// from, else its decision.
 func (v *jobView) rowOf(position string) string {
 	for i := range v.Job.Report.Shortages {
 		if v.Job.Report.Shortages[i].Position == position {
@@ -83,6 +132,9 @@ func (v *jobView) rowOf(position string) string {
 				}
 			}
 		}
+	}
+	if from := v.Picture.lines[position]; len(from) > 0 {
+		return "#" + from[0]
 	}
 	return jobPath(v.Job.Key, "decisions") + "#" + anchor("p", position)
 }

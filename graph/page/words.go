@@ -411,7 +411,8 @@ var words = map[string]string{
 	"picture.whole": "Whole gearbox",
 	"picture.zoom":  "One shaft alone",
 	"picture.open":  "Show the gearbox",
-	"picture.show":  "In the picture",
+	"picture.item":  "Item %s in the picture",
+	"picture.goes":  "for",
 
 	"nav.look-up":   "Look up",
 	"sheet.measure": "Measuring",

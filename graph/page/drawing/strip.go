@@ -19,7 +19,7 @@ var groups = []catalog.Assembly{
 const (
 	cellHeight  = 31.0
 	lineHeight  = 12.5
-	nameChar    = 6.1 // px a character of a name needs
+	nameChar    = 6.9 // px a character of a name needs
 	symbolWidth = 26.0
 )
 
