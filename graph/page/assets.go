@@ -19,6 +19,9 @@ var pictureSheet []byte
 //go:embed page.js
 var module []byte
 
+//go:embed measure.js
+var measureModule []byte
+
 // assets serves the style sheet and the module under names that carry their
 // hash, so that they can be kept for ever.
 type assets struct {
@@ -34,7 +37,7 @@ type asset struct {
 func newAssets() *assets {
 	a := &assets{files: map[string]asset{}}
 	a.style = a.add("page", ".css", "text/css; charset=utf-8", slices.Concat(styleSheet, []byte(drawing.CSS), pictureSheet))
-	a.script = a.add("page", ".js", "text/javascript; charset=utf-8", module)
+	a.script = a.add("page", ".js", "text/javascript; charset=utf-8", slices.Concat(measureModule, module))
 	return a
 }
 

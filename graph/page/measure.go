@@ -145,14 +145,24 @@ func (v *stackView) fields(n *ReadingsOfReadingsWantedReadingSpec) []string {
 	return rows
 }
 
-// kept names the readings that the job keeps, so that what a browser remembers
-// of older ones is not mixed in.
-func (v *stackView) kept() string {
-	name := ""
-	if v.Stack.Readings != nil {
-		name = v.Stack.Readings.Name
+// place names the sheet, so that a browser knows what was typed on it.
+func (v *stackView) place() string { return "measure/" + v.Job.Key + "/" + v.Stack.Stack.Key }
+
+// base names the readings that the job keeps: what a browser remembers of older
+// ones is not mixed in.
+func (v *stackView) base() string {
+	if v.Stack.Readings == nil {
+		return ""
 	}
-	return "measure/" + v.Job.Key + "/" + v.Stack.Stack.Key + "/" + name
+	return v.Stack.Readings.Name
+}
+
+// unitOf a bare number that is no length.
+func unitOf(k ReadingKind) string {
+	if k == ReadingKindTorque {
+		return "N·m"
+	}
+	return "°C"
 }
 
 // keepStack keeps readings, and the grades when some were chosen.

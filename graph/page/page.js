@@ -65,7 +65,14 @@ function tell(text) {
 
 addEventListener("submit", (e) => {
   const form = e.target;
-  if (form.method !== "post" || form.closest("header.strip")) return;
+  const posts = (e.submitter?.getAttribute("formmethod") || form.method) === "post";
+  if ("live" in form.dataset) {
+    e.preventDefault();
+    if (posts) keep(form, e.submitter);
+    else live(form);
+    return;
+  }
+  if (!posts || form.closest("header.strip")) return;
   e.preventDefault();
   send(form, e.submitter);
 });
@@ -94,7 +101,7 @@ addEventListener("keydown", (e) => {
   const typing = e.target.closest("input, textarea, select");
   if (e.key === "Enter" && (e.ctrlKey || e.metaKey) && e.target.form) {
     e.preventDefault();
-    e.target.form.requestSubmit();
+    e.target.form.requestSubmit(e.target.form.querySelector("[data-send]"));
     return;
   }
   if (typing || e.ctrlKey || e.metaKey || e.altKey || lettersOff()) return;
@@ -152,42 +159,9 @@ function listen() {
   });
 }
 
-// Readings: the result comes while typing, and what was typed is kept on this
-// device until the job keeps readings of its own.
-let wait;
-addEventListener("input", (e) => {
-  const form = e.target.closest?.("form[data-live]");
-  if (!form) return;
-  localStorage.setItem(form.dataset.live, JSON.stringify([...form.querySelectorAll("input[id]")].map((i) => [i.id, i.value])));
-  clearTimeout(wait);
-  wait = setTimeout(() => live(form), 400);
-});
-async function live(form) {
-  try {
-    const x = await load("GET", form.action + "?" + new URLSearchParams(new FormData(form)));
-    const news = x.response.getElementById("live");
-    if (news) document.getElementById("live")?.replaceWith(document.importNode(news, true));
-  } catch {
-    tell(words("lost"));
-  }
-}
-function remember(form) {
-  let old = null;
-  try { old = JSON.parse(localStorage.getItem(form.dataset.live)); } catch { return; }
-  let changed = false;
-  for (const [id, value] of old || []) {
-    const field = document.getElementById(id);
-    if (field && !field.value && value) {
-      field.value = value;
-      changed = true;
-    }
-  }
-  if (changed) live(form);
-}
-
 // settle prepares a page that has just come.
 function settle() {
-  for (const form of document.querySelectorAll("form[data-live]")) remember(form);
+  for (const form of document.querySelectorAll("form[data-live]")) readings(form);
   for (const form of document.querySelectorAll("form[data-keep]")) {
     const old = sessionStorage.getItem(kept(form));
     for (const [name, value] of old ? JSON.parse(old) : []) if (form.elements[name] && !form.elements[name].value) form.elements[name].value = value;

@@ -27,7 +27,7 @@ func TestWeight(t *testing.T) {
 		page := s.get(t, path, 200)
 		var packed bytes.Buffer
 		z := gzip.NewWriter(&packed)
-		for _, text := range []string{page, style(t), file(t, "page.js")} {
+		for _, text := range []string{page, style(t), file(t, "measure.js"), file(t, "page.js")} {
 			if _, err := z.Write([]byte(text)); err != nil {
 				t.Fatal(err)
 			}

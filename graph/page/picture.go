@@ -17,10 +17,10 @@ type pictureView struct {
 	numbers map[string]string   // what the picture writes at a position
 	lines   map[string][]string // anchors of the pasted lines that supply a position
 	goes    map[string][]string // positions that a pasted line supplies, by its anchor
-	Shafts        []shaftPick
-	Shaft         string // drawn alone; empty for the whole gearbox
-	Path          string // of the page that it stands on
-	Legend        []drawing.Entry
+	Shafts  []shaftPick
+	Shaft   string // drawn alone; empty for the whole gearbox
+	Path    string // of the page that it stands on
+	Legend  []drawing.Entry
 }
 
 type shaftPick struct{ Key, Name string }
