@@ -145,6 +145,19 @@ func (v *stackView) fields(n *ReadingsOfReadingsWantedReadingSpec) []string {
 	return rows
 }
 
+// needed tells readings without which there is no result, and those of a group
+// of which one will do, from checks.
+func (v *stackView) needed(r *ReadingsOfReadingsWantedReadingSpec) bool { return r.Required || r.Group != "" }
+
+func (v *stackView) othersTyped() bool {
+	for i := range v.Wanted {
+		if !v.needed(&v.Wanted[i]) && len(v.Values[v.Wanted[i].Name]) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // place names the sheet, so that a browser knows what was typed on it.
 func (v *stackView) place() string { return "measure/" + v.Job.Key + "/" + v.Stack.Stack.Key }
 

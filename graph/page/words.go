@@ -434,6 +434,7 @@ var words = map[string]string{
 	"measure.older":    "Readings typed on this device were never kept, and others have been kept since.",
 	"measure.put":      "Put mine back",
 	"measure.drop":     "Drop mine",
+	"measure.others":   "Old shim, temperatures and other checks",
 	"measure.try":      "What does it come to?",
 	"measure.keep":     "Keep the readings",
 	"measure.scale":    "Play that each grade gives; window %s to %s mm",
