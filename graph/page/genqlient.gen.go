@@ -1943,6 +1943,20 @@ func (v *FaultInputError) GetPlace() string { return v.Place }
 // GetRemedy returns FaultInputError.Remedy, and is useful for accessing the field via an interface.
 func (v *FaultInputError) GetRemedy() string { return v.Remedy }
 
+// What one column of a file holds.
+type FileColumnInput struct {
+	// Its letters, as a spreadsheet names it.
+	Letter string `json:"letter"`
+	// number, words, qty, ordered, supplied, pack, unit, price, total, row, note or skip.
+	Kind string `json:"kind"`
+}
+
+// GetLetter returns FileColumnInput.Letter, and is useful for accessing the field via an interface.
+func (v *FileColumnInput) GetLetter() string { return v.Letter }
+
+// GetKind returns FileColumnInput.Kind, and is useful for accessing the field via an interface.
+func (v *FileColumnInput) GetKind() string { return v.Kind }
+
 // FindPartsResponse is returned by FindParts on success.
 type FindPartsResponse struct {
 	// Parts, positions, variants, families and jobs by number, designation or words; best first.
@@ -3185,6 +3199,185 @@ func (v *JobFilter) GetStates() []JobState { return v.States }
 // GetFamily returns JobFilter.Family, and is useful for accessing the field via an interface.
 func (v *JobFilter) GetFamily() *string { return v.Family }
 
+// JobFrameJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type JobFrameJob struct {
+	JobHead `json:"-"`
+	// Reconciliation at the newest catalogue revision.
+	Report JobFrameJobReport `json:"report"`
+}
+
+// GetReport returns JobFrameJob.Report, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetReport() JobFrameJobReport { return v.Report }
+
+// GetKey returns JobFrameJob.Key, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetKey() string { return v.JobHead.Key }
+
+// GetTitle returns JobFrameJob.Title, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetTitle() string { return v.JobHead.Title }
+
+// GetOwner returns JobFrameJob.Owner, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetOwner() string { return v.JobHead.Owner }
+
+// GetSerial returns JobFrameJob.Serial, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetSerial() string { return v.JobHead.Serial }
+
+// GetState returns JobFrameJob.State, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetState() JobState { return v.JobHead.State }
+
+// GetOpened returns JobFrameJob.Opened, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetOpened() *string { return v.JobHead.Opened }
+
+// GetNeededBy returns JobFrameJob.NeededBy, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetNeededBy() *string { return v.JobHead.NeededBy }
+
+// GetFullStrip returns JobFrameJob.FullStrip, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetFullStrip() bool { return v.JobHead.FullStrip }
+
+// GetNote returns JobFrameJob.Note, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetNote() string { return v.JobHead.Note }
+
+// GetCandidates returns JobFrameJob.Candidates, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetCandidates() []string { return v.JobHead.Candidates }
+
+// GetJobRevision returns JobFrameJob.JobRevision, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetJobRevision() string { return v.JobHead.JobRevision }
+
+// GetFamilyKey returns JobFrameJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetFamilyKey() string { return v.JobHead.FamilyKey }
+
+// GetVariant returns JobFrameJob.Variant, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetVariant() *VariantName { return v.JobHead.Variant }
+
+// GetFamily returns JobFrameJob.Family, and is useful for accessing the field via an interface.
+func (v *JobFrameJob) GetFamily() *JobHeadFamily { return v.JobHead.Family }
+
+func (v *JobFrameJob) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*JobFrameJob
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.JobFrameJob = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.JobHead)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalJobFrameJob struct {
+	Report JobFrameJobReport `json:"report"`
+
+	Key string `json:"key"`
+
+	Title string `json:"title"`
+
+	Owner string `json:"owner"`
+
+	Serial string `json:"serial"`
+
+	State JobState `json:"state"`
+
+	Opened *string `json:"opened"`
+
+	NeededBy *string `json:"neededBy"`
+
+	FullStrip bool `json:"fullStrip"`
+
+	Note string `json:"note"`
+
+	Candidates []string `json:"candidates"`
+
+	JobRevision string `json:"jobRevision"`
+
+	FamilyKey string `json:"familyKey"`
+
+	Variant *VariantName `json:"variant"`
+
+	Family *JobHeadFamily `json:"family"`
+}
+
+func (v *JobFrameJob) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *JobFrameJob) __premarshalJSON() (*__premarshalJobFrameJob, error) {
+	var retval __premarshalJobFrameJob
+
+	retval.Report = v.Report
+	retval.Key = v.JobHead.Key
+	retval.Title = v.JobHead.Title
+	retval.Owner = v.JobHead.Owner
+	retval.Serial = v.JobHead.Serial
+	retval.State = v.JobHead.State
+	retval.Opened = v.JobHead.Opened
+	retval.NeededBy = v.JobHead.NeededBy
+	retval.FullStrip = v.JobHead.FullStrip
+	retval.Note = v.JobHead.Note
+	retval.Candidates = v.JobHead.Candidates
+	retval.JobRevision = v.JobHead.JobRevision
+	retval.FamilyKey = v.JobHead.FamilyKey
+	retval.Variant = v.JobHead.Variant
+	retval.Family = v.JobHead.Family
+	return &retval, nil
+}
+
+// JobFrameJobReport includes the requested fields of the GraphQL type Report.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type JobFrameJobReport struct {
+	// Findings and shortages that keep the case open; a position counts once.
+	Blocking int `json:"blocking"`
+}
+
+// GetBlocking returns JobFrameJobReport.Blocking, and is useful for accessing the field via an interface.
+func (v *JobFrameJobReport) GetBlocking() int { return v.Blocking }
+
+// JobFrameResponse is returned by JobFrame on success.
+type JobFrameResponse struct {
+	// What the shop holds.
+	Shop JobFrameShopShopStatus `json:"shop"`
+	// A job by the shop's identifier.
+	Job *JobFrameJob `json:"job"`
+}
+
+// GetShop returns JobFrameResponse.Shop, and is useful for accessing the field via an interface.
+func (v *JobFrameResponse) GetShop() JobFrameShopShopStatus { return v.Shop }
+
+// GetJob returns JobFrameResponse.Job, and is useful for accessing the field via an interface.
+func (v *JobFrameResponse) GetJob() *JobFrameJob { return v.Job }
+
+// JobFrameShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type JobFrameShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns JobFrameShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *JobFrameShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
 // JobHead includes the GraphQL fields of Job requested by the fragment JobHead.
 // The GraphQL type's documentation follows.
 //
@@ -3680,6 +3873,43 @@ func (v *JobRowReportShortagesShortage) GetKey() string { return v.Key }
 // GetState returns JobRowReportShortagesShortage.State, and is useful for accessing the field via an interface.
 func (v *JobRowReportShortagesShortage) GetState() ShortageState { return v.State }
 
+// JobSheetAliasesAlias includes the requested fields of the GraphQL type Alias.
+// The GraphQL type's documentation follows.
+//
+// An answer that is remembered: this supplier's text means this part. Take it back with undoEdit, or delete it with changeCatalogue.
+type JobSheetAliasesAlias struct {
+	// Key in the table aliases.
+	Key string `json:"key"`
+	// Supplier who writes so; empty for whoever does.
+	Supplier string `json:"supplier"`
+	// The text, folded, without quantity and price.
+	Text string `json:"text"`
+	// Family in which it holds; empty for every one.
+	Family string `json:"family"`
+	// Part meant; empty for none of ours.
+	Part string `json:"part"`
+	// How often it was answered so.
+	Count int `json:"count"`
+}
+
+// GetKey returns JobSheetAliasesAlias.Key, and is useful for accessing the field via an interface.
+func (v *JobSheetAliasesAlias) GetKey() string { return v.Key }
+
+// GetSupplier returns JobSheetAliasesAlias.Supplier, and is useful for accessing the field via an interface.
+func (v *JobSheetAliasesAlias) GetSupplier() string { return v.Supplier }
+
+// GetText returns JobSheetAliasesAlias.Text, and is useful for accessing the field via an interface.
+func (v *JobSheetAliasesAlias) GetText() string { return v.Text }
+
+// GetFamily returns JobSheetAliasesAlias.Family, and is useful for accessing the field via an interface.
+func (v *JobSheetAliasesAlias) GetFamily() string { return v.Family }
+
+// GetPart returns JobSheetAliasesAlias.Part, and is useful for accessing the field via an interface.
+func (v *JobSheetAliasesAlias) GetPart() string { return v.Part }
+
+// GetCount returns JobSheetAliasesAlias.Count, and is useful for accessing the field via an interface.
+func (v *JobSheetAliasesAlias) GetCount() int { return v.Count }
+
 // JobSheetHistoryEditConnection includes the requested fields of the GraphQL type EditConnection.
 // The GraphQL type's documentation follows.
 //
@@ -4048,6 +4278,8 @@ type JobSheetResponse struct {
 	Shop JobSheetShopShopStatus `json:"shop"`
 	// All suppliers.
 	Suppliers []JobSheetSuppliersSupplier `json:"suppliers"`
+	// Answers that are remembered, by supplier and text.
+	Aliases []JobSheetAliasesAlias `json:"aliases"`
 	// Edits newest first.
 	History JobSheetHistoryEditConnection `json:"history"`
 	// A job by the shop's identifier.
@@ -4059,6 +4291,9 @@ func (v *JobSheetResponse) GetShop() JobSheetShopShopStatus { return v.Shop }
 
 // GetSuppliers returns JobSheetResponse.Suppliers, and is useful for accessing the field via an interface.
 func (v *JobSheetResponse) GetSuppliers() []JobSheetSuppliersSupplier { return v.Suppliers }
+
+// GetAliases returns JobSheetResponse.Aliases, and is useful for accessing the field via an interface.
+func (v *JobSheetResponse) GetAliases() []JobSheetAliasesAlias { return v.Aliases }
 
 // GetHistory returns JobSheetResponse.History, and is useful for accessing the field via an interface.
 func (v *JobSheetResponse) GetHistory() JobSheetHistoryEditConnection { return v.History }
@@ -6365,6 +6600,404 @@ var AllProof = []Proof{
 	ProofProvedOutside,
 }
 
+// PutHeadPutJobJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type PutHeadPutJobJobPayload struct {
+	// What the caller can put right; empty when everything was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns PutHeadPutJobJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *PutHeadPutJobJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *PutHeadPutJobJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*PutHeadPutJobJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.PutHeadPutJobJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal PutHeadPutJobJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalPutHeadPutJobJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *PutHeadPutJobJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *PutHeadPutJobJobPayload) __premarshalJSON() (*__premarshalPutHeadPutJobJobPayload, error) {
+	var retval __premarshalPutHeadPutJobJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal PutHeadPutJobJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// PutHeadResponse is returned by PutHead on success.
+type PutHeadResponse struct {
+	// Open a job, or change its head.
+	PutJob PutHeadPutJobJobPayload `json:"putJob"`
+}
+
+// GetPutJob returns PutHeadResponse.PutJob, and is useful for accessing the field via an interface.
+func (v *PutHeadResponse) GetPutJob() PutHeadPutJobJobPayload { return v.PutJob }
+
+// A bench note to read.
+type ReadBenchNotesInput struct {
+	// Text as it was written, up to 64 KiB.
+	Text string `json:"text"`
+	// Family, when the variant is not known.
+	Family string `json:"family"`
+	// Variant on the bench.
+	Variant string `json:"variant"`
+	// Day on which the note was written; weekdays are dated from it. Today when left out.
+	Today *string `json:"today"`
+}
+
+// GetText returns ReadBenchNotesInput.Text, and is useful for accessing the field via an interface.
+func (v *ReadBenchNotesInput) GetText() string { return v.Text }
+
+// GetFamily returns ReadBenchNotesInput.Family, and is useful for accessing the field via an interface.
+func (v *ReadBenchNotesInput) GetFamily() string { return v.Family }
+
+// GetVariant returns ReadBenchNotesInput.Variant, and is useful for accessing the field via an interface.
+func (v *ReadBenchNotesInput) GetVariant() string { return v.Variant }
+
+// GetToday returns ReadBenchNotesInput.Today, and is useful for accessing the field via an interface.
+func (v *ReadBenchNotesInput) GetToday() *string { return v.Today }
+
+// ReadFileReadKitFileKitFileReading includes the requested fields of the GraphQL type KitFileReading.
+// The GraphQL type's documentation follows.
+//
+// A workbook or CSV file as it was read.
+type ReadFileReadKitFileKitFileReading struct {
+	// The text to keep with putKitList.
+	Text string `json:"text"`
+	// Sheets that are visible.
+	Sheets []string `json:"sheets"`
+	Sheet  string   `json:"sheet"`
+	// Row of the column heads; 0 when there is none.
+	Head    int                                                  `json:"head"`
+	Columns []ReadFileReadKitFileKitFileReadingColumnsFileColumn `json:"columns"`
+	// What was left out, repeated or looks wrong.
+	Notices []string `json:"notices"`
+	// The text as a kit list.
+	Reading ReadFileReadKitFileKitFileReadingReadingKitListReading `json:"reading"`
+}
+
+// GetText returns ReadFileReadKitFileKitFileReading.Text, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReading) GetText() string { return v.Text }
+
+// GetSheets returns ReadFileReadKitFileKitFileReading.Sheets, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReading) GetSheets() []string { return v.Sheets }
+
+// GetSheet returns ReadFileReadKitFileKitFileReading.Sheet, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReading) GetSheet() string { return v.Sheet }
+
+// GetHead returns ReadFileReadKitFileKitFileReading.Head, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReading) GetHead() int { return v.Head }
+
+// GetColumns returns ReadFileReadKitFileKitFileReading.Columns, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReading) GetColumns() []ReadFileReadKitFileKitFileReadingColumnsFileColumn {
+	return v.Columns
+}
+
+// GetNotices returns ReadFileReadKitFileKitFileReading.Notices, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReading) GetNotices() []string { return v.Notices }
+
+// GetReading returns ReadFileReadKitFileKitFileReading.Reading, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReading) GetReading() ReadFileReadKitFileKitFileReadingReadingKitListReading {
+	return v.Reading
+}
+
+// ReadFileReadKitFileKitFileReadingColumnsFileColumn includes the requested fields of the GraphQL type FileColumn.
+// The GraphQL type's documentation follows.
+//
+// One column of the table that was read.
+type ReadFileReadKitFileKitFileReadingColumnsFileColumn struct {
+	Letter string `json:"letter"`
+	// Its head as written; empty when there is none.
+	Head string `json:"head"`
+	// What it holds; empty when the head does not say.
+	Kind string `json:"kind"`
+}
+
+// GetLetter returns ReadFileReadKitFileKitFileReadingColumnsFileColumn.Letter, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReadingColumnsFileColumn) GetLetter() string { return v.Letter }
+
+// GetHead returns ReadFileReadKitFileKitFileReadingColumnsFileColumn.Head, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReadingColumnsFileColumn) GetHead() string { return v.Head }
+
+// GetKind returns ReadFileReadKitFileKitFileReadingColumnsFileColumn.Kind, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReadingColumnsFileColumn) GetKind() string { return v.Kind }
+
+// ReadFileReadKitFileKitFileReadingReadingKitListReading includes the requested fields of the GraphQL type KitListReading.
+// The GraphQL type's documentation follows.
+//
+// A list as it was read.
+type ReadFileReadKitFileKitFileReadingReadingKitListReading struct {
+	// Questions about the list as a whole.
+	Questions []string  `json:"questions"`
+	Lines     []LineRow `json:"lines"`
+}
+
+// GetQuestions returns ReadFileReadKitFileKitFileReadingReadingKitListReading.Questions, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReadingReadingKitListReading) GetQuestions() []string {
+	return v.Questions
+}
+
+// GetLines returns ReadFileReadKitFileKitFileReadingReadingKitListReading.Lines, and is useful for accessing the field via an interface.
+func (v *ReadFileReadKitFileKitFileReadingReadingKitListReading) GetLines() []LineRow { return v.Lines }
+
+// ReadFileResponse is returned by ReadFile on success.
+type ReadFileResponse struct {
+	// Read a kit list from a workbook or CSV file. Nothing is stored.
+	ReadKitFile ReadFileReadKitFileKitFileReading `json:"readKitFile"`
+}
+
+// GetReadKitFile returns ReadFileResponse.ReadKitFile, and is useful for accessing the field via an interface.
+func (v *ReadFileResponse) GetReadKitFile() ReadFileReadKitFileKitFileReading { return v.ReadKitFile }
+
+// A workbook (XLSX) or CSV file to read.
+type ReadKitFileInput struct {
+	// Name of the file, for messages.
+	Name string `json:"name"`
+	// The file in base64 (RFC 4648), up to about 700 KiB before encoding.
+	ContentBase64 string `json:"contentBase64"`
+	// Sheet of a workbook; the one that looks most like a parts list when left out.
+	Sheet string `json:"sheet"`
+	// Row of the column heads, from 1; 0 guesses, -1 when there is none.
+	Head int `json:"head"`
+	// Columns to put right.
+	Columns []FileColumnInput `json:"columns"`
+	// Family, when it is known.
+	Family string `json:"family"`
+	// Variant, when it is known.
+	Variant string `json:"variant"`
+	// Who sent the list.
+	Supplier string `json:"supplier"`
+}
+
+// GetName returns ReadKitFileInput.Name, and is useful for accessing the field via an interface.
+func (v *ReadKitFileInput) GetName() string { return v.Name }
+
+// GetContentBase64 returns ReadKitFileInput.ContentBase64, and is useful for accessing the field via an interface.
+func (v *ReadKitFileInput) GetContentBase64() string { return v.ContentBase64 }
+
+// GetSheet returns ReadKitFileInput.Sheet, and is useful for accessing the field via an interface.
+func (v *ReadKitFileInput) GetSheet() string { return v.Sheet }
+
+// GetHead returns ReadKitFileInput.Head, and is useful for accessing the field via an interface.
+func (v *ReadKitFileInput) GetHead() int { return v.Head }
+
+// GetColumns returns ReadKitFileInput.Columns, and is useful for accessing the field via an interface.
+func (v *ReadKitFileInput) GetColumns() []FileColumnInput { return v.Columns }
+
+// GetFamily returns ReadKitFileInput.Family, and is useful for accessing the field via an interface.
+func (v *ReadKitFileInput) GetFamily() string { return v.Family }
+
+// GetVariant returns ReadKitFileInput.Variant, and is useful for accessing the field via an interface.
+func (v *ReadKitFileInput) GetVariant() string { return v.Variant }
+
+// GetSupplier returns ReadKitFileInput.Supplier, and is useful for accessing the field via an interface.
+func (v *ReadKitFileInput) GetSupplier() string { return v.Supplier }
+
+// ReadNoteReadBenchNotesBenchNotesReading includes the requested fields of the GraphQL type BenchNotesReading.
+// The GraphQL type's documentation follows.
+//
+// A bench note as it was read.
+type ReadNoteReadBenchNotesBenchNotesReading struct {
+	// At most one for each position.
+	Decisions []ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision `json:"decisions"`
+	Questions []ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion `json:"questions"`
+	Remarks   []ReadNoteReadBenchNotesBenchNotesReadingRemarksNoteRemark     `json:"remarks"`
+}
+
+// GetDecisions returns ReadNoteReadBenchNotesBenchNotesReading.Decisions, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReading) GetDecisions() []ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision {
+	return v.Decisions
+}
+
+// GetQuestions returns ReadNoteReadBenchNotesBenchNotesReading.Questions, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReading) GetQuestions() []ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion {
+	return v.Questions
+}
+
+// GetRemarks returns ReadNoteReadBenchNotesBenchNotesReading.Remarks, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReading) GetRemarks() []ReadNoteReadBenchNotesBenchNotesReadingRemarksNoteRemark {
+	return v.Remarks
+}
+
+// ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision includes the requested fields of the GraphQL type NoteDecision.
+// The GraphQL type's documentation follows.
+//
+// A decision that a bench note states. Nothing is stored: send it to decide, perhaps changed.
+type ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision struct {
+	Position string `json:"position"`
+	// The shop's word for the position.
+	Label  string `json:"label"`
+	Choice Choice `json:"choice"`
+	// Pieces concerned; 0 for all of the position.
+	Quantity  int     `json:"quantity"`
+	Treatment string  `json:"treatment"`
+	Due       *string `json:"due"`
+	// Reading or remark that backs a reuse, as written.
+	Measured string `json:"measured"`
+	// For Decision.why: the words of the note.
+	Why string `json:"why"`
+	// How the words were read.
+	Reading string `json:"reading"`
+}
+
+// GetPosition returns ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision.Position, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision) GetPosition() string {
+	return v.Position
+}
+
+// GetLabel returns ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision.Label, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision) GetLabel() string {
+	return v.Label
+}
+
+// GetChoice returns ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision.Choice, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision) GetChoice() Choice {
+	return v.Choice
+}
+
+// GetQuantity returns ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision.Quantity, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision) GetQuantity() int {
+	return v.Quantity
+}
+
+// GetTreatment returns ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision.Treatment, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision) GetTreatment() string {
+	return v.Treatment
+}
+
+// GetDue returns ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision.Due, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision) GetDue() *string { return v.Due }
+
+// GetMeasured returns ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision.Measured, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision) GetMeasured() string {
+	return v.Measured
+}
+
+// GetWhy returns ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision.Why, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision) GetWhy() string { return v.Why }
+
+// GetReading returns ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision.Reading, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingDecisionsNoteDecision) GetReading() string {
+	return v.Reading
+}
+
+// ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion includes the requested fields of the GraphQL type NoteQuestion.
+// The GraphQL type's documentation follows.
+//
+// Something in a bench note that a person must decide.
+type ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion struct {
+	// not-understood, no-position, several, count, open, due-day or too-long.
+	Code string `json:"code"`
+	// The words of the note, cut after 200 bytes.
+	Text string `json:"text"`
+	Why  string `json:"why"`
+	// Positions that may be meant, at most 12.
+	Positions []string `json:"positions"`
+}
+
+// GetCode returns ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion.Code, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion) GetCode() string {
+	return v.Code
+}
+
+// GetText returns ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion.Text, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion) GetText() string {
+	return v.Text
+}
+
+// GetWhy returns ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion.Why, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion) GetWhy() string { return v.Why }
+
+// GetPositions returns ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion.Positions, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingQuestionsNoteQuestion) GetPositions() []string {
+	return v.Positions
+}
+
+// ReadNoteReadBenchNotesBenchNotesReadingRemarksNoteRemark includes the requested fields of the GraphQL type NoteRemark.
+// The GraphQL type's documentation follows.
+//
+// Text of a bench note that names no part and states no decision.
+type ReadNoteReadBenchNotesBenchNotesReadingRemarksNoteRemark struct {
+	Text string `json:"text"`
+}
+
+// GetText returns ReadNoteReadBenchNotesBenchNotesReadingRemarksNoteRemark.Text, and is useful for accessing the field via an interface.
+func (v *ReadNoteReadBenchNotesBenchNotesReadingRemarksNoteRemark) GetText() string { return v.Text }
+
+// ReadNoteResponse is returned by ReadNote on success.
+type ReadNoteResponse struct {
+	// Read a bench note into decisions: a preview of what decide would store.
+	ReadBenchNotes ReadNoteReadBenchNotesBenchNotesReading `json:"readBenchNotes"`
+}
+
+// GetReadBenchNotes returns ReadNoteResponse.ReadBenchNotes, and is useful for accessing the field via an interface.
+func (v *ReadNoteResponse) GetReadBenchNotes() ReadNoteReadBenchNotesBenchNotesReading {
+	return v.ReadBenchNotes
+}
+
 // One named series of raw readings, as typed, unit kept.
 type ReadingInput struct {
 	Name   string   `json:"name"`
@@ -8605,6 +9238,14 @@ func (v *__HistorySheetInput) GetFirst() *int { return v.First }
 // GetAfter returns __HistorySheetInput.After, and is useful for accessing the field via an interface.
 func (v *__HistorySheetInput) GetAfter() *string { return v.After }
 
+// __JobFrameInput is used internally by genqlient
+type __JobFrameInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __JobFrameInput.Key, and is useful for accessing the field via an interface.
+func (v *__JobFrameInput) GetKey() string { return v.Key }
+
 // __JobListInput is used internally by genqlient
 type __JobListInput struct {
 	First  *int       `json:"first"`
@@ -8760,6 +9401,34 @@ type __PartSheetInput struct {
 
 // GetKey returns __PartSheetInput.Key, and is useful for accessing the field via an interface.
 func (v *__PartSheetInput) GetKey() string { return v.Key }
+
+// __PutHeadInput is used internally by genqlient
+type __PutHeadInput struct {
+	Edit JobEditInput `json:"edit"`
+	Head JobInput     `json:"head"`
+}
+
+// GetEdit returns __PutHeadInput.Edit, and is useful for accessing the field via an interface.
+func (v *__PutHeadInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetHead returns __PutHeadInput.Head, and is useful for accessing the field via an interface.
+func (v *__PutHeadInput) GetHead() JobInput { return v.Head }
+
+// __ReadFileInput is used internally by genqlient
+type __ReadFileInput struct {
+	Input ReadKitFileInput `json:"input"`
+}
+
+// GetInput returns __ReadFileInput.Input, and is useful for accessing the field via an interface.
+func (v *__ReadFileInput) GetInput() ReadKitFileInput { return v.Input }
+
+// __ReadNoteInput is used internally by genqlient
+type __ReadNoteInput struct {
+	Input ReadBenchNotesInput `json:"input"`
+}
+
+// GetInput returns __ReadNoteInput.Input, and is useful for accessing the field via an interface.
+func (v *__ReadNoteInput) GetInput() ReadBenchNotesInput { return v.Input }
 
 // __ReadingsOfInput is used internally by genqlient
 type __ReadingsOfInput struct {
@@ -9724,6 +10393,84 @@ func HistorySheet(
 	return data_, err_
 }
 
+// The query executed by JobFrame.
+const JobFrame_Operation = `
+query JobFrame ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	job(key: $key) {
+		... JobHead
+		report {
+			blocking
+		}
+	}
+}
+fragment JobHead on Job {
+	key
+	title
+	owner
+	serial
+	state
+	opened
+	neededBy
+	fullStrip
+	note
+	candidates
+	jobRevision
+	familyKey
+	variant {
+		... VariantName
+	}
+	family {
+		name
+		positions {
+			... PositionRow
+		}
+	}
+}
+fragment VariantName on Variant {
+	key
+	name
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func JobFrame(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *JobFrameResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "JobFrame",
+		Query:  JobFrame_Operation,
+		Variables: &__JobFrameInput{
+			Key: key,
+		},
+	}
+
+	data_ = &JobFrameResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by JobList.
 const JobList_Operation = `
 query JobList ($first: Int, $after: String, $filter: JobFilter) {
@@ -9929,6 +10676,14 @@ query JobSheet ($key: String!) {
 	suppliers {
 		key
 		name
+	}
+	aliases {
+		key
+		supplier
+		text
+		family
+		part
+		count
 	}
 	history(first: 1, filter: {job:$key}) {
 		edges {
@@ -10924,6 +11679,213 @@ func Problems(
 	}
 
 	data_ = &ProblemsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by PutHead.
+const PutHead_Operation = `
+mutation PutHead ($edit: JobEditInput!, $head: JobInput!) {
+	putJob(edit: $edit, head: $head) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func PutHead(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	head JobInput,
+) (data_ *PutHeadResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "PutHead",
+		Query:  PutHead_Operation,
+		Variables: &__PutHeadInput{
+			Edit: edit,
+			Head: head,
+		},
+	}
+
+	data_ = &PutHeadResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by ReadFile.
+const ReadFile_Operation = `
+query ReadFile ($input: ReadKitFileInput!) {
+	readKitFile(input: $input) {
+		text
+		sheets
+		sheet
+		head
+		columns {
+			letter
+			head
+			kind
+		}
+		notices
+		reading {
+			questions
+			lines {
+				... LineRow
+			}
+		}
+	}
+}
+fragment LineRow on ReadLine {
+	line
+	sub
+	kind
+	start
+	end
+	text
+	spans {
+		start
+		end
+		role
+	}
+	supply {
+		... SupplyRow
+	}
+	also {
+		... SupplyRow
+	}
+}
+fragment SupplyRow on SupplyLine {
+	outcome
+	pieces
+	assumed
+	excluded
+	conditional
+	notAvailable
+	alternative
+	answered
+	why
+	place {
+		... Spot
+	}
+	part {
+		... PartLabel
+	}
+	candidates {
+		partKey
+		permille
+		why
+		part {
+			... PartLabel
+		}
+	}
+}
+fragment Spot on Place {
+	list
+	line
+	sub
+	text
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func ReadFile(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input ReadKitFileInput,
+) (data_ *ReadFileResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "ReadFile",
+		Query:  ReadFile_Operation,
+		Variables: &__ReadFileInput{
+			Input: input,
+		},
+	}
+
+	data_ = &ReadFileResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by ReadNote.
+const ReadNote_Operation = `
+query ReadNote ($input: ReadBenchNotesInput!) {
+	readBenchNotes(input: $input) {
+		decisions {
+			position
+			label
+			choice
+			quantity
+			treatment
+			due
+			measured
+			why
+			reading
+		}
+		questions {
+			code
+			text
+			why
+			positions
+		}
+		remarks {
+			text
+		}
+	}
+}
+`
+
+func ReadNote(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input ReadBenchNotesInput,
+) (data_ *ReadNoteResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "ReadNote",
+		Query:  ReadNote_Operation,
+		Variables: &__ReadNoteInput{
+			Input: input,
+		},
+	}
+
+	data_ = &ReadNoteResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

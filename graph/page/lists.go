@@ -1,6 +1,9 @@
 package page
 
-import "cmp"
+import (
+	"cmp"
+	"slices"
+)
 
 // listView is one kit list with what was read from it.
 type listView struct {
@@ -33,17 +36,17 @@ func listViews(j *JobSheetJob) []listView {
 		out[i] = listView{ListRow: k}
 		for n := range j.Readings {
 			if j.Readings[n].List == k.Name {
-				out[i].read(&j.Readings[n].Reading)
+				out[i].read(j.Readings[n].Reading.Questions, j.Readings[n].Reading.Lines)
 			}
 		}
 	}
 	return out
 }
 
-func (l *listView) read(r *JobSheetJobReadingsKitReadingReadingKitListReading) {
-	l.Questions = r.Questions
-	for i := range r.Lines {
-		v := lineView{&r.Lines[i], l.Name, stretches(l.Text, &r.Lines[i])}
+func (l *listView) read(questions []string, lines []LineRow) {
+	l.Questions = questions
+	for i := range lines {
+		v := lineView{&lines[i], l.Name, stretches(l.Text, &lines[i])}
 		s := v.Supply
 		switch {
 		case s == nil || s.Outcome == OutcomeNoItem:
@@ -138,4 +141,18 @@ func percent(permille int) string {
 		return "< 1 %"
 	}
 	return itoa((permille+5)/10) + " %"
+}
+
+// remembered are the kept answers that concern this job's lists: of their
+// suppliers, or of whoever writes so, for this family or every one.
+func (v *jobView) remembered() []*JobSheetAliasesAlias {
+	var out []*JobSheetAliasesAlias
+	for i := range v.Aliases {
+		a := &v.Aliases[i]
+		from := a.Supplier == "" || slices.ContainsFunc(v.Job.KitLists, func(k ListRow) bool { return k.Supplier == a.Supplier })
+		if from && (a.Family == "" || a.Family == v.Job.FamilyKey) {
+			out = append(out, a)
+		}
+	}
+	return out
 }

@@ -87,6 +87,8 @@ func (p *Pages) routes() map[string]handler {
 		"GET /catalogue/problems":         p.problems,
 		"GET /catalogue/problems.csv":     p.problemsCSV,
 		"POST /jobs/{id}/lists":           p.keepList,
+		"POST /jobs/{id}/file":            p.readFile,
+		"POST /jobs/{id}/note":            p.note,
 		"POST /jobs/{id}/answer":          p.answer,
 		"POST /jobs/{id}/decide":          p.decide,
 		"POST /jobs/{id}/take":            p.take,

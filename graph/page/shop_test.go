@@ -65,7 +65,7 @@ func empty(t testing.TB) *bare {
 	}
 	curator, bench := catalog.NewCurator(st, clock), reconcile.NewBench(st, clock)
 	who := &graph.Principal{Name: "Ada", Scopes: catalog.Scopes()}
-	api := server.New(server.Config{Resolver: &graph.Resolver{Curator: curator, Bench: bench}, Log: log,
+	api := server.New(server.Config{Resolver: &graph.Resolver{Curator: curator, Bench: bench, Now: clock}, Log: log,
 		Principal: func(*http.Request) *graph.Principal { return who }})
 	mux := http.NewServeMux()
 	api.Register(mux)

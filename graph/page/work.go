@@ -51,11 +51,19 @@ func (p *Pages) keepList(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
+		if isTable(name) {
+			return p.showFile(w, r, http.StatusOK, &fileForm{Name: name, Content: []byte(text), Title: f.Title, Supplier: f.Supplier})
+		}
 		f.Text = text
 		if f.Title == "" {
 			f.Title = name
 		}
 	}
+	return p.storeList(w, r, f)
+}
+
+// storeList keeps a list's text with the job.
+func (p *Pages) storeList(w http.ResponseWriter, r *http.Request, f pasteForm) error {
 	now := p.now()
 	if f.Title == "" {
 		f.Title = say("paste.title.default", now.Format("2006-01-02 15:04"))
@@ -108,7 +116,7 @@ func (p *Pages) answer(w http.ResponseWriter, r *http.Request) error {
 	if !ok {
 		return &refusal{http.StatusBadRequest, say("error.choice"), say("error.choice.remedy")}
 	}
-	a := AnswerInput{List: r.PostFormValue("list"), Line: line, Sub: sub, Part: part, Pieces: pieces}
+	a := AnswerInput{List: r.PostFormValue("list"), Line: line, Sub: sub, Part: part, Pieces: pieces, Remember: r.PostFormValue("remember") != ""}
 	data, err := AnswerLine(r.Context(), p.api, edit(r), []AnswerInput{a})
 	if err != nil {
 		return err
