@@ -42,7 +42,7 @@ func (p *Pages) note(w http.ResponseWriter, r *http.Request) error {
 		}
 		if len(nv.Problem) > 0 {
 			status = statusFor(nv.Problem)
-		} else if len(nv.Questions) == 0 {
+		} else if len(nv.Questions)+len(nv.Remarks) == 0 {
 			return back(w, r, jobPath(v.Job.Key, "decisions"))
 		}
 	}

@@ -51,6 +51,7 @@ async function send(form, button) {
     tell(words("lost"));
   } finally {
     clearTimeout(slow);
+    if (document.getElementById("say")?.textContent === words("busy")) tell("");
     busy = false;
   }
 }
