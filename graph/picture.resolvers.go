@@ -12,6 +12,10 @@ import (
 	"layshaft/reconcile"
 )
 
+func (r *familyResolver) Picture(ctx context.Context, obj *catalog.Family, form model.PictureForm, shaft string, prefix string, link string, shaftLink string) (string, error) {
+	return sketch{form, shaft, prefix, link, shaftLink}.draw(r.index(), obj.ID, "", nil), nil
+}
+
 func (r *jobResolver) Picture(ctx context.Context, obj *reconcile.Job, form model.PictureForm, shaft string, decisionsOnly bool, prefix string, link string, shaftLink string) (string, error) {
 	return r.pictureOf(obj, decisionsOnly, sketch{form, shaft, prefix, link, shaftLink}), nil
 }

@@ -40,6 +40,8 @@ type FamilyResolver interface {
 	Bonds(ctx context.Context, obj *catalog.Family) ([]*catalog.Bond, error)
 	Stacks(ctx context.Context, obj *catalog.Family) ([]*catalog.Stack, error)
 	Features(ctx context.Context, obj *catalog.Family) ([]*catalog.Feature, error)
+
+	Picture(ctx context.Context, obj *catalog.Family, form model.PictureForm, shaft string, prefix string, link string, shaftLink string) (string, error)
 }
 type FeatureValueResolver interface {
 	Text(ctx context.Context, obj *catalog.FeatureValue) (string, error)
@@ -91,6 +93,52 @@ type VariantResolver interface {
 // endregion ************************** generated!.gotpl **************************
 
 // region    ***************************** args.gotpl *****************************
+
+func (ec *executionContext) field_Family_picture_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "form",
+		func(ctx context.Context, v any) (model.PictureForm, error) {
+			return ec.unmarshalNPictureForm2layshaftᚋgraphᚋmodelᚐPictureForm(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["form"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "shaft",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["shaft"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "prefix",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["prefix"] = arg2
+	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "link",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["link"] = arg3
+	arg4, err := graphql.ProcessArgField(ctx, rawArgs, "shaftLink",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["shaftLink"] = arg4
+	return args, nil
+}
 
 func (ec *executionContext) field_Variant_fitments_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
@@ -1018,6 +1066,50 @@ func (ec *executionContext) _Family_rev(ctx context.Context, field graphql.Colle
 }
 func (ec *executionContext) fieldContext_Family_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Family", field, false, false, "Revision")
+}
+
+func (ec *executionContext) _Family_picture(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Family_picture(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Family().Picture(ctx, obj, fc.Args["form"].(model.PictureForm), fc.Args["shaft"].(string), fc.Args["prefix"].(string), fc.Args["link"].(string), fc.Args["shaftLink"].(string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Family_picture(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Family",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return nil, errors.New("field of type String does not have child fields")
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Family_picture_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Feature_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) graphql.Marshaler {
@@ -4433,6 +4525,12 @@ func (ec *executionContext) _Family(ctx context.Context, sel ast.SelectionSet, o
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "picture":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Family_picture(ctx, field, obj)
+				})
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}

@@ -273,6 +273,7 @@ type ComplexityRoot struct {
 		Meshes         func(childComplexity int) int
 		Name           func(childComplexity int) int
 		Note           func(childComplexity int) int
+		Picture        func(childComplexity int, form model.PictureForm, shaft string, prefix string, link string, shaftLink string) int
 		Positions      func(childComplexity int) int
 		Rev            func(childComplexity int) int
 		Shafts         func(childComplexity int) int
@@ -2230,6 +2231,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Family.Note(childComplexity), true
+	case "Family.picture":
+		if e.ComplexityRoot.Family.Picture == nil {
+			break
+		}
+
+		args, err := ec.field_Family_picture_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Family.Picture(childComplexity, args["form"].(model.PictureForm), args["shaft"].(string), args["prefix"].(string), args["link"].(string), args["shaftLink"].(string)), true
 	case "Family.positions":
 		if e.ComplexityRoot.Family.Positions == nil {
 			break
@@ -10074,6 +10086,22 @@ extend type Variant {
     shaftLink: String! = ""
   ): String!
 }
+
+extend type Family {
+  "The gearbox as an SVG text with every position of the family, without tooth counts and states; see Job.picture."
+  picture(
+    "For a whole sheet or for a small place."
+    form: PictureForm! = SHEET
+    "Draws this shaft alone, enlarged; unknown or empty: everything."
+    shaft: String! = ""
+    "Starts the ids of elements, so that two pictures can stand on one page."
+    prefix: String! = "pic-"
+    "Where a position leads; {position} is its name."
+    link: String! = "#position-{position}"
+    "Where the name of a shaft leads; {shaft} is its key. Empty: nowhere."
+    shaftLink: String! = ""
+  ): String!
+}
 `, BuiltIn: false},
 	{Name: "../schema/report.graphqls", Input: `"How grave a finding is."
 enum Severity {
@@ -11047,6 +11075,8 @@ func (ec *executionContext) childFields_Family(ctx context.Context, field graphq
 		return ec.fieldContext_Family_source(ctx, field)
 	case "rev":
 		return ec.fieldContext_Family_rev(ctx, field)
+	case "picture":
+		return ec.fieldContext_Family_picture(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Family", field.Name)
 }

@@ -17,6 +17,7 @@ type counterView struct {
 	Family   *CounterFamilyFamily
 	Seen     url.Values // as typed
 	Result   *WhichIdentifyIdentification
+	Picture  *pictureView
 }
 
 func (p *Pages) counter(w http.ResponseWriter, r *http.Request) error {
@@ -35,6 +36,9 @@ func (p *Pages) counter(w http.ResponseWriter, r *http.Request) error {
 			return notFound(say("error.family", key))
 		}
 		cv.Family = data.Family
+		if cv.Picture, err = p.whereToCount(r, data.Family); err != nil {
+			return err
+		}
 		if seen := cv.observations(); len(seen) > 0 {
 			which, err := Which(r.Context(), p.api, IdentifyInput{Family: &key, Observations: seen})
 			if err != nil {

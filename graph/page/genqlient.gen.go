@@ -138,6 +138,15 @@ type AnswerLineResponse struct {
 // GetAnswerLines returns AnswerLineResponse.AnswerLines, and is useful for accessing the field via an interface.
 func (v *AnswerLineResponse) GetAnswerLines() AnswerLineAnswerLinesJobPayload { return v.AnswerLines }
 
+// BesideResponse is returned by Beside on success.
+type BesideResponse struct {
+	// Two parts attribute by attribute, what differs first.
+	CompareParts []Difference `json:"compareParts"`
+}
+
+// GetCompareParts returns BesideResponse.CompareParts, and is useful for accessing the field via an interface.
+func (v *BesideResponse) GetCompareParts() []Difference { return v.CompareParts }
+
 // Layout of a gearbox.
 type Box string
 
@@ -590,6 +599,8 @@ type CounterFamilyFamilyWheelsWheel struct {
 	// Identifier inside the family.
 	Key   string `json:"key"`
 	Label string `json:"label"`
+	// Position of the part that carries the wheel, by its identifier inside the family.
+	Position string `json:"position"`
 	// Can be counted without opening the case.
 	CaseClosed bool `json:"caseClosed"`
 }
@@ -599,6 +610,9 @@ func (v *CounterFamilyFamilyWheelsWheel) GetKey() string { return v.Key }
 
 // GetLabel returns CounterFamilyFamilyWheelsWheel.Label, and is useful for accessing the field via an interface.
 func (v *CounterFamilyFamilyWheelsWheel) GetLabel() string { return v.Label }
+
+// GetPosition returns CounterFamilyFamilyWheelsWheel.Position, and is useful for accessing the field via an interface.
+func (v *CounterFamilyFamilyWheelsWheel) GetPosition() string { return v.Position }
 
 // GetCaseClosed returns CounterFamilyFamilyWheelsWheel.CaseClosed, and is useful for accessing the field via an interface.
 func (v *CounterFamilyFamilyWheelsWheel) GetCaseClosed() bool { return v.CaseClosed }
@@ -1363,6 +1377,46 @@ func (v *DeskShortagesShortageConnectionPageInfo) GetHasNextPage() bool { return
 // GetEndCursor returns DeskShortagesShortageConnectionPageInfo.EndCursor, and is useful for accessing the field via an interface.
 func (v *DeskShortagesShortageConnectionPageInfo) GetEndCursor() *string { return v.EndCursor }
 
+// Difference includes the GraphQL fields of PartDifference requested by the fragment Difference.
+// The GraphQL type's documentation follows.
+//
+// One row of a comparison of two parts.
+type Difference struct {
+	Label string `json:"label"`
+	// Seat; empty where there is only one.
+	At string `json:"at"`
+	// With unit; empty where it is not stated.
+	A string `json:"a"`
+	B string `json:"b"`
+	// Both state it.
+	Known bool `json:"known"`
+	// Both state it and it is equal.
+	Same bool `json:"same"`
+	// How much larger b is, in millimetres as decimal text; null unless both state a length.
+	By *string `json:"by"`
+}
+
+// GetLabel returns Difference.Label, and is useful for accessing the field via an interface.
+func (v *Difference) GetLabel() string { return v.Label }
+
+// GetAt returns Difference.At, and is useful for accessing the field via an interface.
+func (v *Difference) GetAt() string { return v.At }
+
+// GetA returns Difference.A, and is useful for accessing the field via an interface.
+func (v *Difference) GetA() string { return v.A }
+
+// GetB returns Difference.B, and is useful for accessing the field via an interface.
+func (v *Difference) GetB() string { return v.B }
+
+// GetKnown returns Difference.Known, and is useful for accessing the field via an interface.
+func (v *Difference) GetKnown() bool { return v.Known }
+
+// GetSame returns Difference.Same, and is useful for accessing the field via an interface.
+func (v *Difference) GetSame() bool { return v.Same }
+
+// GetBy returns Difference.By, and is useful for accessing the field via an interface.
+func (v *Difference) GetBy() *string { return v.By }
+
 // EditRow includes the GraphQL fields of Edit requested by the fragment EditRow.
 // The GraphQL type's documentation follows.
 //
@@ -1445,6 +1499,37 @@ func (v *EditRowOperationsOperationChangesFieldChange) GetBefore() string { retu
 
 // GetAfter returns EditRowOperationsOperationChangesFieldChange.After, and is useful for accessing the field via an interface.
 func (v *EditRowOperationsOperationChangesFieldChange) GetAfter() string { return v.After }
+
+// FamilyPictureFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type FamilyPictureFamily struct {
+	// The gearbox as an SVG text with every position of the family, without tooth counts and states; see Job.picture.
+	Sheet string `json:"sheet"`
+	// The gearbox as an SVG text with every position of the family, without tooth counts and states; see Job.picture.
+	Narrow string `json:"narrow"`
+	// The gearbox as an SVG text with every position of the family, without tooth counts and states; see Job.picture.
+	Paper string `json:"paper"`
+}
+
+// GetSheet returns FamilyPictureFamily.Sheet, and is useful for accessing the field via an interface.
+func (v *FamilyPictureFamily) GetSheet() string { return v.Sheet }
+
+// GetNarrow returns FamilyPictureFamily.Narrow, and is useful for accessing the field via an interface.
+func (v *FamilyPictureFamily) GetNarrow() string { return v.Narrow }
+
+// GetPaper returns FamilyPictureFamily.Paper, and is useful for accessing the field via an interface.
+func (v *FamilyPictureFamily) GetPaper() string { return v.Paper }
+
+// FamilyPictureResponse is returned by FamilyPicture on success.
+type FamilyPictureResponse struct {
+	// A family by the shop's identifier.
+	Family *FamilyPictureFamily `json:"family"`
+}
+
+// GetFamily returns FamilyPictureResponse.Family, and is useful for accessing the field via an interface.
+func (v *FamilyPictureResponse) GetFamily() *FamilyPictureFamily { return v.Family }
 
 // FamilySheetFamily includes the requested fields of the GraphQL type Family.
 // The GraphQL type's documentation follows.
@@ -2423,6 +2508,147 @@ func (v *FindingRowRemedy) GetText() string { return v.Text }
 
 // GetOptions returns FindingRowRemedy.Options, and is useful for accessing the field via an interface.
 func (v *FindingRowRemedy) GetOptions() []PartLabel { return v.Options }
+
+// Will a part go in at a position? Name the variant, or a job whose box is around the position.
+type FitQuestionInput struct {
+	Part     string `json:"part"`
+	Position string `json:"position"`
+	// Variant whose standard parts are around the position; leave it out when a job is named.
+	Variant *string `json:"variant"`
+	// Job; what its report says is in the box when it closes is around the position. Needs JOBS_READ.
+	Job *string `json:"job"`
+}
+
+// GetPart returns FitQuestionInput.Part, and is useful for accessing the field via an interface.
+func (v *FitQuestionInput) GetPart() string { return v.Part }
+
+// GetPosition returns FitQuestionInput.Position, and is useful for accessing the field via an interface.
+func (v *FitQuestionInput) GetPosition() string { return v.Position }
+
+// GetVariant returns FitQuestionInput.Variant, and is useful for accessing the field via an interface.
+func (v *FitQuestionInput) GetVariant() *string { return v.Variant }
+
+// GetJob returns FitQuestionInput.Job, and is useful for accessing the field via an interface.
+func (v *FitQuestionInput) GetJob() *string { return v.Job }
+
+// FitSheetResponse is returned by FitSheet on success.
+type FitSheetResponse struct {
+	// What the shop holds.
+	Shop FitSheetShopShopStatus `json:"shop"`
+	// A variant by the shop's identifier.
+	Variant *FitSheetVariant `json:"variant"`
+	// A part by the shop's identifier.
+	Part *PartLabel `json:"part"`
+}
+
+// GetShop returns FitSheetResponse.Shop, and is useful for accessing the field via an interface.
+func (v *FitSheetResponse) GetShop() FitSheetShopShopStatus { return v.Shop }
+
+// GetVariant returns FitSheetResponse.Variant, and is useful for accessing the field via an interface.
+func (v *FitSheetResponse) GetVariant() *FitSheetVariant { return v.Variant }
+
+// GetPart returns FitSheetResponse.Part, and is useful for accessing the field via an interface.
+func (v *FitSheetResponse) GetPart() *PartLabel { return v.Part }
+
+// FitSheetShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type FitSheetShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns FitSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *FitSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// FitSheetVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type FitSheetVariant struct {
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+	// Positions that this variant does not have.
+	Without []string              `json:"without"`
+	Family  FitSheetVariantFamily `json:"family"`
+	// What fits this variant; of one position when asked.
+	Fitments []FitSheetVariantFitmentsFitment `json:"fitments"`
+}
+
+// GetKey returns FitSheetVariant.Key, and is useful for accessing the field via an interface.
+func (v *FitSheetVariant) GetKey() string { return v.Key }
+
+// GetName returns FitSheetVariant.Name, and is useful for accessing the field via an interface.
+func (v *FitSheetVariant) GetName() string { return v.Name }
+
+// GetWithout returns FitSheetVariant.Without, and is useful for accessing the field via an interface.
+func (v *FitSheetVariant) GetWithout() []string { return v.Without }
+
+// GetFamily returns FitSheetVariant.Family, and is useful for accessing the field via an interface.
+func (v *FitSheetVariant) GetFamily() FitSheetVariantFamily { return v.Family }
+
+// GetFitments returns FitSheetVariant.Fitments, and is useful for accessing the field via an interface.
+func (v *FitSheetVariant) GetFitments() []FitSheetVariantFitmentsFitment { return v.Fitments }
+
+// FitSheetVariantFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type FitSheetVariantFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Places of this family, in list order.
+	Positions []PositionRow `json:"positions"`
+}
+
+// GetKey returns FitSheetVariantFamily.Key, and is useful for accessing the field via an interface.
+func (v *FitSheetVariantFamily) GetKey() string { return v.Key }
+
+// GetPositions returns FitSheetVariantFamily.Positions, and is useful for accessing the field via an interface.
+func (v *FitSheetVariantFamily) GetPositions() []PositionRow { return v.Positions }
+
+// FitSheetVariantFitmentsFitment includes the requested fields of the GraphQL type Fitment.
+// The GraphQL type's documentation follows.
+//
+// The statement that a part fits a position of a variant.
+type FitSheetVariantFitmentsFitment struct {
+	PositionName string `json:"positionName"`
+	// The part this variant left the maker with.
+	Standard bool       `json:"standard"`
+	Part     *PartLabel `json:"part"`
+}
+
+// GetPositionName returns FitSheetVariantFitmentsFitment.PositionName, and is useful for accessing the field via an interface.
+func (v *FitSheetVariantFitmentsFitment) GetPositionName() string { return v.PositionName }
+
+// GetStandard returns FitSheetVariantFitmentsFitment.Standard, and is useful for accessing the field via an interface.
+func (v *FitSheetVariantFitmentsFitment) GetStandard() bool { return v.Standard }
+
+// GetPart returns FitSheetVariantFitmentsFitment.Part, and is useful for accessing the field via an interface.
+func (v *FitSheetVariantFitmentsFitment) GetPart() *PartLabel { return v.Part }
+
+// Whether a part will go in.
+type FitVerdict string
+
+const (
+	// As it is.
+	FitVerdictYes FitVerdict = "YES"
+	// When the changes listed are made as well.
+	FitVerdictYesIf FitVerdict = "YES_IF"
+	// A neighbour or the case is against it.
+	FitVerdictNo FitVerdict = "NO"
+	// Until what is listed under measure is known.
+	FitVerdictUnknown FitVerdict = "UNKNOWN"
+)
+
+var AllFitVerdict = []FitVerdict{
+	FitVerdictYes,
+	FitVerdictYesIf,
+	FitVerdictNo,
+	FitVerdictUnknown,
+}
 
 // FoundPart includes the GraphQL fields of Part requested by the fragment FoundPart.
 // The GraphQL type's documentation follows.
@@ -9122,6 +9348,222 @@ type WhichResponse struct {
 // GetIdentify returns WhichResponse.Identify, and is useful for accessing the field via an interface.
 func (v *WhichResponse) GetIdentify() WhichIdentifyIdentification { return v.Identify }
 
+// WillItFitFitQuestionFitAnswer includes the requested fields of the GraphQL type FitAnswer.
+// The GraphQL type's documentation follows.
+//
+// Whether a part will go in, and what else must change.
+type WillItFitFitQuestionFitAnswer struct {
+	Verdict FitVerdict `json:"verdict"`
+	// Standing of a yes; null otherwise.
+	Standing *Standing `json:"standing"`
+	// The fewest other changes; of these the stated before the concluded, then the cheapest.
+	Changes []WillItFitFitQuestionFitAnswerChangesFitChange `json:"changes"`
+	// What the changes cost as far as they are offered; null when none is.
+	Cost *WillItFitFitQuestionFitAnswerCostMoney `json:"cost"`
+	// Changes that nobody offers a part for.
+	Unpriced int `json:"unpriced"`
+	// False when the search was cut short.
+	Cheapest bool                                             `json:"cheapest"`
+	Measure  []WillItFitFitQuestionFitAnswerMeasureFitMeasure `json:"measure"`
+	// The smallest set of facts that makes a no so.
+	Because []WillItFitFitQuestionFitAnswerBecauseFitFact `json:"because"`
+	// False when only no single fact can be left out.
+	Smallest bool `json:"smallest"`
+	// What is renewed with the part and the changes whatever fits.
+	Together []WillItFitFitQuestionFitAnswerTogetherBond `json:"together"`
+}
+
+// GetVerdict returns WillItFitFitQuestionFitAnswer.Verdict, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetVerdict() FitVerdict { return v.Verdict }
+
+// GetStanding returns WillItFitFitQuestionFitAnswer.Standing, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetStanding() *Standing { return v.Standing }
+
+// GetChanges returns WillItFitFitQuestionFitAnswer.Changes, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetChanges() []WillItFitFitQuestionFitAnswerChangesFitChange {
+	return v.Changes
+}
+
+// GetCost returns WillItFitFitQuestionFitAnswer.Cost, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetCost() *WillItFitFitQuestionFitAnswerCostMoney {
+	return v.Cost
+}
+
+// GetUnpriced returns WillItFitFitQuestionFitAnswer.Unpriced, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetUnpriced() int { return v.Unpriced }
+
+// GetCheapest returns WillItFitFitQuestionFitAnswer.Cheapest, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetCheapest() bool { return v.Cheapest }
+
+// GetMeasure returns WillItFitFitQuestionFitAnswer.Measure, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetMeasure() []WillItFitFitQuestionFitAnswerMeasureFitMeasure {
+	return v.Measure
+}
+
+// GetBecause returns WillItFitFitQuestionFitAnswer.Because, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetBecause() []WillItFitFitQuestionFitAnswerBecauseFitFact {
+	return v.Because
+}
+
+// GetSmallest returns WillItFitFitQuestionFitAnswer.Smallest, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetSmallest() bool { return v.Smallest }
+
+// GetTogether returns WillItFitFitQuestionFitAnswer.Together, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswer) GetTogether() []WillItFitFitQuestionFitAnswerTogetherBond {
+	return v.Together
+}
+
+// WillItFitFitQuestionFitAnswerBecauseFitFact includes the requested fields of the GraphQL type FitFact.
+// The GraphQL type's documentation follows.
+//
+// One fact that speaks against a part.
+type WillItFitFitQuestionFitAnswerBecauseFitFact struct {
+	Position string `json:"position"`
+	// Value wanted at the position; empty when there is no single one.
+	Expected string `json:"expected"`
+	Found    string `json:"found"`
+	Text     string `json:"text"`
+}
+
+// GetPosition returns WillItFitFitQuestionFitAnswerBecauseFitFact.Position, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerBecauseFitFact) GetPosition() string { return v.Position }
+
+// GetExpected returns WillItFitFitQuestionFitAnswerBecauseFitFact.Expected, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerBecauseFitFact) GetExpected() string { return v.Expected }
+
+// GetFound returns WillItFitFitQuestionFitAnswerBecauseFitFact.Found, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerBecauseFitFact) GetFound() string { return v.Found }
+
+// GetText returns WillItFitFitQuestionFitAnswerBecauseFitFact.Text, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerBecauseFitFact) GetText() string { return v.Text }
+
+// WillItFitFitQuestionFitAnswerChangesFitChange includes the requested fields of the GraphQL type FitChange.
+// The GraphQL type's documentation follows.
+//
+// Another part at another position.
+type WillItFitFitQuestionFitAnswerChangesFitChange struct {
+	Position string `json:"position"`
+	ToKey    string `json:"toKey"`
+	Pieces   int    `json:"pieces"`
+	// The part that goes in instead.
+	Part *PartLabel `json:"part"`
+	// Least price of one piece; null when nobody offers it.
+	Price *WillItFitFitQuestionFitAnswerChangesFitChangePriceMoney `json:"price"`
+	// Standing of the statement that it fits.
+	Standing Standing `json:"standing"`
+	// Rules that the part there now breaks.
+	Reasons []WillItFitFitQuestionFitAnswerChangesFitChangeReasonsFitFact `json:"reasons"`
+}
+
+// GetPosition returns WillItFitFitQuestionFitAnswerChangesFitChange.Position, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerChangesFitChange) GetPosition() string { return v.Position }
+
+// GetToKey returns WillItFitFitQuestionFitAnswerChangesFitChange.ToKey, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerChangesFitChange) GetToKey() string { return v.ToKey }
+
+// GetPieces returns WillItFitFitQuestionFitAnswerChangesFitChange.Pieces, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerChangesFitChange) GetPieces() int { return v.Pieces }
+
+// GetPart returns WillItFitFitQuestionFitAnswerChangesFitChange.Part, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerChangesFitChange) GetPart() *PartLabel { return v.Part }
+
+// GetPrice returns WillItFitFitQuestionFitAnswerChangesFitChange.Price, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerChangesFitChange) GetPrice() *WillItFitFitQuestionFitAnswerChangesFitChangePriceMoney {
+	return v.Price
+}
+
+// GetStanding returns WillItFitFitQuestionFitAnswerChangesFitChange.Standing, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerChangesFitChange) GetStanding() Standing { return v.Standing }
+
+// GetReasons returns WillItFitFitQuestionFitAnswerChangesFitChange.Reasons, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerChangesFitChange) GetReasons() []WillItFitFitQuestionFitAnswerChangesFitChangeReasonsFitFact {
+	return v.Reasons
+}
+
+// WillItFitFitQuestionFitAnswerChangesFitChangePriceMoney includes the requested fields of the GraphQL type Money.
+// The GraphQL type's documentation follows.
+//
+// An amount of money.
+type WillItFitFitQuestionFitAnswerChangesFitChangePriceMoney struct {
+	// The amount as people write it.
+	Text string `json:"text"`
+}
+
+// GetText returns WillItFitFitQuestionFitAnswerChangesFitChangePriceMoney.Text, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerChangesFitChangePriceMoney) GetText() string { return v.Text }
+
+// WillItFitFitQuestionFitAnswerChangesFitChangeReasonsFitFact includes the requested fields of the GraphQL type FitFact.
+// The GraphQL type's documentation follows.
+//
+// One fact that speaks against a part.
+type WillItFitFitQuestionFitAnswerChangesFitChangeReasonsFitFact struct {
+	Text string `json:"text"`
+}
+
+// GetText returns WillItFitFitQuestionFitAnswerChangesFitChangeReasonsFitFact.Text, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerChangesFitChangeReasonsFitFact) GetText() string { return v.Text }
+
+// WillItFitFitQuestionFitAnswerCostMoney includes the requested fields of the GraphQL type Money.
+// The GraphQL type's documentation follows.
+//
+// An amount of money.
+type WillItFitFitQuestionFitAnswerCostMoney struct {
+	// The amount as people write it.
+	Text string `json:"text"`
+}
+
+// GetText returns WillItFitFitQuestionFitAnswerCostMoney.Text, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerCostMoney) GetText() string { return v.Text }
+
+// WillItFitFitQuestionFitAnswerMeasureFitMeasure includes the requested fields of the GraphQL type FitMeasure.
+// The GraphQL type's documentation follows.
+//
+// A size that is not stated and that the answer depends on.
+type WillItFitFitQuestionFitAnswerMeasureFitMeasure struct {
+	Position string `json:"position"`
+	Text     string `json:"text"`
+	// How it is measured or looked up; may be empty.
+	HowTo string `json:"howTo"`
+}
+
+// GetPosition returns WillItFitFitQuestionFitAnswerMeasureFitMeasure.Position, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerMeasureFitMeasure) GetPosition() string { return v.Position }
+
+// GetText returns WillItFitFitQuestionFitAnswerMeasureFitMeasure.Text, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerMeasureFitMeasure) GetText() string { return v.Text }
+
+// GetHowTo returns WillItFitFitQuestionFitAnswerMeasureFitMeasure.HowTo, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerMeasureFitMeasure) GetHowTo() string { return v.HowTo }
+
+// WillItFitFitQuestionFitAnswerTogetherBond includes the requested fields of the GraphQL type Bond.
+// The GraphQL type's documentation follows.
+//
+// Positions whose parts are renewed together.
+type WillItFitFitQuestionFitAnswerTogetherBond struct {
+	Positions []string `json:"positions"`
+	Reason    string   `json:"reason"`
+	// The rebuilder may override it with a reason.
+	Advice bool `json:"advice"`
+}
+
+// GetPositions returns WillItFitFitQuestionFitAnswerTogetherBond.Positions, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerTogetherBond) GetPositions() []string { return v.Positions }
+
+// GetReason returns WillItFitFitQuestionFitAnswerTogetherBond.Reason, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerTogetherBond) GetReason() string { return v.Reason }
+
+// GetAdvice returns WillItFitFitQuestionFitAnswerTogetherBond.Advice, and is useful for accessing the field via an interface.
+func (v *WillItFitFitQuestionFitAnswerTogetherBond) GetAdvice() bool { return v.Advice }
+
+// WillItFitResponse is returned by WillItFit on success.
+type WillItFitResponse struct {
+	// Will this part go in, and what else must change?
+	FitQuestion WillItFitFitQuestionFitAnswer `json:"fitQuestion"`
+}
+
+// GetFitQuestion returns WillItFitResponse.FitQuestion, and is useful for accessing the field via an interface.
+func (v *WillItFitResponse) GetFitQuestion() WillItFitFitQuestionFitAnswer { return v.FitQuestion }
+
 // __AnswerLineInput is used internally by genqlient
 type __AnswerLineInput struct {
 	Edit    JobEditInput  `json:"edit"`
@@ -9133,6 +9575,18 @@ func (v *__AnswerLineInput) GetEdit() JobEditInput { return v.Edit }
 
 // GetAnswers returns __AnswerLineInput.Answers, and is useful for accessing the field via an interface.
 func (v *__AnswerLineInput) GetAnswers() []AnswerInput { return v.Answers }
+
+// __BesideInput is used internally by genqlient
+type __BesideInput struct {
+	A string `json:"a"`
+	B string `json:"b"`
+}
+
+// GetA returns __BesideInput.A, and is useful for accessing the field via an interface.
+func (v *__BesideInput) GetA() string { return v.A }
+
+// GetB returns __BesideInput.B, and is useful for accessing the field via an interface.
+func (v *__BesideInput) GetB() string { return v.B }
 
 // __CompareInput is used internally by genqlient
 type __CompareInput struct {
@@ -9190,6 +9644,14 @@ func (v *__DeskInput) GetAfter() *string { return v.After }
 // GetFilter returns __DeskInput.Filter, and is useful for accessing the field via an interface.
 func (v *__DeskInput) GetFilter() *ShortageFilter { return v.Filter }
 
+// __FamilyPictureInput is used internally by genqlient
+type __FamilyPictureInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __FamilyPictureInput.Key, and is useful for accessing the field via an interface.
+func (v *__FamilyPictureInput) GetKey() string { return v.Key }
+
 // __FamilySheetInput is used internally by genqlient
 type __FamilySheetInput struct {
 	Key string `json:"key"`
@@ -9209,6 +9671,18 @@ func (v *__FindPartsInput) GetText() string { return v.Text }
 
 // GetFirst returns __FindPartsInput.First, and is useful for accessing the field via an interface.
 func (v *__FindPartsInput) GetFirst() *int { return v.First }
+
+// __FitSheetInput is used internally by genqlient
+type __FitSheetInput struct {
+	Variant string `json:"variant"`
+	Part    string `json:"part"`
+}
+
+// GetVariant returns __FitSheetInput.Variant, and is useful for accessing the field via an interface.
+func (v *__FitSheetInput) GetVariant() string { return v.Variant }
+
+// GetPart returns __FitSheetInput.Part, and is useful for accessing the field via an interface.
+func (v *__FitSheetInput) GetPart() string { return v.Part }
 
 // __HaveGoodsInput is used internally by genqlient
 type __HaveGoodsInput struct {
@@ -9530,6 +10004,14 @@ type __WhichInput struct {
 // GetInput returns __WhichInput.Input, and is useful for accessing the field via an interface.
 func (v *__WhichInput) GetInput() IdentifyInput { return v.Input }
 
+// __WillItFitInput is used internally by genqlient
+type __WillItFitInput struct {
+	Input FitQuestionInput `json:"input"`
+}
+
+// GetInput returns __WillItFitInput.Input, and is useful for accessing the field via an interface.
+func (v *__WillItFitInput) GetInput() FitQuestionInput { return v.Input }
+
 // The mutation executed by AnswerLine.
 const AnswerLine_Operation = `
 mutation AnswerLine ($edit: JobEditInput!, $answers: [AnswerInput!]!) {
@@ -9565,6 +10047,51 @@ func AnswerLine(
 	}
 
 	data_ = &AnswerLineResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by Beside.
+const Beside_Operation = `
+query Beside ($a: String!, $b: String!) {
+	compareParts(a: $a, b: $b) {
+		... Difference
+	}
+}
+fragment Difference on PartDifference {
+	label
+	at
+	a
+	b
+	known
+	same
+	by
+}
+`
+
+func Beside(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	a string,
+	b string,
+) (data_ *BesideResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "Beside",
+		Query:  Beside_Operation,
+		Variables: &__BesideInput{
+			A: a,
+			B: b,
+		},
+	}
+
+	data_ = &BesideResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -9743,6 +10270,7 @@ query CounterFamily ($key: String!) {
 		wheels {
 			key
 			label
+			position
 			caseClosed
 		}
 		meshes {
@@ -10064,6 +10592,42 @@ func Desk(
 	return data_, err_
 }
 
+// The query executed by FamilyPicture.
+const FamilyPicture_Operation = `
+query FamilyPicture ($key: String!) {
+	family(key: $key) {
+		sheet: picture(form: SHEET, prefix: "pic-")
+		narrow: picture(form: NARROW, prefix: "nar-")
+		paper: picture(form: PRINT, prefix: "pap-")
+	}
+}
+`
+
+func FamilyPicture(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *FamilyPictureResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "FamilyPicture",
+		Query:  FamilyPicture_Operation,
+		Variables: &__FamilyPictureInput{
+			Key: key,
+		},
+	}
+
+	data_ = &FamilyPictureResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by FamilySheet.
 const FamilySheet_Operation = `
 query FamilySheet ($key: String!) {
@@ -10225,6 +10789,83 @@ func FindParts(
 	}
 
 	data_ = &FindPartsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by FitSheet.
+const FitSheet_Operation = `
+query FitSheet ($variant: String!, $part: String!) {
+	shop {
+		catalogueRevision
+	}
+	variant(key: $variant) {
+		key
+		name
+		without
+		family {
+			key
+			positions {
+				... PositionRow
+			}
+		}
+		fitments {
+			positionName
+			standard
+			part {
+				... PartLabel
+			}
+		}
+	}
+	part(key: $part) {
+		... PartLabel
+	}
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func FitSheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	variant string,
+	part string,
+) (data_ *FitSheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "FitSheet",
+		Query:  FitSheet_Operation,
+		Variables: &__FitSheetInput{
+			Variant: variant,
+			Part:    part,
+		},
+	}
+
+	data_ = &FitSheetResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -12483,6 +13124,87 @@ func Which(
 	}
 
 	data_ = &WhichResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by WillItFit.
+const WillItFit_Operation = `
+query WillItFit ($input: FitQuestionInput!) {
+	fitQuestion(input: $input) {
+		verdict
+		standing
+		changes {
+			position
+			toKey
+			pieces
+			part {
+				... PartLabel
+			}
+			price {
+				text
+			}
+			standing
+			reasons {
+				text
+			}
+		}
+		cost {
+			text
+		}
+		unpriced
+		cheapest
+		measure {
+			position
+			text
+			howTo
+		}
+		because {
+			position
+			expected
+			found
+			text
+		}
+		smallest
+		together {
+			positions
+			reason
+			advice
+		}
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func WillItFit(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input FitQuestionInput,
+) (data_ *WillItFitResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "WillItFit",
+		Query:  WillItFit_Operation,
+		Variables: &__WillItFitInput{
+			Input: input,
+		},
+	}
+
+	data_ = &WillItFitResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

@@ -54,16 +54,41 @@ func (p *Pages) showStack(w http.ResponseWriter, r *http.Request, status int, fa
 		return err
 	}
 	v.Problem = faults
-	if readings := v.inputs(); len(readings) > 0 {
-		out, err := TryStack(r.Context(), p.api, MeasureStackInput{Family: v.Job.FamilyKey, Stack: v.Stack.Stack.Key,
-			Variant: v.variant(), Readings: readings, Unit: v.Unit, TorqueUnit: "N.m", GradeStep: "0", Keep: 24, Chosen: []string{}})
-		if err != nil {
+	if len(v.inputs()) > 0 {
+		if v.Result, err = p.tryStack(r, v); err != nil {
 			return err
 		}
-		v.Result = &out.MeasureStack
 	}
 	frame := p.jobFrame(r, &v.Job.JobHead, "measure", v.Shop.CatalogueRevision)
 	return p.render(w, r, status, frame, stackSheet(v))
+}
+
+func (p *Pages) tryStack(r *http.Request, v *stackView) (*StackOut, error) {
+	out, err := TryStack(r.Context(), p.api, MeasureStackInput{Family: v.Job.FamilyKey, Stack: v.Stack.Stack.Key,
+		Variant: v.variant(), Readings: v.inputs(), Unit: v.Unit, TorqueUnit: "N.m", GradeStep: "0", Keep: 24, Chosen: []string{}})
+	if err != nil {
+		return nil, err
+	}
+	return &out.MeasureStack, nil
+}
+
+// unreadable says why readings are not kept: there are none, or something typed
+// is no reading. What is merely missing yet may be kept and completed.
+func (p *Pages) unreadable(r *http.Request, v *stackView) ([]told, error) {
+	if len(v.inputs()) == 0 {
+		return []told{{Message: say("measure.nothing"), Remedy: say("measure.nothing.remedy")}}, nil
+	}
+	out, err := p.tryStack(r, v)
+	if err != nil {
+		return nil, err
+	}
+	var faults []told
+	for _, x := range out.Refusals {
+		if x.Code != "missing-reading" || r.PostFormValue("grades") != "" {
+			faults = append(faults, told{Message: x.Reason, Remedy: x.Remedy})
+		}
+	}
+	return faults, nil
 }
 
 // readStack takes readings from the form, else those that the job keeps.
@@ -147,7 +172,9 @@ func (v *stackView) fields(n *ReadingsOfReadingsWantedReadingSpec) []string {
 
 // needed tells readings without which there is no result, and those of a group
 // of which one will do, from checks.
-func (v *stackView) needed(r *ReadingsOfReadingsWantedReadingSpec) bool { return r.Required || r.Group != "" }
+func (v *stackView) needed(r *ReadingsOfReadingsWantedReadingSpec) bool {
+	return r.Required || r.Group != ""
+}
 
 func (v *stackView) othersTyped() bool {
 	for i := range v.Wanted {
@@ -183,6 +210,12 @@ func (p *Pages) keepStack(w http.ResponseWriter, r *http.Request) error {
 	v, err := p.readStack(r)
 	if err != nil {
 		return err
+	}
+	if faults, err := p.unreadable(r, v); err != nil || len(faults) > 0 {
+		if err != nil {
+			return err
+		}
+		return p.showStack(w, r, http.StatusBadRequest, faults)
 	}
 	now := p.now()
 	m := MeasurementInput{Name: anchor("measure", v.Stack.Stack.Key, strconv.FormatInt(now.UnixMilli(), 36)), Stack: v.Stack.Stack.Key,

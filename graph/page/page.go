@@ -73,6 +73,7 @@ func (p *Pages) routes() map[string]handler {
 		"GET /jobs/{id}/surplus.csv":      p.surplusCSV,
 		"GET /jobs/{id}/decisions.csv":    p.decisionsCSV,
 		"GET /counter":                    p.counter,
+		"GET /counter/fit":                p.willItFit,
 		"GET /counter/needs/{key}":        p.needs,
 		"GET /shortages":                  p.desk,
 		"GET /shortages.csv":              p.deskCSV,

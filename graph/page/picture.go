@@ -18,6 +18,8 @@ type pictureView struct {
 	lines   map[string][]string // anchors of the pasted lines that supply a position
 	goes    map[string][]string // positions that a pasted line supplies, by its anchor
 	Shafts  []shaftPick
+	Title   string // over the picture; empty: the usual one
+	Aside   bool   // its links are no stops of the tabulator: fields stand between
 	Shaft   string // drawn alone; empty for the whole gearbox
 	Path    string // of the page that it stands on
 	Legend  []drawing.Entry
@@ -86,6 +88,27 @@ func (p *Pages) jobPicture(r *http.Request, sheet string, decisionsOnly bool) (*
 	return v, nil
 }
 
+// whereToCount draws a family without tooth counts, so that nobody counts what
+// stands there already; wheels lead to their field.
+func (p *Pages) whereToCount(r *http.Request, f *CounterFamilyFamily) (*pictureView, error) {
+	v := &pictureView{Title: say("counter.where"), Aside: true, Path: "/counter?family=" + queryEscape(f.Key)}
+	data, err := FamilyPicture(r.Context(), p.api, f.Key)
+	if err != nil || data.Family == nil {
+		return v, err
+	}
+	v.show(data.Family.Sheet, data.Family.Narrow, data.Family.Paper)
+	v.Legend = nil // there are no states
+	v.lead(func(position string) string {
+		for _, w := range f.Wheels {
+			if w.Position == position {
+				return "#" + anchor("o", w.Key)
+			}
+		}
+		return "#picture"
+	})
+	return v, nil
+}
+
 // variantPicture draws a variant without states.
 func (p *Pages) variantPicture(r *http.Request, key string) (*pictureView, error) {
 	v := &pictureView{Shaft: r.FormValue("shaft"), Path: "/catalogue/variants/" + pathEscape(key)}
@@ -98,6 +121,13 @@ func (p *Pages) variantPicture(r *http.Request, key string) (*pictureView, error
 		v.Shafts = append(v.Shafts, shaftPick{s.Key, s.Name})
 	}
 	return v, nil
+}
+
+func (v *pictureView) title() string {
+	if v.Title != "" {
+		return v.Title
+	}
+	return say("picture.title")
 }
 
 // shape is the address of a position's shape; a picture of one shaft that lacks
