@@ -1016,9 +1016,9 @@ func which(v *counterView) templ.Component {
 				for i, key := range g.Variants {
 					if i > 0 {
 						var templ_7745c5c3_Var55 string
-						templ_7745c5c3_Var55, templ_7745c5c3_Err = templ.JoinStringErrs(say("and"))
+						templ_7745c5c3_Var55, templ_7745c5c3_Err = templ.JoinStringErrs(" " + say("and") + " ")
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `counter.templ`, Line: 154, Col: 18}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `counter.templ`, Line: 154, Col: 30}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var55))
 						if templ_7745c5c3_Err != nil {

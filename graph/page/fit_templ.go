@@ -889,9 +889,9 @@ func fitAnswer(v *fitView) templ.Component {
 				for i, at := range x.Positions {
 					if i > 0 {
 						var templ_7745c5c3_Var49 string
-						templ_7745c5c3_Var49, templ_7745c5c3_Err = templ.JoinStringErrs(say("and"))
+						templ_7745c5c3_Var49, templ_7745c5c3_Err = templ.JoinStringErrs(" " + say("and") + " ")
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `fit.templ`, Line: 118, Col: 20}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `fit.templ`, Line: 118, Col: 32}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var49))
 						if templ_7745c5c3_Err != nil {

@@ -134,7 +134,7 @@ addEventListener("click", (e) => {
 // whole numbers: no reading becomes a float. An empty field begins at nought.
 function stepped(text, by, unit) {
   const m = /^\s*([+-]?)(\d*)(?:([.,])(\d*))?(\s*[^\d.,+-]*)$/.exec(text);
-  if (!m) return text;
+  if (!m || (!m[2] && !m[4] && m[5].trim())) return text;
   const inch = /^\s*in|"/.test(m[5]) || (!m[5].trim() && unit === "in");
   const digits = Math.max(inch ? 4 : 2, (m[4] || "").length);
   const scale = 10n ** BigInt(digits);

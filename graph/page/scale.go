@@ -19,7 +19,7 @@ func scaleSVG(r *StackOut) string {
 	if to <= from {
 		return ""
 	}
-	const left, width, row, right = 92.0, 200.0, 28.0, 300.0
+	const left, width, row, right = 104.0, 190.0, 28.0, 306.0
 	x := func(v float64) float64 { return left + (v-from)/(to-from)*width }
 	height := 34 + row*float64(len(shown))
 	var b strings.Builder
@@ -30,7 +30,7 @@ func scaleSVG(r *StackOut) string {
 	for i := range shown {
 		c := &shown[i]
 		y := 37 + row*float64(i)
-		fmt.Fprintf(&b, `<text x="84" y="%.1f" text-anchor="end">%s</text><path class="axis" d="M%.0f %.1fh%.0f"/>`, y+4, html.EscapeString(c.pieces()), left, y, width)
+		fmt.Fprintf(&b, `<text x="92" y="%.1f" text-anchor="end">%s</text><path class="axis" d="M%.0f %.1fh%.0f"/>`, y+4, html.EscapeString(c.pieces()), left, y, width)
 		if c.Inside {
 			fmt.Fprintf(&b, `<circle class="in" cx="%.1f" cy="%.1f" r="6"/>`, x(number64(c.Play)), y)
 		} else {

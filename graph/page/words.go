@@ -299,7 +299,7 @@ var words = map[string]string{
 	"counter.together":    "What was seen so far does not tell these apart:",
 	"counter.next":        "Look at this next",
 	"counter.needs":       "What will it need?",
-	"counter.fits":        "Which parts fit?",
+	"counter.fits":        "Will a part fit?",
 
 	"needs.title": "What an overhaul of %s asks for",
 	"needs.lead":  "Full strip, everything that wears replaced, nothing on the shelf. A what-if: nothing is stored.",
