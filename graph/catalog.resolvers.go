@@ -118,6 +118,10 @@ func (r *partResolver) Attributes(ctx context.Context, obj *catalog.Part) ([]*ca
 	return orEmpty(r.index().Attributes(obj.ID)), nil
 }
 
+func (r *partResolver) SoldIn(ctx context.Context, obj *catalog.Part) ([]*catalog.Part, error) {
+	return orEmpty(r.index().Containers(obj.ID)), nil
+}
+
 func (r *partResolver) Fitments(ctx context.Context, obj *catalog.Part) ([]*catalog.Fitment, error) {
 	return orEmpty(r.index().FitsOf(obj.ID)), nil
 }

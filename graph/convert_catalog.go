@@ -26,6 +26,11 @@ func (r *Resolver) change(in model.ChangeCatalogueInput, who string) (catalog.Ch
 			ch.Expect[ref] = *d.SeenRev
 		}
 	}
+	for _, s := range in.Seen {
+		if s.SeenRev != nil {
+			ch.Expect[catalog.Ref{Table: catalog.Table(s.Table), Key: s.Key}] = *s.SeenRev
+		}
+	}
 	return ch, nil
 }
 

@@ -120,12 +120,20 @@ func (r *Resolver) whatIf(in model.WhatIfInput) (*reconcile.Job, error) {
 	}
 	for i, k := range in.KitLists {
 		job.KitLists = append(job.KitLists, &reconcile.KitList{Job: h.ID, ID: fmt.Sprintf("list-%03d", i+1), Name: k.Name,
-			Supplier: catalog.SupplierID(k.Supplier), Text: k.Text})
+			Supplier: catalog.SupplierID(k.Supplier), Text: k.Text, Answers: lineAnswers(k.Answers)})
 	}
 	for _, g := range in.Goods {
 		job.Goods = append(job.Goods, goodsOf("what-if", g))
 	}
 	return job, reconcile.ValidJob(r.index(), job)
+}
+
+func lineAnswers(in []*model.LineAnswerInput) []*reconcile.Answer {
+	var out []*reconcile.Answer
+	for _, a := range in {
+		out = append(out, &reconcile.Answer{Line: a.Line, Sub: a.Sub, Text: a.Text, Part: catalog.PartID(a.Part), Pieces: a.Pieces})
+	}
+	return out
 }
 
 // observationText writes an observation as it would be typed.

@@ -30,6 +30,30 @@ func (r *fitChangeResolver) Part(ctx context.Context, obj *fit.Change) (*catalog
 	return known(r.index().Part(obj.To)), nil
 }
 
+func (r *kitCoverResolver) KitJob(ctx context.Context, obj *reconcile.KitCover) (string, error) {
+	return string(obj.Kit.Job), nil
+}
+
+func (r *kitCoverResolver) Kit(ctx context.Context, obj *reconcile.KitCover) (string, error) {
+	return obj.Kit.ID, nil
+}
+
+func (r *kitCoverResolver) KitTitle(ctx context.Context, obj *reconcile.KitCover) (string, error) {
+	return obj.Kit.Name, nil
+}
+
+func (r *kitCoverResolver) Supplier(ctx context.Context, obj *reconcile.KitCover) (string, error) {
+	return string(obj.Kit.Supplier), nil
+}
+
+func (r *kitCoverResolver) Job(ctx context.Context, obj *reconcile.KitCover) (string, error) {
+	return string(obj.Job.ID), nil
+}
+
+func (r *kitCoverResolver) JobTitle(ctx context.Context, obj *reconcile.KitCover) (string, error) {
+	return obj.Job.Title, nil
+}
+
 func (r *partDifferenceResolver) A(ctx context.Context, obj *fit.Difference) (string, error) {
 	return obj.A.String(), nil
 }
@@ -43,6 +67,10 @@ func (r *partDifferenceResolver) By(ctx context.Context, obj *fit.Difference) (*
 		return nil, nil
 	}
 	return &obj.By, nil
+}
+
+func (r *queryResolver) KitCoverage(ctx context.Context, family string) (*reconcile.KitCovers, error) {
+	return r.Bench.KitCoverage(ctx, catalog.FamilyID(family))
 }
 
 func (r *queryResolver) FitQuestion(ctx context.Context, input model.FitQuestionInput) (*fit.Answer, error) {
@@ -69,6 +97,8 @@ func (r *Resolver) FitAnswer() generated.FitAnswerResolver { return &fitAnswerRe
 
 func (r *Resolver) FitChange() generated.FitChangeResolver { return &fitChangeResolver{r} }
 
+func (r *Resolver) KitCover() generated.KitCoverResolver { return &kitCoverResolver{r} }
+
 func (r *Resolver) PartDifference() generated.PartDifferenceResolver {
 	return &partDifferenceResolver{r}
 }
@@ -78,6 +108,7 @@ func (r *Resolver) SurplusDiff() generated.SurplusDiffResolver { return &surplus
 type (
 	fitAnswerResolver      struct{ *Resolver }
 	fitChangeResolver      struct{ *Resolver }
+	kitCoverResolver       struct{ *Resolver }
 	partDifferenceResolver struct{ *Resolver }
 	surplusDiffResolver    struct{ *Resolver }
 )

@@ -69,6 +69,8 @@ func NewRecord(t catalog.Table) (catalog.Record, bool) {
 		return &Measurement{}, true
 	case TableOverride:
 		return &Override{}, true
+	case TableProposal:
+		return &Proposal{}, true
 	}
 	return nil, false
 }
@@ -108,6 +110,11 @@ func (b *Bench) Change(ctx context.Context, id JobID, ch catalog.Change) (*catal
 	if err := b.gate.Check(ctx, catalog.ScopeJobsWork); err != nil {
 		return nil, err
 	}
+	return b.store(ctx, id, ch)
+}
+
+// store makes a change to a job an edit.
+func (b *Bench) store(ctx context.Context, id JobID, ch catalog.Change) (*catalog.Edit, error) {
 	if err := ch.Signed(); err != nil {
 		return nil, err
 	}

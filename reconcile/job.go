@@ -238,6 +238,8 @@ type Job struct {
 	Observations []*Observation `json:"observations,omitempty"`
 	Measurements []*Measurement `json:"measurements,omitempty"`
 	Overrides    []*Override    `json:"overrides,omitempty"`
+	// Proposals say something of the catalogue; reports do not look at them.
+	Proposals []*Proposal `json:"proposals,omitempty"`
 }
 
 // Records of the job, the head first.
@@ -248,7 +250,8 @@ func (j *Job) Records() []catalog.Record {
 	recs = appendRecords(recs, j.Goods)
 	recs = appendRecords(recs, j.Observations)
 	recs = appendRecords(recs, j.Measurements)
-	return appendRecords(recs, j.Overrides)
+	recs = appendRecords(recs, j.Overrides)
+	return appendRecords(recs, j.Proposals)
 }
 
 func appendRecords[R catalog.Record](to []catalog.Record, rows []R) []catalog.Record {

@@ -40,6 +40,11 @@ func validRecord(ix *catalog.Index, id JobID, r catalog.Record) error {
 		return validID(place, r.ID)
 	case *Measurement:
 		return validMeasurement(ix, place, r)
+	case *Proposal:
+		if err := validID(place, r.ID); err != nil {
+			return err
+		}
+		return validProposal(ix, place, r)
 	case *Override:
 		if strings.TrimSpace(r.Reason) == "" || strings.TrimSpace(r.By) == "" {
 			return catalog.Invalid(place, "Give a name and a reason", "an override must be signed")

@@ -185,6 +185,7 @@ func (j *jobState) assemble() {
 		Observations: rowsOf[*reconcile.Observation](j, reconcile.TableObservation),
 		Measurements: rowsOf[*reconcile.Measurement](j, reconcile.TableMeasurement),
 		Overrides:    rowsOf[*reconcile.Override](j, reconcile.TableOverride),
+		Proposals:    rowsOf[*reconcile.Proposal](j, reconcile.TableProposal),
 	}
 }
 

@@ -63,6 +63,8 @@ type PartResolver interface {
 
 	Attributes(ctx context.Context, obj *catalog.Part) ([]*catalog.Attribute, error)
 
+	SoldIn(ctx context.Context, obj *catalog.Part) ([]*catalog.Part, error)
+
 	Fitments(ctx context.Context, obj *catalog.Part) ([]*catalog.Fitment, error)
 	Successors(ctx context.Context, obj *catalog.Part) ([]*catalog.Supersession, error)
 	Predecessors(ctx context.Context, obj *catalog.Part) ([]*catalog.Supersession, error)
@@ -1448,6 +1450,13 @@ func (ec *executionContext) fieldContext_Fitment_source(_ context.Context, field
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "String")
 }
 
+func (ec *executionContext) _Fitment_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
+}
+func (ec *executionContext) fieldContext_Fitment_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Fitment", field, false, false, "Revision")
+}
+
 func (ec *executionContext) _Mate_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) graphql.Marshaler {
 	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
@@ -2145,6 +2154,38 @@ func (ec *executionContext) fieldContext_Part_attributes(_ context.Context, fiel
 	return fc, nil
 }
 
+func (ec *executionContext) _Part_stated(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Part_stated(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Attributes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*catalog.Attribute) graphql.Marshaler {
+			return ec.marshalNAttribute2ᚕᚖlayshaftᚋcatalogᚐAttributeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Part_stated(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Part",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Attribute(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Part_designation(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
 	return ec.marshalNString2string(ctx, field.Selections, obj.Designation)
 }
@@ -2209,6 +2250,38 @@ func (ec *executionContext) fieldContext_Part_contents(_ context.Context, field 
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Content(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Part_soldIn(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Part_soldIn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Part().SoldIn(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*catalog.Part) graphql.Marshaler {
+			return ec.marshalNPart2ᚕᚖlayshaftᚋcatalogᚐPartᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Part_soldIn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Part",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Part(ctx, field)
 		},
 	}
 	return fc, nil
@@ -2750,6 +2823,13 @@ func (ec *executionContext) _Position_places(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_Position_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
+}
+
+func (ec *executionContext) _Position_order(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Order)
+}
+func (ec *executionContext) fieldContext_Position_order(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Position", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Position_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
@@ -4713,6 +4793,11 @@ func (ec *executionContext) _Fitment(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "rev":
+			out.Values[i] = ec._Fitment_rev(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -5045,6 +5130,11 @@ func (ec *executionContext) _Part(ctx context.Context, sel ast.SelectionSet, obj
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Part_attributes(ctx, field, obj)
 				})
+		case "stated":
+			out.Values[i] = ec._Part_stated(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
 		case "designation":
 			out.Values[i] = ec._Part_designation(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -5065,6 +5155,12 @@ func (ec *executionContext) _Part(ctx context.Context, sel ast.SelectionSet, obj
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "soldIn":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Part_soldIn(ctx, field, obj)
+				})
 		case "notAvailable":
 			out.Values[i] = ec._Part_notAvailable(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -5296,6 +5392,11 @@ func (ec *executionContext) _Position(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "places":
 			out.Values[i] = ec._Position_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "order":
+			out.Values[i] = ec._Position_order(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
 			}

@@ -406,7 +406,7 @@ func (ec *executionContext) unmarshalInputChangeCatalogueInput(ctx context.Conte
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"requestId", "why", "put", "delete"}
+	fieldsInOrder := [...]string{"requestId", "why", "put", "delete", "seen"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -441,6 +441,13 @@ func (ec *executionContext) unmarshalInputChangeCatalogueInput(ctx context.Conte
 				return it, err
 			}
 			it.Delete = data
+		case "seen":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("seen"))
+			data, err := ec.unmarshalORecordRef2ᚕᚖlayshaftᚋgraphᚋmodelᚐRecordRefᚄ(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Seen = data
 		}
 	}
 	return it, nil

@@ -43,6 +43,8 @@ type MutationResolver interface {
 	Measure(ctx context.Context, edit model.JobEditInput, measurements []*model.MeasurementInput) (*model.JobPayload, error)
 	OverrideFinding(ctx context.Context, edit model.JobEditInput, override model.OverrideInput) (*model.JobPayload, error)
 	RemoveJobRecords(ctx context.Context, edit model.JobEditInput, records []*model.JobRecordRef) (*model.JobPayload, error)
+	Propose(ctx context.Context, edit model.JobEditInput, proposal model.ProposalInput) (*model.JobPayload, error)
+	SettleProposal(ctx context.Context, input model.SettleProposalInput) (*model.ProposalPayload, error)
 }
 type QueryResolver interface {
 	Node(ctx context.Context, id string) (scalar.Node, error)
@@ -60,6 +62,7 @@ type QueryResolver interface {
 	Suppliers(ctx context.Context) ([]*catalog.Supplier, error)
 	Search(ctx context.Context, text string, first *int) ([]scalar.SearchHit, error)
 	CatalogueProblems(ctx context.Context) ([]*catalog.Problem, error)
+	KitCoverage(ctx context.Context, family string) (*reconcile.KitCovers, error)
 	FitQuestion(ctx context.Context, input model.FitQuestionInput) (*fit.Answer, error)
 	CompareParts(ctx context.Context, a string, b string) ([]*fit.Difference, error)
 	WhereFits(ctx context.Context, part string) (*fit.Fits, error)
@@ -78,6 +81,7 @@ type QueryResolver interface {
 	WordsTaught(ctx context.Context, job string) ([]*reconcile.WordTaught, error)
 	RefitWeights(ctx context.Context) (*model.WeightsRefit, error)
 	ReadBenchNotes(ctx context.Context, input model.ReadBenchNotesInput) (*model.BenchNotesReading, error)
+	Proposals(ctx context.Context, state *reconcile.ProposalState, job *string) ([]*reconcile.Proposal, error)
 	Reconcile(ctx context.Context, input model.WhatIfInput) (*reconcile.Report, error)
 	Shortages(ctx context.Context, changedSince *string, first *int, after *string, filter *reconcile.ShortageFilter) (*model.ShortageConnection, error)
 	Decode(ctx context.Context, text string) (*standard.Answer, error)
@@ -255,6 +259,28 @@ func (ec *executionContext) field_Mutation_overrideFinding_args(ctx context.Cont
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_propose_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "edit",
+		func(ctx context.Context, v any) (model.JobEditInput, error) {
+			return ec.unmarshalNJobEditInput2layshaftᚋgraphᚋmodelᚐJobEditInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["edit"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "proposal",
+		func(ctx context.Context, v any) (model.ProposalInput, error) {
+			return ec.unmarshalNProposalInput2layshaftᚋgraphᚋmodelᚐProposalInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["proposal"] = arg1
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_putGoods_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -354,6 +380,20 @@ func (ec *executionContext) field_Mutation_revokeGrant_args(ctx context.Context,
 		return nil, err
 	}
 	args["key"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_settleProposal_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SettleProposalInput, error) {
+			return ec.unmarshalNSettleProposalInput2layshaftᚋgraphᚋmodelᚐSettleProposalInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
 	return args, nil
 }
 
@@ -683,6 +723,20 @@ func (ec *executionContext) field_Query_jobs_args(ctx context.Context, rawArgs m
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_kitCoverage_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "family",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["family"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_measureStack_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -788,6 +842,28 @@ func (ec *executionContext) field_Query_position_args(ctx context.Context, rawAr
 		return nil, err
 	}
 	args["name"] = arg1
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_proposals_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "state",
+		func(ctx context.Context, v any) (*reconcile.ProposalState, error) {
+			return ec.unmarshalOProposalState2ᚖlayshaftᚋreconcileᚐProposalState(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["state"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg1
 	return args, nil
 }
 
@@ -2128,6 +2204,130 @@ func (ec *executionContext) fieldContext_Mutation_removeJobRecords(ctx context.C
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_propose(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_propose(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().Propose(ctx, fc.Args["edit"].(model.JobEditInput), fc.Args["proposal"].(model.ProposalInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_WORK")
+				if err != nil {
+					var zeroVal *model.JobPayload
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.JobPayload
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.JobPayload) graphql.Marshaler {
+			return ec.marshalNJobPayload2ᚖlayshaftᚋgraphᚋmodelᚐJobPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_propose(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_propose_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_settleProposal(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_settleProposal(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SettleProposal(ctx, fc.Args["input"].(model.SettleProposalInput))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "CURATE")
+				if err != nil {
+					var zeroVal *model.ProposalPayload
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *model.ProposalPayload
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ProposalPayload) graphql.Marshaler {
+			return ec.marshalNProposalPayload2ᚖlayshaftᚋgraphᚋmodelᚐProposalPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_settleProposal(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ProposalPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_settleProposal_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _PageInfo_hasNextPage(ctx context.Context, field graphql.CollectedField, obj *model.PageInfo) graphql.Marshaler {
 	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.HasNextPage)
 }
@@ -3042,6 +3242,68 @@ func (ec *executionContext) fieldContext_Query_catalogueProblems(_ context.Conte
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Problem(ctx, field)
 		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_kitCoverage(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_kitCoverage(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().KitCoverage(ctx, fc.Args["family"].(string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_READ")
+				if err != nil {
+					var zeroVal *reconcile.KitCovers
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal *reconcile.KitCovers
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v *reconcile.KitCovers) graphql.Marshaler {
+			return ec.marshalNKitCoverage2ᚖlayshaftᚋreconcileᚐKitCovers(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_kitCoverage(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KitCoverage(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_kitCoverage_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
 	}
 	return fc, nil
 }
@@ -4150,6 +4412,68 @@ func (ec *executionContext) fieldContext_Query_readBenchNotes(ctx context.Contex
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_proposals(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_proposals(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Proposals(ctx, fc.Args["state"].(*reconcile.ProposalState), fc.Args["job"].(*string))
+		},
+		func(ctx context.Context, next graphql.Resolver) graphql.Resolver {
+			directive0 := next
+
+			directive1 := func(ctx context.Context) (any, error) {
+				scope, err := ec.unmarshalNScope2layshaftᚋcatalogᚐScope(ctx, "JOBS_READ")
+				if err != nil {
+					var zeroVal []*reconcile.Proposal
+					return zeroVal, err
+				}
+				if ec.Directives.Needs == nil {
+					var zeroVal []*reconcile.Proposal
+					return zeroVal, errors.New("directive needs is not implemented")
+				}
+				return ec.Directives.Needs(ctx, nil, directive0, scope)
+			}
+
+			next = directive1
+			return next
+		},
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.Proposal) graphql.Marshaler {
+			return ec.marshalNProposal2ᚕᚖlayshaftᚋreconcileᚐProposalᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_proposals(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Proposal(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_proposals_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_reconcile(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -5138,6 +5462,20 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "propose":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_propose(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "settleProposal":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_settleProposal(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -5312,6 +5650,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_catalogueProblems(ctx, field)
 				})
+		case "kitCoverage":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_kitCoverage(ctx, field)
+				})
 		case "fitQuestion":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -5419,6 +5763,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_readBenchNotes(ctx, field)
+				})
+		case "proposals":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_proposals(ctx, field)
 				})
 		case "reconcile":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,

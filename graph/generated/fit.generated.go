@@ -28,6 +28,14 @@ type FitAnswerResolver interface {
 type FitChangeResolver interface {
 	Part(ctx context.Context, obj *fit.Change) (*catalog.Part, error)
 }
+type KitCoverResolver interface {
+	KitJob(ctx context.Context, obj *reconcile.KitCover) (string, error)
+	Kit(ctx context.Context, obj *reconcile.KitCover) (string, error)
+	KitTitle(ctx context.Context, obj *reconcile.KitCover) (string, error)
+	Supplier(ctx context.Context, obj *reconcile.KitCover) (string, error)
+	Job(ctx context.Context, obj *reconcile.KitCover) (string, error)
+	JobTitle(ctx context.Context, obj *reconcile.KitCover) (string, error)
+}
 type PartDifferenceResolver interface {
 	A(ctx context.Context, obj *fit.Difference) (string, error)
 	B(ctx context.Context, obj *fit.Difference) (string, error)
@@ -749,6 +757,218 @@ func (ec *executionContext) fieldContext_FitSpot_open(_ context.Context, field g
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _KitCover_kitJob(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitCover_kitJob(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.KitCover().KitJob(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitCover_kitJob(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, true, true, "String")
+}
+
+func (ec *executionContext) _KitCover_kit(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitCover_kit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.KitCover().Kit(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitCover_kit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, true, true, "String")
+}
+
+func (ec *executionContext) _KitCover_kitTitle(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitCover_kitTitle(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.KitCover().KitTitle(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitCover_kitTitle(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, true, true, "String")
+}
+
+func (ec *executionContext) _KitCover_supplier(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitCover_supplier(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.KitCover().Supplier(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitCover_supplier(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, true, true, "String")
+}
+
+func (ec *executionContext) _KitCover_job(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitCover_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.KitCover().Job(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitCover_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, true, true, "String")
+}
+
+func (ec *executionContext) _KitCover_jobTitle(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitCover_jobTitle(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.KitCover().JobTitle(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitCover_jobTitle(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, true, true, "String")
+}
+
+func (ec *executionContext) _KitCover_wanted(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Wanted)
+}
+func (ec *executionContext) fieldContext_KitCover_wanted(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, false, false, "Int")
+}
+
+func (ec *executionContext) _KitCover_covered(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Covered)
+}
+func (ec *executionContext) fieldContext_KitCover_covered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, false, false, "Int")
+}
+
+func (ec *executionContext) _KitCover_spare(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Spare)
+}
+func (ec *executionContext) fieldContext_KitCover_spare(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, false, false, "Int")
+}
+
+func (ec *executionContext) _KitCover_asked(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Asked)
+}
+func (ec *executionContext) fieldContext_KitCover_asked(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, false, false, "Int")
+}
+
+func (ec *executionContext) _KitCover_blocking(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCover) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Blocking)
+}
+func (ec *executionContext) fieldContext_KitCover_blocking(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCover", field, false, false, "Int")
+}
+
+func (ec *executionContext) _KitCoverage_cells(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCovers) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitCoverage_cells(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cells, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.KitCover) graphql.Marshaler {
+			return ec.marshalNKitCover2ᚕᚖlayshaftᚋreconcileᚐKitCoverᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitCoverage_cells(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "KitCoverage",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KitCover(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _KitCoverage_left(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitCovers) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Left)
+}
+func (ec *executionContext) fieldContext_KitCoverage_left(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitCoverage", field, false, false, "Int")
 }
 
 func (ec *executionContext) _PartDifference_key(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) (ret graphql.Marshaler) {
@@ -1820,6 +2040,133 @@ func (ec *executionContext) _FitSpot(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var kitCoverImplementors = []string{"KitCover"}
+
+func (ec *executionContext) _KitCover(ctx context.Context, sel ast.SelectionSet, obj *reconcile.KitCover) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, kitCoverImplementors)
+
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("KitCover")
+		case "kitJob":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._KitCover_kitJob(ctx, field, obj)
+				})
+		case "kit":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._KitCover_kit(ctx, field, obj)
+				})
+		case "kitTitle":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._KitCover_kitTitle(ctx, field, obj)
+				})
+		case "supplier":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._KitCover_supplier(ctx, field, obj)
+				})
+		case "job":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._KitCover_job(ctx, field, obj)
+				})
+		case "jobTitle":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._KitCover_jobTitle(ctx, field, obj)
+				})
+		case "wanted":
+			out.Values[i] = ec._KitCover_wanted(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "covered":
+			out.Values[i] = ec._KitCover_covered(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "spare":
+			out.Values[i] = ec._KitCover_spare(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "asked":
+			out.Values[i] = ec._KitCover_asked(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "blocking":
+			out.Values[i] = ec._KitCover_blocking(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var kitCoverageImplementors = []string{"KitCoverage"}
+
+func (ec *executionContext) _KitCoverage(ctx context.Context, sel ast.SelectionSet, obj *reconcile.KitCovers) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, kitCoverageImplementors)
+
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("KitCoverage")
+		case "cells":
+			out.Values[i] = ec._KitCoverage_cells(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "left":
+			out.Values[i] = ec._KitCoverage_left(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var partDifferenceImplementors = []string{"PartDifference"}
 
 func (ec *executionContext) _PartDifference(ctx context.Context, sel ast.SelectionSet, obj *fit.Difference) graphql.Marshaler {
@@ -2256,6 +2603,38 @@ var (
 		fit.Unknown: "UNKNOWN",
 	}
 )
+
+func (ec *executionContext) marshalNKitCover2ᚕᚖlayshaftᚋreconcileᚐKitCoverᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.KitCover) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNKitCover2ᚖlayshaftᚋreconcileᚐKitCover(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNKitCover2ᚖlayshaftᚋreconcileᚐKitCover(ctx context.Context, sel ast.SelectionSet, v *reconcile.KitCover) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "KitCover!")
+		return graphql.Null
+	}
+	return ec._KitCover(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNKitCoverage2ᚖlayshaftᚋreconcileᚐKitCovers(ctx context.Context, sel ast.SelectionSet, v *reconcile.KitCovers) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "KitCoverage!")
+		return graphql.Null
+	}
+	return ec._KitCoverage(ctx, sel, v)
+}
 
 func (ec *executionContext) marshalNPartDifference2ᚕᚖlayshaftᚋreconcileᚋfitᚐDifferenceᚄ(ctx context.Context, sel ast.SelectionSet, v []*fit.Difference) graphql.Marshaler {
 	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {

@@ -1897,7 +1897,7 @@ func (ec *executionContext) unmarshalInputKitTextInput(ctx context.Context, obj 
 		asMap["supplier"] = ""
 	}
 
-	fieldsInOrder := [...]string{"name", "supplier", "text"}
+	fieldsInOrder := [...]string{"name", "supplier", "text", "answers"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -1925,6 +1925,13 @@ func (ec *executionContext) unmarshalInputKitTextInput(ctx context.Context, obj 
 				return it, err
 			}
 			it.Text = data
+		case "answers":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("answers"))
+			data, err := ec.unmarshalOLineAnswerInput2ᚕᚖlayshaftᚋgraphᚋmodelᚐLineAnswerInputᚄ(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Answers = data
 		}
 	}
 	return it, nil
@@ -1939,6 +1946,86 @@ func (ec *executionContext) unmarshalInputKitTextInput(ctx context.Context, obj 
 func UnmarshalKitTextInput(ctx context.Context, raw any) (model.KitTextInput, error) {
 	var out model.KitTextInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "KitTextInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputLineAnswerInput(ctx context.Context, obj any) (model.LineAnswerInput, error) {
+	var it model.LineAnswerInput
+	if obj == nil {
+		return it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["sub"]; !present {
+		asMap["sub"] = 0
+	}
+	if _, present := asMap["part"]; !present {
+		asMap["part"] = ""
+	}
+	if _, present := asMap["pieces"]; !present {
+		asMap["pieces"] = 0
+	}
+
+	fieldsInOrder := [...]string{"line", "sub", "text", "part", "pieces"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "line":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("line"))
+			data, err := ec.unmarshalNInt2int(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Line = data
+		case "sub":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("sub"))
+			data, err := ec.unmarshalNInt2int(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Sub = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Text = data
+		case "part":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("part"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Part = data
+		case "pieces":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("pieces"))
+			data, err := ec.unmarshalNInt2int(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.Pieces = data
+		}
+	}
+	return it, nil
+}
+
+// UnmarshalLineAnswerInput unmarshals raw into the LineAnswerInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalLineAnswerInput(ctx context.Context, raw any) (model.LineAnswerInput, error) {
+	var out model.LineAnswerInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "LineAnswerInput", raw, &out)
 	return out, err
 }
 
@@ -3213,6 +3300,11 @@ func (ec *executionContext) unmarshalNKitTextInput2ᚖlayshaftᚋgraphᚋmodel�
 	return &res, graphql.ErrorOnPath(ctx, err)
 }
 
+func (ec *executionContext) unmarshalNLineAnswerInput2ᚖlayshaftᚋgraphᚋmodelᚐLineAnswerInput(ctx context.Context, v any) (*model.LineAnswerInput, error) {
+	res, err := ec.unmarshalInputLineAnswerInput(ctx, v)
+	return &res, graphql.ErrorOnPath(ctx, err)
+}
+
 func (ec *executionContext) unmarshalNOutcome2layshaftᚋreconcileᚐOutcome(ctx context.Context, v any) (reconcile.Outcome, error) {
 	tmp, err := graphql.UnmarshalString(v)
 	res := unmarshalNOutcome2layshaftᚋreconcileᚐOutcome[tmp]
@@ -3419,6 +3511,23 @@ func (ec *executionContext) marshalOHop2ᚖlayshaftᚋreconcileᚐHop(ctx contex
 		return graphql.Null
 	}
 	return ec._Hop(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalOLineAnswerInput2ᚕᚖlayshaftᚋgraphᚋmodelᚐLineAnswerInputᚄ(ctx context.Context, v any) ([]*model.LineAnswerInput, error) {
+	if v == nil {
+		return nil, nil
+	}
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]*model.LineAnswerInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNLineAnswerInput2ᚖlayshaftᚋgraphᚋmodelᚐLineAnswerInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
 }
 
 func (ec *executionContext) marshalOOverride2ᚖlayshaftᚋreconcileᚐOverride(ctx context.Context, sel ast.SelectionSet, v *reconcile.Override) graphql.Marshaler {

@@ -36,12 +36,14 @@ type ResolverRoot interface {
 	Fitment() FitmentResolver
 	Grade() GradeResolver
 	Job() JobResolver
+	KitCover() KitCoverResolver
 	Mutation() MutationResolver
 	Observation() ObservationResolver
 	Offer() OfferResolver
 	Part() PartResolver
 	PartDifference() PartDifferenceResolver
 	Position() PositionResolver
+	Proposal() ProposalResolver
 	Query() QueryResolver
 	Remedy() RemedyResolver
 	Report() ReportResolver
@@ -432,6 +434,7 @@ type ComplexityRoot struct {
 		Part     func(childComplexity int) int
 		Position func(childComplexity int) int
 		Quantity func(childComplexity int) int
+		Rev      func(childComplexity int) int
 		Source   func(childComplexity int) int
 		Standard func(childComplexity int) int
 		Standing func(childComplexity int) int
@@ -589,6 +592,25 @@ type ComplexityRoot struct {
 		UserErrors func(childComplexity int) int
 	}
 
+	KitCover struct {
+		Asked    func(childComplexity int) int
+		Blocking func(childComplexity int) int
+		Covered  func(childComplexity int) int
+		Job      func(childComplexity int) int
+		JobTitle func(childComplexity int) int
+		Kit      func(childComplexity int) int
+		KitJob   func(childComplexity int) int
+		KitTitle func(childComplexity int) int
+		Spare    func(childComplexity int) int
+		Supplier func(childComplexity int) int
+		Wanted   func(childComplexity int) int
+	}
+
+	KitCoverage struct {
+		Cells func(childComplexity int) int
+		Left  func(childComplexity int) int
+	}
+
 	KitFileReading struct {
 		Cells   func(childComplexity int) int
 		Columns func(childComplexity int) int
@@ -688,11 +710,13 @@ type ComplexityRoot struct {
 		Measure           func(childComplexity int, edit model.JobEditInput, measurements []*model.MeasurementInput) int
 		Observe           func(childComplexity int, edit model.JobEditInput, observations []*model.KeepObservationInput) int
 		OverrideFinding   func(childComplexity int, edit model.JobEditInput, override model.OverrideInput) int
+		Propose           func(childComplexity int, edit model.JobEditInput, proposal model.ProposalInput) int
 		PutGoods          func(childComplexity int, edit model.JobEditInput, goods []*model.GoodsInput) int
 		PutJob            func(childComplexity int, edit model.JobEditInput, head model.JobInput) int
 		PutKitList        func(childComplexity int, edit model.JobEditInput, list model.KitListInput) int
 		RemoveJobRecords  func(childComplexity int, edit model.JobEditInput, records []*model.JobRecordRef) int
 		RevokeGrant       func(childComplexity int, key string) int
+		SettleProposal    func(childComplexity int, input model.SettleProposalInput) int
 		SignOutEverywhere func(childComplexity int, name string) int
 		UndoEdit          func(childComplexity int, input model.UndoEditInput) int
 	}
@@ -806,6 +830,7 @@ type ComplexityRoot struct {
 		Offers       func(childComplexity int) int
 		Predecessors func(childComplexity int) int
 		Rev          func(childComplexity int) int
+		SoldIn       func(childComplexity int) int
 		Source       func(childComplexity int) int
 		Special      func(childComplexity int) int
 		Standing     func(childComplexity int) int
@@ -862,6 +887,7 @@ type ComplexityRoot struct {
 		Life     func(childComplexity int) int
 		Name     func(childComplexity int) int
 		Note     func(childComplexity int) int
+		Order    func(childComplexity int) int
 		Outside  func(childComplexity int) int
 		Places   func(childComplexity int) int
 		Quantity func(childComplexity int) int
@@ -887,6 +913,32 @@ type ComplexityRoot struct {
 		Table  func(childComplexity int) int
 	}
 
+	Proposal struct {
+		AskedBy       func(childComplexity int) int
+		AskedOn       func(childComplexity int) int
+		Asks          func(childComplexity int) int
+		At            func(childComplexity int) int
+		Edit          func(childComplexity int) int
+		ID            func(childComplexity int) int
+		Job           func(childComplexity int) int
+		Name          func(childComplexity int) int
+		Part          func(childComplexity int) int
+		Position      func(childComplexity int) int
+		PositionLabel func(childComplexity int) int
+		Reason        func(childComplexity int) int
+		Rev           func(childComplexity int) int
+		State         func(childComplexity int) int
+		Text          func(childComplexity int) int
+		Value         func(childComplexity int) int
+		Variant       func(childComplexity int) int
+	}
+
+	ProposalPayload struct {
+		Edit       func(childComplexity int) int
+		Proposal   func(childComplexity int) int
+		UserErrors func(childComplexity int) int
+	}
+
 	Query struct {
 		Aliases           func(childComplexity int, supplier *string) int
 		AttributeDefs     func(childComplexity int) int
@@ -906,12 +958,14 @@ type ComplexityRoot struct {
 		Inspect           func(childComplexity int, input model.InspectInput) int
 		Job               func(childComplexity int, key string) int
 		Jobs              func(childComplexity int, first *int, after *string, filter *model.JobFilter) int
+		KitCoverage       func(childComplexity int, family string) int
 		MeasureStack      func(childComplexity int, input model.MeasureStackInput) int
 		Node              func(childComplexity int, id string) int
 		Nodes             func(childComplexity int, ids []string) int
 		Part              func(childComplexity int, key string) int
 		Parts             func(childComplexity int, first *int, after *string, filter *model.PartFilter) int
 		Position          func(childComplexity int, family string, name string) int
+		Proposals         func(childComplexity int, state *reconcile.ProposalState, job *string) int
 		ReadBenchNotes    func(childComplexity int, input model.ReadBenchNotesInput) int
 		ReadKitFile       func(childComplexity int, input model.ReadKitFileInput) int
 		ReadKitList       func(childComplexity int, input model.ReadKitListInput) int
@@ -2901,6 +2955,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Fitment.Quantity(childComplexity), true
+	case "Fitment.rev":
+		if e.ComplexityRoot.Fitment.Rev == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Fitment.Rev(childComplexity), true
 	case "Fitment.source":
 		if e.ComplexityRoot.Fitment.Source == nil {
 			break
@@ -3582,6 +3642,86 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.JobPayload.UserErrors(childComplexity), true
 
+	case "KitCover.asked":
+		if e.ComplexityRoot.KitCover.Asked == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.Asked(childComplexity), true
+	case "KitCover.blocking":
+		if e.ComplexityRoot.KitCover.Blocking == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.Blocking(childComplexity), true
+	case "KitCover.covered":
+		if e.ComplexityRoot.KitCover.Covered == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.Covered(childComplexity), true
+	case "KitCover.job":
+		if e.ComplexityRoot.KitCover.Job == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.Job(childComplexity), true
+	case "KitCover.jobTitle":
+		if e.ComplexityRoot.KitCover.JobTitle == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.JobTitle(childComplexity), true
+	case "KitCover.kit":
+		if e.ComplexityRoot.KitCover.Kit == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.Kit(childComplexity), true
+	case "KitCover.kitJob":
+		if e.ComplexityRoot.KitCover.KitJob == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.KitJob(childComplexity), true
+	case "KitCover.kitTitle":
+		if e.ComplexityRoot.KitCover.KitTitle == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.KitTitle(childComplexity), true
+	case "KitCover.spare":
+		if e.ComplexityRoot.KitCover.Spare == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.Spare(childComplexity), true
+	case "KitCover.supplier":
+		if e.ComplexityRoot.KitCover.Supplier == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.Supplier(childComplexity), true
+	case "KitCover.wanted":
+		if e.ComplexityRoot.KitCover.Wanted == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCover.Wanted(childComplexity), true
+
+	case "KitCoverage.cells":
+		if e.ComplexityRoot.KitCoverage.Cells == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCoverage.Cells(childComplexity), true
+	case "KitCoverage.left":
+		if e.ComplexityRoot.KitCoverage.Left == nil {
+			break
+		}
+
+		return e.ComplexityRoot.KitCoverage.Left(childComplexity), true
+
 	case "KitFileReading.cells":
 		if e.ComplexityRoot.KitFileReading.Cells == nil {
 			break
@@ -4057,6 +4197,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Mutation.OverrideFinding(childComplexity, args["edit"].(model.JobEditInput), args["override"].(model.OverrideInput)), true
+	case "Mutation.propose":
+		if e.ComplexityRoot.Mutation.Propose == nil {
+			break
+		}
+
+		args, err := ec.field_Mutation_propose_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Mutation.Propose(childComplexity, args["edit"].(model.JobEditInput), args["proposal"].(model.ProposalInput)), true
 	case "Mutation.putGoods":
 		if e.ComplexityRoot.Mutation.PutGoods == nil {
 			break
@@ -4112,6 +4263,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Mutation.RevokeGrant(childComplexity, args["key"].(string)), true
+	case "Mutation.settleProposal":
+		if e.ComplexityRoot.Mutation.SettleProposal == nil {
+			break
+		}
+
+		args, err := ec.field_Mutation_settleProposal_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Mutation.SettleProposal(childComplexity, args["input"].(model.SettleProposalInput)), true
 	case "Mutation.signOutEverywhere":
 		if e.ComplexityRoot.Mutation.SignOutEverywhere == nil {
 			break
@@ -4518,7 +4680,7 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.PageInfo.StartCursor(childComplexity), true
 
-	case "Part.attributes":
+	case "Part.attributes", "Part.stated":
 		if e.ComplexityRoot.Part.Attributes == nil {
 			break
 		}
@@ -4596,6 +4758,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Part.Rev(childComplexity), true
+	case "Part.soldIn":
+		if e.ComplexityRoot.Part.SoldIn == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Part.SoldIn(childComplexity), true
 	case "Part.source":
 		if e.ComplexityRoot.Part.Source == nil {
 			break
@@ -4830,6 +4998,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Position.Note(childComplexity), true
+	case "Position.order":
+		if e.ComplexityRoot.Position.Order == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Position.Order(childComplexity), true
 	case "Position.outside":
 		if e.ComplexityRoot.Position.Outside == nil {
 			break
@@ -4934,6 +5108,128 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Problem.Table(childComplexity), true
+
+	case "Proposal.askedBy":
+		if e.ComplexityRoot.Proposal.AskedBy == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.AskedBy(childComplexity), true
+	case "Proposal.askedOn":
+		if e.ComplexityRoot.Proposal.AskedOn == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.AskedOn(childComplexity), true
+	case "Proposal.asks":
+		if e.ComplexityRoot.Proposal.Asks == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Asks(childComplexity), true
+	case "Proposal.at":
+		if e.ComplexityRoot.Proposal.At == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.At(childComplexity), true
+	case "Proposal.edit":
+		if e.ComplexityRoot.Proposal.Edit == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Edit(childComplexity), true
+	case "Proposal.name":
+		if e.ComplexityRoot.Proposal.ID == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.ID(childComplexity), true
+	case "Proposal.job":
+		if e.ComplexityRoot.Proposal.Job == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Job(childComplexity), true
+	case "Proposal.attribute":
+		if e.ComplexityRoot.Proposal.Name == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Name(childComplexity), true
+	case "Proposal.partKey", "Proposal.part":
+		if e.ComplexityRoot.Proposal.Part == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Part(childComplexity), true
+	case "Proposal.position":
+		if e.ComplexityRoot.Proposal.Position == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Position(childComplexity), true
+	case "Proposal.positionLabel":
+		if e.ComplexityRoot.Proposal.PositionLabel == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.PositionLabel(childComplexity), true
+	case "Proposal.reason":
+		if e.ComplexityRoot.Proposal.Reason == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Reason(childComplexity), true
+	case "Proposal.rev":
+		if e.ComplexityRoot.Proposal.Rev == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Rev(childComplexity), true
+	case "Proposal.state":
+		if e.ComplexityRoot.Proposal.State == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.State(childComplexity), true
+	case "Proposal.text":
+		if e.ComplexityRoot.Proposal.Text == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Text(childComplexity), true
+	case "Proposal.value":
+		if e.ComplexityRoot.Proposal.Value == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Value(childComplexity), true
+	case "Proposal.variantKey":
+		if e.ComplexityRoot.Proposal.Variant == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Proposal.Variant(childComplexity), true
+
+	case "ProposalPayload.edit":
+		if e.ComplexityRoot.ProposalPayload.Edit == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ProposalPayload.Edit(childComplexity), true
+	case "ProposalPayload.proposal":
+		if e.ComplexityRoot.ProposalPayload.Proposal == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ProposalPayload.Proposal(childComplexity), true
+	case "ProposalPayload.userErrors":
+		if e.ComplexityRoot.ProposalPayload.UserErrors == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ProposalPayload.UserErrors(childComplexity), true
 
 	case "Query.aliases":
 		if e.ComplexityRoot.Query.Aliases == nil {
@@ -5114,6 +5410,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Jobs(childComplexity, args["first"].(*int), args["after"].(*string), args["filter"].(*model.JobFilter)), true
+	case "Query.kitCoverage":
+		if e.ComplexityRoot.Query.KitCoverage == nil {
+			break
+		}
+
+		args, err := ec.field_Query_kitCoverage_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.KitCoverage(childComplexity, args["family"].(string)), true
 	case "Query.measureStack":
 		if e.ComplexityRoot.Query.MeasureStack == nil {
 			break
@@ -5180,6 +5487,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Position(childComplexity, args["family"].(string), args["name"].(string)), true
+	case "Query.proposals":
+		if e.ComplexityRoot.Query.Proposals == nil {
+			break
+		}
+
+		args, err := ec.field_Query_proposals_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.Proposals(childComplexity, args["state"].(*reconcile.ProposalState), args["job"].(*string)), true
 	case "Query.readBenchNotes":
 		if e.ComplexityRoot.Query.ReadBenchNotes == nil {
 			break
@@ -7276,6 +7594,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("KitListInput", ec.unmarshalInputKitListInput),
 			graphql.NewInputUnmarshaler("KitTextInput", ec.unmarshalInputKitTextInput),
 			graphql.NewInputUnmarshaler("LimitInput", ec.unmarshalInputLimitInput),
+			graphql.NewInputUnmarshaler("LineAnswerInput", ec.unmarshalInputLineAnswerInput),
 			graphql.NewInputUnmarshaler("MateInput", ec.unmarshalInputMateInput),
 			graphql.NewInputUnmarshaler("MeasureStackInput", ec.unmarshalInputMeasureStackInput),
 			graphql.NewInputUnmarshaler("MeasurementInput", ec.unmarshalInputMeasurementInput),
@@ -7289,6 +7608,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("PartInput", ec.unmarshalInputPartInput),
 			graphql.NewInputUnmarshaler("PositionInput", ec.unmarshalInputPositionInput),
 			graphql.NewInputUnmarshaler("PriceBreakInput", ec.unmarshalInputPriceBreakInput),
+			graphql.NewInputUnmarshaler("ProposalInput", ec.unmarshalInputProposalInput),
 			graphql.NewInputUnmarshaler("ReadBenchNotesInput", ec.unmarshalInputReadBenchNotesInput),
 			graphql.NewInputUnmarshaler("ReadKitFileInput", ec.unmarshalInputReadKitFileInput),
 			graphql.NewInputUnmarshaler("ReadKitListInput", ec.unmarshalInputReadKitListInput),
@@ -7296,6 +7616,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordInput", ec.unmarshalInputRecordInput),
 			graphql.NewInputUnmarshaler("RecordRef", ec.unmarshalInputRecordRef),
 			graphql.NewInputUnmarshaler("SeatInput", ec.unmarshalInputSeatInput),
+			graphql.NewInputUnmarshaler("SettleProposalInput", ec.unmarshalInputSettleProposalInput),
 			graphql.NewInputUnmarshaler("ShaftInput", ec.unmarshalInputShaftInput),
 			graphql.NewInputUnmarshaler("ShortageFilter", ec.unmarshalInputShortageFilter),
 			graphql.NewInputUnmarshaler("SizeInput", ec.unmarshalInputSizeInput),
@@ -7684,6 +8005,8 @@ type Position implements Node {
   width: Millimetres!
   "Place words on kit lists."
   places: [String!]!
+  "Order in lists, inside the assembly."
+  order: Int!
   note: String!
   standing: Standing!
   "Who says so."
@@ -7740,6 +8063,8 @@ type Part implements Node {
   numbers: [Number!]!
   "Stated properties first, then those derived from the designation."
   attributes: [Attribute!]!
+  "Only the properties that the record itself states: what an edit sends back."
+  stated: [Attribute!]!
   "Designation of a standard part, or empty."
   designation: String!
   "Looks standard but is not; never equated by size."
@@ -7748,6 +8073,8 @@ type Part implements Node {
   unit: String!
   "What a pair, set or kit contains."
   contents: [Content!]!
+  "Pairs, sets and kits that contain this part."
+  soldIn: [Part!]!
   "Can no longer be bought new."
   notAvailable: Boolean!
   "Where it fits."
@@ -7792,6 +8119,8 @@ type Fitment {
   standing: Standing!
   "Who says so."
   source: String!
+  "Revision of the record's last edit."
+  rev: Revision!
 }
 
 "One attribute of whatever part is fitted at a position."
@@ -8035,6 +8364,8 @@ input ChangeCatalogueInput {
   put: [RecordInput!]
   "Records to delete."
   delete: [RecordRef!]
+  "Revisions that the caller saw of the records in put; revision 0 says that there was no such record. The change is refused when one is no longer the newest."
+  seen: [RecordRef!]
 }
 
 "Names a record of the catalogue."
@@ -8765,7 +9096,39 @@ type WhatIf {
   unpricedB: Int!
 }
 
+"What one kit list would do for one job, alone in the place of the job's lists; goods on hand stay."
+type KitCover {
+  "Job that the list lies with."
+  kitJob: String!
+  "Identifier of the list in that job."
+  kit: String!
+  kitTitle: String!
+  supplier: String!
+  job: String!
+  jobTitle: String!
+  "Pieces that the job's decisions make necessary and that goods on hand do not cover."
+  wanted: Int!
+  "Pieces of these that the list gives."
+  covered: Int!
+  "Pieces of the list that nothing needs."
+  spare: Int!
+  "Lines that a person must settle first."
+  asked: Int!
+  "What would keep the case open."
+  blocking: Int!
+}
+
+"Kit lists against open jobs of one family."
+type KitCoverage {
+  "By kit list, then by job."
+  cells: [KitCover!]!
+  "Pairs that were not worked out, since there are more than 400."
+  left: Int!
+}
+
 extend type Query {
+  "What would each kit list of a family's open jobs do for each of these jobs? Jobs whose variant is open are left out."
+  kitCoverage("Family." family: String!): KitCoverage! @needs(scope: JOBS_READ)
   "Will this part go in, and what else must change?"
   fitQuestion("Part, position, and what is around it." input: FitQuestionInput!): FitAnswer! @needs(scope: CATALOGUE_READ)
   "Two parts attribute by attribute, what differs first."
@@ -10103,6 +10466,110 @@ extend type Family {
   ): String!
 }
 `, BuiltIn: false},
+	{Name: "../schema/proposal.graphqls", Input: `"What a bench wants changed in the catalogue."
+enum Asks {
+  "The part does not fit at the position: accepted, its fitment is doubted."
+  NOT_HERE
+  "The part fits at the position: accepted, a fitment confirmed here."
+  FITS_HERE
+  "A property of the part reads otherwise: accepted, it takes the value, confirmed here."
+  SIZE
+  "Something else: the curator edits by hand."
+  WORDS
+}
+
+"What became of a proposal."
+enum ProposalState {
+  "Nobody has settled it."
+  OPEN
+  "It became an edit, or was done by hand."
+  ACCEPTED
+  "Refused with a reason."
+  REFUSED
+}
+
+"A change of the catalogue that somebody at a job asks for."
+type Proposal {
+  job: String!
+  "Identifier inside the job."
+  name: String!
+  asks: Asks!
+  "Variant of the job when it was asked; empty while that was not known."
+  variantKey: String!
+  "Position of the family; may be empty."
+  position: String!
+  "The shop's word for it."
+  positionLabel: String!
+  partKey: String!
+  part: Part
+  "Attribute that reads otherwise; empty unless a size is proposed."
+  attribute: String!
+  "Seat of the attribute; empty where there is only one."
+  at: String!
+  "The value as people write it, with its unit."
+  value: String!
+  "What was seen, in the bench's words."
+  text: String!
+  state: ProposalState!
+  "Of whoever settled it."
+  reason: String!
+  "Edit of the catalogue that it became (Edit.key); empty when there is none."
+  edit: String!
+  askedBy: String!
+  askedOn: Date
+  rev: Revision!
+}
+
+"A proposal to make at a job."
+input ProposalInput {
+  "Identifier inside the job; letters, digits, '-', '_', '.'."
+  name: String!
+  asks: Asks!
+  position: String! = ""
+  part: String! = ""
+  attribute: String! = ""
+  at: String! = ""
+  "As people write it, with its unit."
+  value: String! = ""
+  text: String!
+}
+
+"What becomes of a proposal."
+input SettleProposalInput {
+  "Caller's own id of this request; repeated, it returns the first outcome."
+  requestId: String!
+  job: String!
+  "Identifier of the proposal in the job."
+  name: String!
+  "Accepted, the catalogue is changed with an edit of its own; refused, a reason is needed."
+  accept: Boolean!
+  reason: String! = ""
+  "Revision that the caller saw; refused when it is no longer the newest."
+  seenRev: Revision!
+}
+
+"The outcome of settling a proposal."
+type ProposalPayload {
+  "The proposal as it stands; null when nothing was stored."
+  proposal: Proposal
+  "The edit of the catalogue; null when there is none."
+  edit: Edit
+  "What the caller can put right; empty when it was stored."
+  userErrors: [UserError!]!
+}
+
+extend type Query {
+  "Proposals from the bench, by job."
+  proposals("Only in this state." state: ProposalState, "Only of this job." job: String): [Proposal!]! @needs(scope: JOBS_READ)
+}
+
+extend type Mutation {
+  "Propose a change of the catalogue from a job. A proposal is made once; removeJobRecords or undoEdit take it back."
+  propose("Request and job." edit: JobEditInput!, "The proposal." proposal: ProposalInput!): JobPayload! @needs(scope: JOBS_WORK)
+  "Accept or refuse a proposal."
+  settleProposal("What becomes of it." input: SettleProposalInput!): ProposalPayload! @needs(scope: CURATE)
+}
+`, BuiltIn: false},
 	{Name: "../schema/report.graphqls", Input: `"How grave a finding is."
 enum Severity {
   "Can lock, seize or injure, or data contradict."
@@ -10384,6 +10851,20 @@ input KitTextInput {
   name: String!
   supplier: String! = ""
   text: String!
+  "A person's words on single lines of the text."
+  answers: [LineAnswerInput!]
+}
+
+"A person's word on one line of a text."
+input LineAnswerInput {
+  line: Int!
+  sub: Int! = 0
+  "The line as it was answered; the answer holds while the line says this."
+  text: String!
+  "Part meant; leave out for none of ours."
+  part: String! = ""
+  "Pieces; as read when left out."
+  pieces: Int! = 0
 }
 
 extend type Query {
@@ -11387,6 +11868,8 @@ func (ec *executionContext) childFields_Fitment(ctx context.Context, field graph
 		return ec.fieldContext_Fitment_standing(ctx, field)
 	case "source":
 		return ec.fieldContext_Fitment_source(ctx, field)
+	case "rev":
+		return ec.fieldContext_Fitment_rev(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Fitment", field.Name)
 }
@@ -11683,6 +12166,44 @@ func (ec *executionContext) childFields_JobPayload(ctx context.Context, field gr
 		return ec.fieldContext_JobPayload_userErrors(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type JobPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_KitCover(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kitJob":
+		return ec.fieldContext_KitCover_kitJob(ctx, field)
+	case "kit":
+		return ec.fieldContext_KitCover_kit(ctx, field)
+	case "kitTitle":
+		return ec.fieldContext_KitCover_kitTitle(ctx, field)
+	case "supplier":
+		return ec.fieldContext_KitCover_supplier(ctx, field)
+	case "job":
+		return ec.fieldContext_KitCover_job(ctx, field)
+	case "jobTitle":
+		return ec.fieldContext_KitCover_jobTitle(ctx, field)
+	case "wanted":
+		return ec.fieldContext_KitCover_wanted(ctx, field)
+	case "covered":
+		return ec.fieldContext_KitCover_covered(ctx, field)
+	case "spare":
+		return ec.fieldContext_KitCover_spare(ctx, field)
+	case "asked":
+		return ec.fieldContext_KitCover_asked(ctx, field)
+	case "blocking":
+		return ec.fieldContext_KitCover_blocking(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KitCover", field.Name)
+}
+
+func (ec *executionContext) childFields_KitCoverage(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cells":
+		return ec.fieldContext_KitCoverage_cells(ctx, field)
+	case "left":
+		return ec.fieldContext_KitCoverage_left(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KitCoverage", field.Name)
 }
 
 func (ec *executionContext) childFields_KitFileReading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -12071,6 +12592,8 @@ func (ec *executionContext) childFields_Part(ctx context.Context, field graphql.
 		return ec.fieldContext_Part_numbers(ctx, field)
 	case "attributes":
 		return ec.fieldContext_Part_attributes(ctx, field)
+	case "stated":
+		return ec.fieldContext_Part_stated(ctx, field)
 	case "designation":
 		return ec.fieldContext_Part_designation(ctx, field)
 	case "special":
@@ -12079,6 +12602,8 @@ func (ec *executionContext) childFields_Part(ctx context.Context, field graphql.
 		return ec.fieldContext_Part_unit(ctx, field)
 	case "contents":
 		return ec.fieldContext_Part_contents(ctx, field)
+	case "soldIn":
+		return ec.fieldContext_Part_soldIn(ctx, field)
 	case "notAvailable":
 		return ec.fieldContext_Part_notAvailable(ctx, field)
 	case "fitments":
@@ -12209,6 +12734,8 @@ func (ec *executionContext) childFields_Position(ctx context.Context, field grap
 		return ec.fieldContext_Position_width(ctx, field)
 	case "places":
 		return ec.fieldContext_Position_places(ctx, field)
+	case "order":
+		return ec.fieldContext_Position_order(ctx, field)
 	case "note":
 		return ec.fieldContext_Position_note(ctx, field)
 	case "standing":
@@ -12249,6 +12776,60 @@ func (ec *executionContext) childFields_Problem(ctx context.Context, field graph
 		return ec.fieldContext_Problem_severe(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Problem", field.Name)
+}
+
+func (ec *executionContext) childFields_Proposal(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_Proposal_job(ctx, field)
+	case "name":
+		return ec.fieldContext_Proposal_name(ctx, field)
+	case "asks":
+		return ec.fieldContext_Proposal_asks(ctx, field)
+	case "variantKey":
+		return ec.fieldContext_Proposal_variantKey(ctx, field)
+	case "position":
+		return ec.fieldContext_Proposal_position(ctx, field)
+	case "positionLabel":
+		return ec.fieldContext_Proposal_positionLabel(ctx, field)
+	case "partKey":
+		return ec.fieldContext_Proposal_partKey(ctx, field)
+	case "part":
+		return ec.fieldContext_Proposal_part(ctx, field)
+	case "attribute":
+		return ec.fieldContext_Proposal_attribute(ctx, field)
+	case "at":
+		return ec.fieldContext_Proposal_at(ctx, field)
+	case "value":
+		return ec.fieldContext_Proposal_value(ctx, field)
+	case "text":
+		return ec.fieldContext_Proposal_text(ctx, field)
+	case "state":
+		return ec.fieldContext_Proposal_state(ctx, field)
+	case "reason":
+		return ec.fieldContext_Proposal_reason(ctx, field)
+	case "edit":
+		return ec.fieldContext_Proposal_edit(ctx, field)
+	case "askedBy":
+		return ec.fieldContext_Proposal_askedBy(ctx, field)
+	case "askedOn":
+		return ec.fieldContext_Proposal_askedOn(ctx, field)
+	case "rev":
+		return ec.fieldContext_Proposal_rev(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Proposal", field.Name)
+}
+
+func (ec *executionContext) childFields_ProposalPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "proposal":
+		return ec.fieldContext_ProposalPayload_proposal(ctx, field)
+	case "edit":
+		return ec.fieldContext_ProposalPayload_edit(ctx, field)
+	case "userErrors":
+		return ec.fieldContext_ProposalPayload_userErrors(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ProposalPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RankedVariant(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

@@ -103,6 +103,8 @@ type ChangeCatalogueInput struct {
 	Put []*RecordInput `json:"put,omitempty"`
 	// Records to delete.
 	Delete []*RecordRef `json:"delete,omitempty"`
+	// Revisions that the caller saw of the records in put; revision 0 says that there was no such record. The change is refused when one is no longer the newest.
+	Seen []*RecordRef `json:"seen,omitempty"`
 }
 
 // Somebody else changed the record meanwhile; nothing was stored.
@@ -582,6 +584,20 @@ type KitTextInput struct {
 	Name     string `json:"name"`
 	Supplier string `json:"supplier"`
 	Text     string `json:"text"`
+	// A person's words on single lines of the text.
+	Answers []*LineAnswerInput `json:"answers,omitempty"`
+}
+
+// A person's word on one line of a text.
+type LineAnswerInput struct {
+	Line int `json:"line"`
+	Sub  int `json:"sub"`
+	// The line as it was answered; the answer holds while the line says this.
+	Text string `json:"text"`
+	// Part meant; leave out for none of ours.
+	Part string `json:"part"`
+	// Pieces; as read when left out.
+	Pieces int `json:"pieces"`
 }
 
 // A rule between attributes at two positions.
@@ -811,6 +827,30 @@ type PartInput struct {
 	Source       string             `json:"source"`
 }
 
+// A proposal to make at a job.
+type ProposalInput struct {
+	// Identifier inside the job; letters, digits, '-', '_', '.'.
+	Name      string         `json:"name"`
+	Asks      reconcile.Asks `json:"asks"`
+	Position  string         `json:"position"`
+	Part      string         `json:"part"`
+	Attribute string         `json:"attribute"`
+	At        string         `json:"at"`
+	// As people write it, with its unit.
+	Value string `json:"value"`
+	Text  string `json:"text"`
+}
+
+// The outcome of settling a proposal.
+type ProposalPayload struct {
+	// The proposal as it stands; null when nothing was stored.
+	Proposal *reconcile.Proposal `json:"proposal,omitempty"`
+	// The edit of the catalogue; null when there is none.
+	Edit *catalog.Edit `json:"edit,omitempty"`
+	// What the caller can put right; empty when it was stored.
+	UserErrors []UserError `json:"userErrors"`
+}
+
 // One variant with its probability.
 type RankedVariant struct {
 	// Its exact ratios are Variant.ratios.
@@ -912,6 +952,20 @@ type RecordRef struct {
 	Key string `json:"key"`
 	// Revision that the caller saw; the change is refused when it is no longer the newest.
 	SeenRev *uint64 `json:"seenRev,omitempty"`
+}
+
+// What becomes of a proposal.
+type SettleProposalInput struct {
+	// Caller's own id of this request; repeated, it returns the first outcome.
+	RequestID string `json:"requestId"`
+	Job       string `json:"job"`
+	// Identifier of the proposal in the job.
+	Name string `json:"name"`
+	// Accepted, the catalogue is changed with an edit of its own; refused, a reason is needed.
+	Accept bool   `json:"accept"`
+	Reason string `json:"reason"`
+	// Revision that the caller saw; refused when it is no longer the newest.
+	SeenRev uint64 `json:"seenRev"`
 }
 
 // A shortage of one job, as other systems pull it.

@@ -148,50 +148,6 @@ func (p *Pages) part(w http.ResponseWriter, r *http.Request) error {
 	return p.render(w, r, http.StatusOK, v, partSheet(data))
 }
 
-// compared is one attribute of two parts.
-type compared struct {
-	Label, A, B string
-	Same        bool
-}
-
-// compare lines attributes of two parts up, in the order of the first part's.
-func compare(a, b *PartFacts) []compared {
-	type seat struct{ key, at string }
-	var order []seat
-	rows := map[seat]*compared{}
-	for i, side := range []*PartFacts{a, b} {
-		for _, x := range side.Attributes {
-			k := seat{x.Key, x.At}
-			if rows[k] == nil {
-				rows[k] = &compared{Label: strings.TrimSpace(x.Label + " " + x.At)}
-				order = append(order, k)
-			}
-			if i == 0 {
-				rows[k].A = x.Text
-			} else {
-				rows[k].B = x.Text
-			}
-		}
-	}
-	out := make([]compared, len(order))
-	for i, k := range order {
-		out[i] = *rows[k]
-		out[i].Same = out[i].A == out[i].B
-	}
-	return out
-}
-
-func (p *Pages) comparison(w http.ResponseWriter, r *http.Request) error {
-	q := r.URL.Query()
-	data, err := Compare(r.Context(), p.api, q.Get("a"), q.Get("b"))
-	if err != nil {
-		return err
-	}
-	v := p.view(r, say("compare.title"), "catalogue")
-	v.Block.Revision = data.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, compareSheet(data, q.Get("a"), q.Get("b")))
-}
-
 // partsView is a list of parts with its filters.
 type partsView struct {
 	*PartListResponse
@@ -274,4 +230,37 @@ func contentText(p *PartLabel, key string) string {
 		return key
 	}
 	return partText(p)
+}
+
+func (p *Pages) catalogueRoutes() map[string]handler {
+	return map[string]handler{
+		"GET /catalogue":                                 p.catalogue,
+		"GET /catalogue/search":                          p.search,
+		"GET /catalogue/families/{key}":                  p.family,
+		"GET /catalogue/variants/{key}":                  p.variant,
+		"GET /catalogue/variants/{key}/edit":             p.edited(p.variantRecord()),
+		"POST /catalogue/variants/{key}/edit":            p.saved(p.variantRecord()),
+		"GET /catalogue/positions/{family}/{name}/edit":  p.edited(p.positionRecord()),
+		"POST /catalogue/positions/{family}/{name}/edit": p.saved(p.positionRecord()),
+		"GET /catalogue/parts":                           p.parts,
+		"GET /catalogue/parts.csv":                       p.partsCSV,
+		"GET /catalogue/parts/{key}":                     p.part,
+		"GET /catalogue/parts/{key}/edit":                p.edited(p.partRecord()),
+		"POST /catalogue/parts/{key}/edit":               p.saved(p.partRecord()),
+		"GET /catalogue/parts/{key}/used":                p.used,
+		"GET /catalogue/parts/{key}/used.csv":            p.usedCSV,
+		"GET /catalogue/compare":                         p.comparison,
+		"GET /catalogue/compare.csv":                     p.compareCSV,
+		"GET /catalogue/problems":                        p.problems,
+		"GET /catalogue/problems.csv":                    p.problemsCSV,
+		"POST /catalogue/repair":                         p.repair,
+		"GET /catalogue/history":                         p.catalogueHistory,
+		"GET /catalogue/history.csv":                     p.catalogueHistoryCSV,
+		"POST /catalogue/undo":                           p.undoCatalogue,
+		"GET /catalogue/proposals":                       p.proposals,
+		"GET /catalogue/proposals.csv":                   p.proposalsCSV,
+		"POST /catalogue/settle":                         p.settle,
+		"GET /jobs/{id}/propose":                         p.proposeSheet,
+		"POST /jobs/{id}/propose":                        p.propose,
+	}
 }

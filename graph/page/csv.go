@@ -18,7 +18,7 @@ func writeCSV(w http.ResponseWriter, name string, head []string, rows [][]string
 	}
 	for _, row := range rows {
 		for i, cell := range row {
-			if strings.ContainsAny(cell[:min(1, len(cell))], "=+-@\t\r") {
+			if strings.ContainsAny(cell[:min(1, len(cell))], "=+-@\t\r") && !isNumber(cell) {
 				row[i] = "'" + cell
 			}
 		}
@@ -28,6 +28,23 @@ func writeCSV(w http.ResponseWriter, name string, head []string, rows [][]string
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// isNumber reports whether a cell is a signed decimal number and nothing else: it
+// computes nothing.
+func isNumber(cell string) bool {
+	digits, point := 0, 0
+	for _, c := range strings.TrimPrefix(cell, "-") {
+		switch {
+		case c >= '0' && c <= '9':
+			digits++
+		case c == '.':
+			point++
+		default:
+			return false
+		}
+	}
+	return digits > 0 && point <= 1
 }
 
 // jobData reads a job for an export.

@@ -143,3 +143,14 @@ func rowsOf(edges []DeskShortagesShortageConnectionEdgesShortageEdge) []*DeskRow
 	}
 	return out
 }
+
+func (p *Pages) deskRoutes() map[string]handler {
+	return map[string]handler{
+		"GET /shortages":             p.desk,
+		"GET /shortages.csv":         p.deskCSV,
+		"GET /shortages/what-if":     p.whatIf,
+		"GET /shortages/what-if.csv": p.whatIfCSV,
+		"GET /shortages/cover":       p.cover,
+		"GET /shortages/cover.csv":   p.coverCSV,
+	}
+}

@@ -10,6 +10,34 @@ import (
 	"github.com/Khan/genqlient/graphql"
 )
 
+// A remembered answer: this supplier's text means this part.
+type AliasInput struct {
+	Supplier string   `json:"supplier"`
+	Text     string   `json:"text"`
+	Family   string   `json:"family"`
+	Part     string   `json:"part"`
+	Standing Standing `json:"standing"`
+	Source   string   `json:"source"`
+}
+
+// GetSupplier returns AliasInput.Supplier, and is useful for accessing the field via an interface.
+func (v *AliasInput) GetSupplier() string { return v.Supplier }
+
+// GetText returns AliasInput.Text, and is useful for accessing the field via an interface.
+func (v *AliasInput) GetText() string { return v.Text }
+
+// GetFamily returns AliasInput.Family, and is useful for accessing the field via an interface.
+func (v *AliasInput) GetFamily() string { return v.Family }
+
+// GetPart returns AliasInput.Part, and is useful for accessing the field via an interface.
+func (v *AliasInput) GetPart() string { return v.Part }
+
+// GetStanding returns AliasInput.Standing, and is useful for accessing the field via an interface.
+func (v *AliasInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns AliasInput.Source, and is useful for accessing the field via an interface.
+func (v *AliasInput) GetSource() string { return v.Source }
+
 // A person's word on one line of a kit list.
 type AnswerInput struct {
 	// Kit list of the job.
@@ -138,6 +166,85 @@ type AnswerLineResponse struct {
 // GetAnswerLines returns AnswerLineResponse.AnswerLines, and is useful for accessing the field via an interface.
 func (v *AnswerLineResponse) GetAnswerLines() AnswerLineAnswerLinesJobPayload { return v.AnswerLines }
 
+// What a bench wants changed in the catalogue.
+type Asks string
+
+const (
+	// The part does not fit at the position: accepted, its fitment is doubted.
+	AsksNotHere Asks = "NOT_HERE"
+	// The part fits at the position: accepted, a fitment confirmed here.
+	AsksFitsHere Asks = "FITS_HERE"
+	// A property of the part reads otherwise: accepted, it takes the value, confirmed here.
+	AsksSize Asks = "SIZE"
+	// Something else: the curator edits by hand.
+	AsksWords Asks = "WORDS"
+)
+
+var AllAsks = []Asks{
+	AsksNotHere,
+	AsksFitsHere,
+	AsksSize,
+	AsksWords,
+}
+
+// Declares an attribute key.
+type AttributeDefInput struct {
+	Key   string `json:"key"`
+	Label string `json:"label"`
+	// length, count, angle, text, choice or yes/no.
+	Kind     string   `json:"kind"`
+	Choices  []string `json:"choices"`
+	HowTo    string   `json:"howTo"`
+	Standing Standing `json:"standing"`
+	Source   string   `json:"source"`
+}
+
+// GetKey returns AttributeDefInput.Key, and is useful for accessing the field via an interface.
+func (v *AttributeDefInput) GetKey() string { return v.Key }
+
+// GetLabel returns AttributeDefInput.Label, and is useful for accessing the field via an interface.
+func (v *AttributeDefInput) GetLabel() string { return v.Label }
+
+// GetKind returns AttributeDefInput.Kind, and is useful for accessing the field via an interface.
+func (v *AttributeDefInput) GetKind() string { return v.Kind }
+
+// GetChoices returns AttributeDefInput.Choices, and is useful for accessing the field via an interface.
+func (v *AttributeDefInput) GetChoices() []string { return v.Choices }
+
+// GetHowTo returns AttributeDefInput.HowTo, and is useful for accessing the field via an interface.
+func (v *AttributeDefInput) GetHowTo() string { return v.HowTo }
+
+// GetStanding returns AttributeDefInput.Standing, and is useful for accessing the field via an interface.
+func (v *AttributeDefInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns AttributeDefInput.Source, and is useful for accessing the field via an interface.
+func (v *AttributeDefInput) GetSource() string { return v.Source }
+
+// A property of a part.
+type AttributeInput struct {
+	Key string `json:"key"`
+	At  string `json:"at"`
+	// The value as people write it, with its unit.
+	Value    string   `json:"value"`
+	Standing Standing `json:"standing"`
+	Source   string   `json:"source"`
+}
+
+// GetKey returns AttributeInput.Key, and is useful for accessing the field via an interface.
+func (v *AttributeInput) GetKey() string { return v.Key }
+
+// GetAt returns AttributeInput.At, and is useful for accessing the field via an interface.
+func (v *AttributeInput) GetAt() string { return v.At }
+
+// GetValue returns AttributeInput.Value, and is useful for accessing the field via an interface.
+func (v *AttributeInput) GetValue() string { return v.Value }
+
+// GetStanding returns AttributeInput.Standing, and is useful for accessing the field via an interface.
+func (v *AttributeInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns AttributeInput.Source, and is useful for accessing the field via an interface.
+func (v *AttributeInput) GetSource() string { return v.Source }
+
 // BesideResponse is returned by Beside on success.
 type BesideResponse struct {
 	// Two parts attribute by attribute, what differs first.
@@ -146,6 +253,43 @@ type BesideResponse struct {
 
 // GetCompareParts returns BesideResponse.CompareParts, and is useful for accessing the field via an interface.
 func (v *BesideResponse) GetCompareParts() []Difference { return v.CompareParts }
+
+// Positions renewed together.
+type BondInput struct {
+	Id     string `json:"id"`
+	Family string `json:"family"`
+	// worn-together or sold-together.
+	Kind      string   `json:"kind"`
+	Positions []string `json:"positions"`
+	Advice    bool     `json:"advice"`
+	Reason    string   `json:"reason"`
+	Standing  Standing `json:"standing"`
+	Source    string   `json:"source"`
+}
+
+// GetId returns BondInput.Id, and is useful for accessing the field via an interface.
+func (v *BondInput) GetId() string { return v.Id }
+
+// GetFamily returns BondInput.Family, and is useful for accessing the field via an interface.
+func (v *BondInput) GetFamily() string { return v.Family }
+
+// GetKind returns BondInput.Kind, and is useful for accessing the field via an interface.
+func (v *BondInput) GetKind() string { return v.Kind }
+
+// GetPositions returns BondInput.Positions, and is useful for accessing the field via an interface.
+func (v *BondInput) GetPositions() []string { return v.Positions }
+
+// GetAdvice returns BondInput.Advice, and is useful for accessing the field via an interface.
+func (v *BondInput) GetAdvice() bool { return v.Advice }
+
+// GetReason returns BondInput.Reason, and is useful for accessing the field via an interface.
+func (v *BondInput) GetReason() string { return v.Reason }
+
+// GetStanding returns BondInput.Standing, and is useful for accessing the field via an interface.
+func (v *BondInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns BondInput.Source, and is useful for accessing the field via an interface.
+func (v *BondInput) GetSource() string { return v.Source }
 
 // Layout of a gearbox.
 type Box string
@@ -161,6 +305,81 @@ var AllBox = []Box{
 	BoxLongitudinal,
 	BoxTransaxle,
 }
+
+// CatalogueHistoryHistoryEditConnection includes the requested fields of the GraphQL type EditConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of edits, newest first.
+type CatalogueHistoryHistoryEditConnection struct {
+	PageInfo CatalogueHistoryHistoryEditConnectionPageInfo        `json:"pageInfo"`
+	Edges    []CatalogueHistoryHistoryEditConnectionEdgesEditEdge `json:"edges"`
+}
+
+// GetPageInfo returns CatalogueHistoryHistoryEditConnection.PageInfo, and is useful for accessing the field via an interface.
+func (v *CatalogueHistoryHistoryEditConnection) GetPageInfo() CatalogueHistoryHistoryEditConnectionPageInfo {
+	return v.PageInfo
+}
+
+// GetEdges returns CatalogueHistoryHistoryEditConnection.Edges, and is useful for accessing the field via an interface.
+func (v *CatalogueHistoryHistoryEditConnection) GetEdges() []CatalogueHistoryHistoryEditConnectionEdgesEditEdge {
+	return v.Edges
+}
+
+// CatalogueHistoryHistoryEditConnectionEdgesEditEdge includes the requested fields of the GraphQL type EditEdge.
+// The GraphQL type's documentation follows.
+//
+// An edit on a page.
+type CatalogueHistoryHistoryEditConnectionEdgesEditEdge struct {
+	Node EditRow `json:"node"`
+}
+
+// GetNode returns CatalogueHistoryHistoryEditConnectionEdgesEditEdge.Node, and is useful for accessing the field via an interface.
+func (v *CatalogueHistoryHistoryEditConnectionEdgesEditEdge) GetNode() EditRow { return v.Node }
+
+// CatalogueHistoryHistoryEditConnectionPageInfo includes the requested fields of the GraphQL type PageInfo.
+// The GraphQL type's documentation follows.
+//
+// Where a page of a connection starts and ends.
+type CatalogueHistoryHistoryEditConnectionPageInfo struct {
+	// More rows follow.
+	HasNextPage bool `json:"hasNextPage"`
+	// Cursor of the last row; null on an empty page. Cursors survive restarts.
+	EndCursor *string `json:"endCursor"`
+}
+
+// GetHasNextPage returns CatalogueHistoryHistoryEditConnectionPageInfo.HasNextPage, and is useful for accessing the field via an interface.
+func (v *CatalogueHistoryHistoryEditConnectionPageInfo) GetHasNextPage() bool { return v.HasNextPage }
+
+// GetEndCursor returns CatalogueHistoryHistoryEditConnectionPageInfo.EndCursor, and is useful for accessing the field via an interface.
+func (v *CatalogueHistoryHistoryEditConnectionPageInfo) GetEndCursor() *string { return v.EndCursor }
+
+// CatalogueHistoryResponse is returned by CatalogueHistory on success.
+type CatalogueHistoryResponse struct {
+	// What the shop holds.
+	Shop CatalogueHistoryShopShopStatus `json:"shop"`
+	// Edits newest first.
+	History CatalogueHistoryHistoryEditConnection `json:"history"`
+}
+
+// GetShop returns CatalogueHistoryResponse.Shop, and is useful for accessing the field via an interface.
+func (v *CatalogueHistoryResponse) GetShop() CatalogueHistoryShopShopStatus { return v.Shop }
+
+// GetHistory returns CatalogueHistoryResponse.History, and is useful for accessing the field via an interface.
+func (v *CatalogueHistoryResponse) GetHistory() CatalogueHistoryHistoryEditConnection {
+	return v.History
+}
+
+// CatalogueHistoryShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type CatalogueHistoryShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns CatalogueHistoryShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *CatalogueHistoryShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
 // CatalogueHomeFamiliesFamily includes the requested fields of the GraphQL type Family.
 // The GraphQL type's documentation follows.
@@ -307,6 +526,645 @@ func (v *Cause) GetCause() string { return v.Cause }
 // GetReason returns Cause.Reason, and is useful for accessing the field via an interface.
 func (v *Cause) GetReason() string { return v.Reason }
 
+// A change to the catalogue: all of it is stored, or nothing.
+type ChangeCatalogueInput struct {
+	// Caller's own id of this request; repeated, it returns the first outcome.
+	RequestId string `json:"requestId"`
+	// Why.
+	Why *string `json:"why"`
+	// Records to make or replace, whole.
+	Put []RecordInput `json:"put"`
+	// Records to delete.
+	Delete []RecordRef `json:"delete"`
+	// Revisions that the caller saw of the records in put; revision 0 says that there was no such record. The change is refused when one is no longer the newest.
+	Seen []RecordRef `json:"seen"`
+}
+
+// GetRequestId returns ChangeCatalogueInput.RequestId, and is useful for accessing the field via an interface.
+func (v *ChangeCatalogueInput) GetRequestId() string { return v.RequestId }
+
+// GetWhy returns ChangeCatalogueInput.Why, and is useful for accessing the field via an interface.
+func (v *ChangeCatalogueInput) GetWhy() *string { return v.Why }
+
+// GetPut returns ChangeCatalogueInput.Put, and is useful for accessing the field via an interface.
+func (v *ChangeCatalogueInput) GetPut() []RecordInput { return v.Put }
+
+// GetDelete returns ChangeCatalogueInput.Delete, and is useful for accessing the field via an interface.
+func (v *ChangeCatalogueInput) GetDelete() []RecordRef { return v.Delete }
+
+// GetSeen returns ChangeCatalogueInput.Seen, and is useful for accessing the field via an interface.
+func (v *ChangeCatalogueInput) GetSeen() []RecordRef { return v.Seen }
+
+// ChangeRecordChangeCatalogueEditPayload includes the requested fields of the GraphQL type EditPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a mutation that stores an edit.
+type ChangeRecordChangeCatalogueEditPayload struct {
+	// The stored edit; null when nothing was stored.
+	Edit *ChangeRecordChangeCatalogueEditPayloadEdit `json:"edit"`
+	// What the caller can put right; empty when the edit was stored.
+	UserErrors []ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError `json:"-"`
+}
+
+// GetEdit returns ChangeRecordChangeCatalogueEditPayload.Edit, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayload) GetEdit() *ChangeRecordChangeCatalogueEditPayloadEdit {
+	return v.Edit
+}
+
+// GetUserErrors returns ChangeRecordChangeCatalogueEditPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayload) GetUserErrors() []ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError {
+	return v.UserErrors
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*ChangeRecordChangeCatalogueEditPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.ChangeRecordChangeCatalogueEditPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalChangeRecordChangeCatalogueEditPayloadUserErrorsUserError(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal ChangeRecordChangeCatalogueEditPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalChangeRecordChangeCatalogueEditPayload struct {
+	Edit *ChangeRecordChangeCatalogueEditPayloadEdit `json:"edit"`
+
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayload) __premarshalJSON() (*__premarshalChangeRecordChangeCatalogueEditPayload, error) {
+	var retval __premarshalChangeRecordChangeCatalogueEditPayload
+
+	retval.Edit = v.Edit
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalChangeRecordChangeCatalogueEditPayloadUserErrorsUserError(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal ChangeRecordChangeCatalogueEditPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// ChangeRecordChangeCatalogueEditPayloadEdit includes the requested fields of the GraphQL type Edit.
+// The GraphQL type's documentation follows.
+//
+// One change by one person.
+type ChangeRecordChangeCatalogueEditPayloadEdit struct {
+	// Identifier of the edit.
+	Key string `json:"key"`
+}
+
+// GetKey returns ChangeRecordChangeCatalogueEditPayloadEdit.Key, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadEdit) GetKey() string { return v.Key }
+
+// ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError includes the requested fields of the GraphQL type CatalogueError.
+// The GraphQL type's documentation follows.
+//
+// The catalogue would have a problem that it does not have now; nothing was stored.
+type ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError struct {
+	Typename            *string `json:"__typename"`
+	FaultCatalogueError `json:"-"`
+	// The problem as the catalogue check words it.
+	Problem ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem `json:"problem"`
+}
+
+// GetTypename returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError.Typename, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) GetTypename() *string {
+	return v.Typename
+}
+
+// GetProblem returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError.Problem, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) GetProblem() ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem {
+	return v.Problem
+}
+
+// GetCode returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError.Code, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) GetCode() string {
+	return v.FaultCatalogueError.Code
+}
+
+// GetMessage returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError.Message, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) GetMessage() string {
+	return v.FaultCatalogueError.Message
+}
+
+// GetPlace returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError.Place, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) GetPlace() string {
+	return v.FaultCatalogueError.Place
+}
+
+// GetRemedy returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError.Remedy, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) GetRemedy() string {
+	return v.FaultCatalogueError.Remedy
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.FaultCatalogueError)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError struct {
+	Typename *string `json:"__typename"`
+
+	Problem ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem `json:"problem"`
+
+	Code string `json:"code"`
+
+	Message string `json:"message"`
+
+	Place string `json:"place"`
+
+	Remedy string `json:"remedy"`
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) __premarshalJSON() (*__premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError, error) {
+	var retval __premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError
+
+	retval.Typename = v.Typename
+	retval.Problem = v.Problem
+	retval.Code = v.FaultCatalogueError.Code
+	retval.Message = v.FaultCatalogueError.Message
+	retval.Place = v.FaultCatalogueError.Place
+	retval.Remedy = v.FaultCatalogueError.Remedy
+	return &retval, nil
+}
+
+// ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem includes the requested fields of the GraphQL type Problem.
+// The GraphQL type's documentation follows.
+//
+// One fault of the catalogue, as a value.
+type ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem struct {
+	ProblemRow `json:"-"`
+}
+
+// GetCode returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem.Code, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) GetCode() string {
+	return v.ProblemRow.Code
+}
+
+// GetTable returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem.Table, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) GetTable() string {
+	return v.ProblemRow.Table
+}
+
+// GetKey returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem.Key, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) GetKey() string {
+	return v.ProblemRow.Key
+}
+
+// GetField returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem.Field, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) GetField() string {
+	return v.ProblemRow.Field
+}
+
+// GetReason returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem.Reason, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) GetReason() string {
+	return v.ProblemRow.Reason
+}
+
+// GetRepair returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem.Repair, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) GetRepair() string {
+	return v.ProblemRow.Repair
+}
+
+// GetSevere returns ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem.Severe, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) GetSevere() bool {
+	return v.ProblemRow.Severe
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.ProblemRow)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem struct {
+	Code string `json:"code"`
+
+	Table string `json:"table"`
+
+	Key string `json:"key"`
+
+	Field string `json:"field"`
+
+	Reason string `json:"reason"`
+
+	Repair string `json:"repair"`
+
+	Severe bool `json:"severe"`
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem) __premarshalJSON() (*__premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem, error) {
+	var retval __premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueErrorProblem
+
+	retval.Code = v.ProblemRow.Code
+	retval.Table = v.ProblemRow.Table
+	retval.Key = v.ProblemRow.Key
+	retval.Field = v.ProblemRow.Field
+	retval.Reason = v.ProblemRow.Reason
+	retval.Repair = v.ProblemRow.Repair
+	retval.Severe = v.ProblemRow.Severe
+	return &retval, nil
+}
+
+// ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError includes the requested fields of the GraphQL type ConflictError.
+// The GraphQL type's documentation follows.
+//
+// Somebody else changed the record meanwhile; nothing was stored.
+type ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError struct {
+	Typename           *string `json:"__typename"`
+	FaultConflictError `json:"-"`
+}
+
+// GetTypename returns ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError.Typename, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError) GetTypename() *string {
+	return v.Typename
+}
+
+// GetCode returns ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError.Code, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError) GetCode() string {
+	return v.FaultConflictError.Code
+}
+
+// GetMessage returns ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError.Message, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError) GetMessage() string {
+	return v.FaultConflictError.Message
+}
+
+// GetPlace returns ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError.Place, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError) GetPlace() string {
+	return v.FaultConflictError.Place
+}
+
+// GetRemedy returns ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError.Remedy, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError) GetRemedy() string {
+	return v.FaultConflictError.Remedy
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.FaultConflictError)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError struct {
+	Typename *string `json:"__typename"`
+
+	Code string `json:"code"`
+
+	Message string `json:"message"`
+
+	Place string `json:"place"`
+
+	Remedy string `json:"remedy"`
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError) __premarshalJSON() (*__premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError, error) {
+	var retval __premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError
+
+	retval.Typename = v.Typename
+	retval.Code = v.FaultConflictError.Code
+	retval.Message = v.FaultConflictError.Message
+	retval.Place = v.FaultConflictError.Place
+	retval.Remedy = v.FaultConflictError.Remedy
+	return &retval, nil
+}
+
+// ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError includes the requested fields of the GraphQL type InputError.
+// The GraphQL type's documentation follows.
+//
+// Input that cannot be used as it is.
+type ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError struct {
+	Typename        *string `json:"__typename"`
+	FaultInputError `json:"-"`
+}
+
+// GetTypename returns ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError.Typename, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError) GetTypename() *string {
+	return v.Typename
+}
+
+// GetCode returns ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError.Code, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError) GetCode() string {
+	return v.FaultInputError.Code
+}
+
+// GetMessage returns ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError.Message, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError) GetMessage() string {
+	return v.FaultInputError.Message
+}
+
+// GetPlace returns ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError.Place, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError) GetPlace() string {
+	return v.FaultInputError.Place
+}
+
+// GetRemedy returns ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError.Remedy, and is useful for accessing the field via an interface.
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError) GetRemedy() string {
+	return v.FaultInputError.Remedy
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.FaultInputError)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsInputError struct {
+	Typename *string `json:"__typename"`
+
+	Code string `json:"code"`
+
+	Message string `json:"message"`
+
+	Place string `json:"place"`
+
+	Remedy string `json:"remedy"`
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError) __premarshalJSON() (*__premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsInputError, error) {
+	var retval __premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsInputError
+
+	retval.Typename = v.Typename
+	retval.Code = v.FaultInputError.Code
+	retval.Message = v.FaultInputError.Message
+	retval.Place = v.FaultInputError.Place
+	retval.Remedy = v.FaultInputError.Remedy
+	return &retval, nil
+}
+
+// ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError includes the requested fields of the GraphQL interface UserError.
+//
+// ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError is implemented by the following types:
+// ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError
+// ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError
+// ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError
+// The GraphQL type's documentation follows.
+//
+// Something a caller can put right. Faults that nobody can put right are top-level errors.
+type ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError interface {
+	implementsGraphQLInterfaceChangeRecordChangeCatalogueEditPayloadUserErrorsUserError()
+	// GetTypename returns the receiver's concrete GraphQL type-name (see interface doc for possible values).
+	GetTypename() *string
+	Fault
+}
+
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError) implementsGraphQLInterfaceChangeRecordChangeCatalogueEditPayloadUserErrorsUserError() {
+}
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError) implementsGraphQLInterfaceChangeRecordChangeCatalogueEditPayloadUserErrorsUserError() {
+}
+func (v *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError) implementsGraphQLInterfaceChangeRecordChangeCatalogueEditPayloadUserErrorsUserError() {
+}
+
+func __unmarshalChangeRecordChangeCatalogueEditPayloadUserErrorsUserError(b []byte, v *ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError) error {
+	if string(b) == "null" {
+		return nil
+	}
+
+	var tn struct {
+		TypeName string `json:"__typename"`
+	}
+	err := json.Unmarshal(b, &tn)
+	if err != nil {
+		return err
+	}
+
+	switch tn.TypeName {
+	case "CatalogueError":
+		*v = new(ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError)
+		return json.Unmarshal(b, *v)
+	case "ConflictError":
+		*v = new(ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError)
+		return json.Unmarshal(b, *v)
+	case "InputError":
+		*v = new(ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError)
+		return json.Unmarshal(b, *v)
+	case "":
+		return fmt.Errorf(
+			"response was missing UserError.__typename")
+	default:
+		return fmt.Errorf(
+			`unexpected concrete type for ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError: "%v"`, tn.TypeName)
+	}
+}
+
+func __marshalChangeRecordChangeCatalogueEditPayloadUserErrorsUserError(v *ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError) ([]byte, error) {
+
+	var typename string
+	switch v := (*v).(type) {
+	case *ChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError:
+		typename = "CatalogueError"
+
+		premarshaled, err := v.__premarshalJSON()
+		if err != nil {
+			return nil, err
+		}
+		result := struct {
+			TypeName string `json:"__typename"`
+			*__premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsCatalogueError
+		}{typename, premarshaled}
+		return json.Marshal(result)
+	case *ChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError:
+		typename = "ConflictError"
+
+		premarshaled, err := v.__premarshalJSON()
+		if err != nil {
+			return nil, err
+		}
+		result := struct {
+			TypeName string `json:"__typename"`
+			*__premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsConflictError
+		}{typename, premarshaled}
+		return json.Marshal(result)
+	case *ChangeRecordChangeCatalogueEditPayloadUserErrorsInputError:
+		typename = "InputError"
+
+		premarshaled, err := v.__premarshalJSON()
+		if err != nil {
+			return nil, err
+		}
+		result := struct {
+			TypeName string `json:"__typename"`
+			*__premarshalChangeRecordChangeCatalogueEditPayloadUserErrorsInputError
+		}{typename, premarshaled}
+		return json.Marshal(result)
+	case nil:
+		return []byte("null"), nil
+	default:
+		return nil, fmt.Errorf(
+			`unexpected concrete type for ChangeRecordChangeCatalogueEditPayloadUserErrorsUserError: "%T"`, v)
+	}
+}
+
+// ChangeRecordResponse is returned by ChangeRecord on success.
+type ChangeRecordResponse struct {
+	// Change the catalogue.
+	ChangeCatalogue ChangeRecordChangeCatalogueEditPayload `json:"changeCatalogue"`
+}
+
+// GetChangeCatalogue returns ChangeRecordResponse.ChangeCatalogue, and is useful for accessing the field via an interface.
+func (v *ChangeRecordResponse) GetChangeCatalogue() ChangeRecordChangeCatalogueEditPayload {
+	return v.ChangeCatalogue
+}
+
 // What is decided for a position.
 type Choice string
 
@@ -337,36 +1195,87 @@ var AllChoice = []Choice{
 	ChoiceUndecided,
 }
 
-// CompareResponse is returned by Compare on success.
-type CompareResponse struct {
-	// What the shop holds.
-	Shop CompareShopShopStatus `json:"shop"`
-	// A part by the shop's identifier.
-	A *PartFacts `json:"a"`
-	// A part by the shop's identifier.
-	B *PartFacts `json:"b"`
-}
-
-// GetShop returns CompareResponse.Shop, and is useful for accessing the field via an interface.
-func (v *CompareResponse) GetShop() CompareShopShopStatus { return v.Shop }
-
-// GetA returns CompareResponse.A, and is useful for accessing the field via an interface.
-func (v *CompareResponse) GetA() *PartFacts { return v.A }
-
-// GetB returns CompareResponse.B, and is useful for accessing the field via an interface.
-func (v *CompareResponse) GetB() *PartFacts { return v.B }
-
-// CompareShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// CompareTwoComparePartsPartDifference includes the requested fields of the GraphQL type PartDifference.
 // The GraphQL type's documentation follows.
 //
-// What the shop holds and at which revision.
-type CompareShopShopStatus struct {
-	// Revision of the catalogue that this answer was computed from.
-	CatalogueRevision string `json:"catalogueRevision"`
+// One row of a comparison of two parts.
+type CompareTwoComparePartsPartDifference struct {
+	// Attribute, or kind or designation.
+	Key string `json:"key"`
+	// Seat; empty where there is only one.
+	At    string `json:"at"`
+	Label string `json:"label"`
+	// With unit; empty where it is not stated.
+	A string `json:"a"`
+	B string `json:"b"`
+	// Both state it.
+	Known bool `json:"known"`
+	// Both state it and it is equal.
+	Same bool `json:"same"`
+	// How much larger b is, in millimetres as decimal text; null unless both state a length.
+	By *string `json:"by"`
 }
 
-// GetCatalogueRevision returns CompareShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
-func (v *CompareShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+// GetKey returns CompareTwoComparePartsPartDifference.Key, and is useful for accessing the field via an interface.
+func (v *CompareTwoComparePartsPartDifference) GetKey() string { return v.Key }
+
+// GetAt returns CompareTwoComparePartsPartDifference.At, and is useful for accessing the field via an interface.
+func (v *CompareTwoComparePartsPartDifference) GetAt() string { return v.At }
+
+// GetLabel returns CompareTwoComparePartsPartDifference.Label, and is useful for accessing the field via an interface.
+func (v *CompareTwoComparePartsPartDifference) GetLabel() string { return v.Label }
+
+// GetA returns CompareTwoComparePartsPartDifference.A, and is useful for accessing the field via an interface.
+func (v *CompareTwoComparePartsPartDifference) GetA() string { return v.A }
+
+// GetB returns CompareTwoComparePartsPartDifference.B, and is useful for accessing the field via an interface.
+func (v *CompareTwoComparePartsPartDifference) GetB() string { return v.B }
+
+// GetKnown returns CompareTwoComparePartsPartDifference.Known, and is useful for accessing the field via an interface.
+func (v *CompareTwoComparePartsPartDifference) GetKnown() bool { return v.Known }
+
+// GetSame returns CompareTwoComparePartsPartDifference.Same, and is useful for accessing the field via an interface.
+func (v *CompareTwoComparePartsPartDifference) GetSame() bool { return v.Same }
+
+// GetBy returns CompareTwoComparePartsPartDifference.By, and is useful for accessing the field via an interface.
+func (v *CompareTwoComparePartsPartDifference) GetBy() *string { return v.By }
+
+// CompareTwoResponse is returned by CompareTwo on success.
+type CompareTwoResponse struct {
+	// A part by the shop's identifier.
+	Left *PartUse `json:"left"`
+	// A part by the shop's identifier.
+	Right *PartUse `json:"right"`
+	// Two parts attribute by attribute, what differs first.
+	CompareParts []CompareTwoComparePartsPartDifference `json:"compareParts"`
+}
+
+// GetLeft returns CompareTwoResponse.Left, and is useful for accessing the field via an interface.
+func (v *CompareTwoResponse) GetLeft() *PartUse { return v.Left }
+
+// GetRight returns CompareTwoResponse.Right, and is useful for accessing the field via an interface.
+func (v *CompareTwoResponse) GetRight() *PartUse { return v.Right }
+
+// GetCompareParts returns CompareTwoResponse.CompareParts, and is useful for accessing the field via an interface.
+func (v *CompareTwoResponse) GetCompareParts() []CompareTwoComparePartsPartDifference {
+	return v.CompareParts
+}
+
+// A part inside a pair, set or kit.
+type ContentInput struct {
+	Part   string `json:"part"`
+	Count  int    `json:"count"`
+	Choice string `json:"choice"`
+}
+
+// GetPart returns ContentInput.Part, and is useful for accessing the field via an interface.
+func (v *ContentInput) GetPart() string { return v.Part }
+
+// GetCount returns ContentInput.Count, and is useful for accessing the field via an interface.
+func (v *ContentInput) GetCount() int { return v.Count }
+
+// GetChoice returns ContentInput.Choice, and is useful for accessing the field via an interface.
+func (v *ContentInput) GetChoice() string { return v.Choice }
 
 // CounterFamiliesFamiliesFamily includes the requested fields of the GraphQL type Family.
 // The GraphQL type's documentation follows.
@@ -625,6 +1534,129 @@ type CounterFamilyResponse struct {
 
 // GetFamily returns CounterFamilyResponse.Family, and is useful for accessing the field via an interface.
 func (v *CounterFamilyResponse) GetFamily() *CounterFamilyFamily { return v.Family }
+
+// CoverageFamiliesFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type CoverageFamiliesFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Name for people.
+	Name string `json:"name"`
+}
+
+// GetKey returns CoverageFamiliesFamily.Key, and is useful for accessing the field via an interface.
+func (v *CoverageFamiliesFamily) GetKey() string { return v.Key }
+
+// GetName returns CoverageFamiliesFamily.Name, and is useful for accessing the field via an interface.
+func (v *CoverageFamiliesFamily) GetName() string { return v.Name }
+
+// CoverageKitCoverage includes the requested fields of the GraphQL type KitCoverage.
+// The GraphQL type's documentation follows.
+//
+// Kit lists against open jobs of one family.
+type CoverageKitCoverage struct {
+	// Pairs that were not worked out, since there are more than 400.
+	Left int `json:"left"`
+	// By kit list, then by job.
+	Cells []CoverageKitCoverageCellsKitCover `json:"cells"`
+}
+
+// GetLeft returns CoverageKitCoverage.Left, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverage) GetLeft() int { return v.Left }
+
+// GetCells returns CoverageKitCoverage.Cells, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverage) GetCells() []CoverageKitCoverageCellsKitCover { return v.Cells }
+
+// CoverageKitCoverageCellsKitCover includes the requested fields of the GraphQL type KitCover.
+// The GraphQL type's documentation follows.
+//
+// What one kit list would do for one job, alone in the place of the job's lists; goods on hand stay.
+type CoverageKitCoverageCellsKitCover struct {
+	// Job that the list lies with.
+	KitJob string `json:"kitJob"`
+	// Identifier of the list in that job.
+	Kit      string `json:"kit"`
+	KitTitle string `json:"kitTitle"`
+	Supplier string `json:"supplier"`
+	Job      string `json:"job"`
+	JobTitle string `json:"jobTitle"`
+	// Pieces that the job's decisions make necessary and that goods on hand do not cover.
+	Wanted int `json:"wanted"`
+	// Pieces of these that the list gives.
+	Covered int `json:"covered"`
+	// Pieces of the list that nothing needs.
+	Spare int `json:"spare"`
+	// Lines that a person must settle first.
+	Asked int `json:"asked"`
+	// What would keep the case open.
+	Blocking int `json:"blocking"`
+}
+
+// GetKitJob returns CoverageKitCoverageCellsKitCover.KitJob, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetKitJob() string { return v.KitJob }
+
+// GetKit returns CoverageKitCoverageCellsKitCover.Kit, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetKit() string { return v.Kit }
+
+// GetKitTitle returns CoverageKitCoverageCellsKitCover.KitTitle, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetKitTitle() string { return v.KitTitle }
+
+// GetSupplier returns CoverageKitCoverageCellsKitCover.Supplier, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetSupplier() string { return v.Supplier }
+
+// GetJob returns CoverageKitCoverageCellsKitCover.Job, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetJob() string { return v.Job }
+
+// GetJobTitle returns CoverageKitCoverageCellsKitCover.JobTitle, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetJobTitle() string { return v.JobTitle }
+
+// GetWanted returns CoverageKitCoverageCellsKitCover.Wanted, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetWanted() int { return v.Wanted }
+
+// GetCovered returns CoverageKitCoverageCellsKitCover.Covered, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetCovered() int { return v.Covered }
+
+// GetSpare returns CoverageKitCoverageCellsKitCover.Spare, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetSpare() int { return v.Spare }
+
+// GetAsked returns CoverageKitCoverageCellsKitCover.Asked, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetAsked() int { return v.Asked }
+
+// GetBlocking returns CoverageKitCoverageCellsKitCover.Blocking, and is useful for accessing the field via an interface.
+func (v *CoverageKitCoverageCellsKitCover) GetBlocking() int { return v.Blocking }
+
+// CoverageResponse is returned by Coverage on success.
+type CoverageResponse struct {
+	// What the shop holds.
+	Shop CoverageShopShopStatus `json:"shop"`
+	// All gearbox families, by identifier.
+	Families []CoverageFamiliesFamily `json:"families"`
+	// What would each kit list of a family's open jobs do for each of these jobs? Jobs whose variant is open are left out.
+	KitCoverage CoverageKitCoverage `json:"kitCoverage"`
+}
+
+// GetShop returns CoverageResponse.Shop, and is useful for accessing the field via an interface.
+func (v *CoverageResponse) GetShop() CoverageShopShopStatus { return v.Shop }
+
+// GetFamilies returns CoverageResponse.Families, and is useful for accessing the field via an interface.
+func (v *CoverageResponse) GetFamilies() []CoverageFamiliesFamily { return v.Families }
+
+// GetKitCoverage returns CoverageResponse.KitCoverage, and is useful for accessing the field via an interface.
+func (v *CoverageResponse) GetKitCoverage() CoverageKitCoverage { return v.KitCoverage }
+
+// CoverageShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type CoverageShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns CoverageShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *CoverageShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
 // DecideDecideJobPayload includes the requested fields of the GraphQL type JobPayload.
 // The GraphQL type's documentation follows.
@@ -1417,6 +2449,34 @@ func (v *Difference) GetSame() bool { return v.Same }
 // GetBy returns Difference.By, and is useful for accessing the field via an interface.
 func (v *Difference) GetBy() *string { return v.By }
 
+// Reaching one position undoes another.
+type DisturbanceInput struct {
+	Family   string   `json:"family"`
+	Reach    string   `json:"reach"`
+	Undoes   string   `json:"undoes"`
+	Reason   string   `json:"reason"`
+	Standing Standing `json:"standing"`
+	Source   string   `json:"source"`
+}
+
+// GetFamily returns DisturbanceInput.Family, and is useful for accessing the field via an interface.
+func (v *DisturbanceInput) GetFamily() string { return v.Family }
+
+// GetReach returns DisturbanceInput.Reach, and is useful for accessing the field via an interface.
+func (v *DisturbanceInput) GetReach() string { return v.Reach }
+
+// GetUndoes returns DisturbanceInput.Undoes, and is useful for accessing the field via an interface.
+func (v *DisturbanceInput) GetUndoes() string { return v.Undoes }
+
+// GetReason returns DisturbanceInput.Reason, and is useful for accessing the field via an interface.
+func (v *DisturbanceInput) GetReason() string { return v.Reason }
+
+// GetStanding returns DisturbanceInput.Standing, and is useful for accessing the field via an interface.
+func (v *DisturbanceInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns DisturbanceInput.Source, and is useful for accessing the field via an interface.
+func (v *DisturbanceInput) GetSource() string { return v.Source }
+
 // EditRow includes the GraphQL fields of Edit requested by the fragment EditRow.
 // The GraphQL type's documentation follows.
 //
@@ -1499,6 +2559,54 @@ func (v *EditRowOperationsOperationChangesFieldChange) GetBefore() string { retu
 
 // GetAfter returns EditRowOperationsOperationChangesFieldChange.After, and is useful for accessing the field via an interface.
 func (v *EditRowOperationsOperationChangesFieldChange) GetAfter() string { return v.After }
+
+// A gearbox family.
+type FamilyInput struct {
+	Id             string       `json:"id"`
+	Name           string       `json:"name"`
+	Box            Box          `json:"box"`
+	CentreDistance string       `json:"centreDistance"`
+	Shafts         []ShaftInput `json:"shafts"`
+	Wheels         []WheelInput `json:"wheels"`
+	Meshes         []MeshInput  `json:"meshes"`
+	Speeds         []SpeedInput `json:"speeds"`
+	Note           string       `json:"note"`
+	Standing       Standing     `json:"standing"`
+	Source         string       `json:"source"`
+}
+
+// GetId returns FamilyInput.Id, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetId() string { return v.Id }
+
+// GetName returns FamilyInput.Name, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetName() string { return v.Name }
+
+// GetBox returns FamilyInput.Box, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetBox() Box { return v.Box }
+
+// GetCentreDistance returns FamilyInput.CentreDistance, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetCentreDistance() string { return v.CentreDistance }
+
+// GetShafts returns FamilyInput.Shafts, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetShafts() []ShaftInput { return v.Shafts }
+
+// GetWheels returns FamilyInput.Wheels, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetWheels() []WheelInput { return v.Wheels }
+
+// GetMeshes returns FamilyInput.Meshes, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetMeshes() []MeshInput { return v.Meshes }
+
+// GetSpeeds returns FamilyInput.Speeds, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetSpeeds() []SpeedInput { return v.Speeds }
+
+// GetNote returns FamilyInput.Note, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetNote() string { return v.Note }
+
+// GetStanding returns FamilyInput.Standing, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns FamilyInput.Source, and is useful for accessing the field via an interface.
+func (v *FamilyInput) GetSource() string { return v.Source }
 
 // FamilyPictureFamily includes the requested fields of the GraphQL type Family.
 // The GraphQL type's documentation follows.
@@ -2027,6 +3135,77 @@ func (v *FaultInputError) GetPlace() string { return v.Place }
 
 // GetRemedy returns FaultInputError.Remedy, and is useful for accessing the field via an interface.
 func (v *FaultInputError) GetRemedy() string { return v.Remedy }
+
+// Something that tells variants apart.
+type FeatureInput struct {
+	Id     string `json:"id"`
+	Family string `json:"family"`
+	Label  string `json:"label"`
+	// count, ratio, yes/no, size or mark.
+	Kind       string `json:"kind"`
+	CaseClosed bool   `json:"caseClosed"`
+	Effort     int    `json:"effort"`
+	Sigma      string `json:"sigma"`
+	// Wrong readings per thousand.
+	ErrorRate int                 `json:"errorRate"`
+	Speed     string              `json:"speed"`
+	Values    []FeatureValueInput `json:"values"`
+	Note      string              `json:"note"`
+	Standing  Standing            `json:"standing"`
+	Source    string              `json:"source"`
+}
+
+// GetId returns FeatureInput.Id, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetId() string { return v.Id }
+
+// GetFamily returns FeatureInput.Family, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetFamily() string { return v.Family }
+
+// GetLabel returns FeatureInput.Label, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetLabel() string { return v.Label }
+
+// GetKind returns FeatureInput.Kind, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetKind() string { return v.Kind }
+
+// GetCaseClosed returns FeatureInput.CaseClosed, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetCaseClosed() bool { return v.CaseClosed }
+
+// GetEffort returns FeatureInput.Effort, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetEffort() int { return v.Effort }
+
+// GetSigma returns FeatureInput.Sigma, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetSigma() string { return v.Sigma }
+
+// GetErrorRate returns FeatureInput.ErrorRate, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetErrorRate() int { return v.ErrorRate }
+
+// GetSpeed returns FeatureInput.Speed, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetSpeed() string { return v.Speed }
+
+// GetValues returns FeatureInput.Values, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetValues() []FeatureValueInput { return v.Values }
+
+// GetNote returns FeatureInput.Note, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetNote() string { return v.Note }
+
+// GetStanding returns FeatureInput.Standing, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns FeatureInput.Source, and is useful for accessing the field via an interface.
+func (v *FeatureInput) GetSource() string { return v.Source }
+
+// What a feature shows on one variant.
+type FeatureValueInput struct {
+	Variant string `json:"variant"`
+	// The value as people write it.
+	Value string `json:"value"`
+}
+
+// GetVariant returns FeatureValueInput.Variant, and is useful for accessing the field via an interface.
+func (v *FeatureValueInput) GetVariant() string { return v.Variant }
+
+// GetValue returns FeatureValueInput.Value, and is useful for accessing the field via an interface.
+func (v *FeatureValueInput) GetValue() string { return v.Value }
 
 // What one column of a file holds.
 type FileColumnInput struct {
@@ -2650,6 +3829,38 @@ var AllFitVerdict = []FitVerdict{
 	FitVerdictUnknown,
 }
 
+// A part fits a position of a variant.
+type FitmentInput struct {
+	Variant  string   `json:"variant"`
+	Position string   `json:"position"`
+	Part     string   `json:"part"`
+	Standard bool     `json:"standard"`
+	Quantity int      `json:"quantity"`
+	Standing Standing `json:"standing"`
+	Source   string   `json:"source"`
+}
+
+// GetVariant returns FitmentInput.Variant, and is useful for accessing the field via an interface.
+func (v *FitmentInput) GetVariant() string { return v.Variant }
+
+// GetPosition returns FitmentInput.Position, and is useful for accessing the field via an interface.
+func (v *FitmentInput) GetPosition() string { return v.Position }
+
+// GetPart returns FitmentInput.Part, and is useful for accessing the field via an interface.
+func (v *FitmentInput) GetPart() string { return v.Part }
+
+// GetStandard returns FitmentInput.Standard, and is useful for accessing the field via an interface.
+func (v *FitmentInput) GetStandard() bool { return v.Standard }
+
+// GetQuantity returns FitmentInput.Quantity, and is useful for accessing the field via an interface.
+func (v *FitmentInput) GetQuantity() int { return v.Quantity }
+
+// GetStanding returns FitmentInput.Standing, and is useful for accessing the field via an interface.
+func (v *FitmentInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns FitmentInput.Source, and is useful for accessing the field via an interface.
+func (v *FitmentInput) GetSource() string { return v.Source }
+
 // FoundPart includes the GraphQL fields of Part requested by the fragment FoundPart.
 // The GraphQL type's documentation follows.
 //
@@ -3090,6 +4301,25 @@ func (v *Headline) GetBlocking() bool { return v.Blocking }
 
 // GetMessage returns Headline.Message, and is useful for accessing the field via an interface.
 func (v *Headline) GetMessage() string { return v.Message }
+
+// Narrows a history.
+type HistoryFilter struct {
+	// Table of a record.
+	Table *string `json:"table"`
+	// Key of a record; needs the table.
+	Key *string `json:"key"`
+	// Job whose edits are wanted; the catalogue's when left out.
+	Job *string `json:"job"`
+}
+
+// GetTable returns HistoryFilter.Table, and is useful for accessing the field via an interface.
+func (v *HistoryFilter) GetTable() *string { return v.Table }
+
+// GetKey returns HistoryFilter.Key, and is useful for accessing the field via an interface.
+func (v *HistoryFilter) GetKey() *string { return v.Key }
+
+// GetJob returns HistoryFilter.Job, and is useful for accessing the field via an interface.
+func (v *HistoryFilter) GetJob() *string { return v.Job }
 
 // HistorySheetHistoryEditConnection includes the requested fields of the GraphQL type EditConnection.
 // The GraphQL type's documentation follows.
@@ -4816,6 +6046,8 @@ type KitTextInput struct {
 	Name     string `json:"name"`
 	Supplier string `json:"supplier"`
 	Text     string `json:"text"`
+	// A person's words on single lines of the text.
+	Answers []LineAnswerInput `json:"answers"`
 }
 
 // GetName returns KitTextInput.Name, and is useful for accessing the field via an interface.
@@ -4826,6 +6058,9 @@ func (v *KitTextInput) GetSupplier() string { return v.Supplier }
 
 // GetText returns KitTextInput.Text, and is useful for accessing the field via an interface.
 func (v *KitTextInput) GetText() string { return v.Text }
+
+// GetAnswers returns KitTextInput.Answers, and is useful for accessing the field via an interface.
+func (v *KitTextInput) GetAnswers() []LineAnswerInput { return v.Answers }
 
 // A position's policy on a rebuild.
 type Life string
@@ -4850,6 +6085,94 @@ var AllLife = []Life{
 	LifeSelectFit,
 	LifeInspect,
 }
+
+// An inspection limit.
+type LimitInput struct {
+	Id         string  `json:"id"`
+	Family     string  `json:"family"`
+	Position   string  `json:"position"`
+	What       string  `json:"what"`
+	NewMin     string  `json:"newMin"`
+	NewMax     string  `json:"newMax"`
+	WearMin    *string `json:"wearMin"`
+	WearMax    *string `json:"wearMax"`
+	Instrument string  `json:"instrument"`
+	Resolution string  `json:"resolution"`
+	// Attribute whose size is measured.
+	Key      string   `json:"key"`
+	At       string   `json:"at"`
+	Standing Standing `json:"standing"`
+	Source   string   `json:"source"`
+}
+
+// GetId returns LimitInput.Id, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetId() string { return v.Id }
+
+// GetFamily returns LimitInput.Family, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetFamily() string { return v.Family }
+
+// GetPosition returns LimitInput.Position, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetPosition() string { return v.Position }
+
+// GetWhat returns LimitInput.What, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetWhat() string { return v.What }
+
+// GetNewMin returns LimitInput.NewMin, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetNewMin() string { return v.NewMin }
+
+// GetNewMax returns LimitInput.NewMax, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetNewMax() string { return v.NewMax }
+
+// GetWearMin returns LimitInput.WearMin, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetWearMin() *string { return v.WearMin }
+
+// GetWearMax returns LimitInput.WearMax, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetWearMax() *string { return v.WearMax }
+
+// GetInstrument returns LimitInput.Instrument, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetInstrument() string { return v.Instrument }
+
+// GetResolution returns LimitInput.Resolution, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetResolution() string { return v.Resolution }
+
+// GetKey returns LimitInput.Key, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetKey() string { return v.Key }
+
+// GetAt returns LimitInput.At, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetAt() string { return v.At }
+
+// GetStanding returns LimitInput.Standing, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns LimitInput.Source, and is useful for accessing the field via an interface.
+func (v *LimitInput) GetSource() string { return v.Source }
+
+// A person's word on one line of a text.
+type LineAnswerInput struct {
+	Line int `json:"line"`
+	Sub  int `json:"sub"`
+	// The line as it was answered; the answer holds while the line says this.
+	Text string `json:"text"`
+	// Part meant; leave out for none of ours.
+	Part string `json:"part"`
+	// Pieces; as read when left out.
+	Pieces int `json:"pieces"`
+}
+
+// GetLine returns LineAnswerInput.Line, and is useful for accessing the field via an interface.
+func (v *LineAnswerInput) GetLine() int { return v.Line }
+
+// GetSub returns LineAnswerInput.Sub, and is useful for accessing the field via an interface.
+func (v *LineAnswerInput) GetSub() int { return v.Sub }
+
+// GetText returns LineAnswerInput.Text, and is useful for accessing the field via an interface.
+func (v *LineAnswerInput) GetText() string { return v.Text }
+
+// GetPart returns LineAnswerInput.Part, and is useful for accessing the field via an interface.
+func (v *LineAnswerInput) GetPart() string { return v.Part }
+
+// GetPieces returns LineAnswerInput.Pieces, and is useful for accessing the field via an interface.
+func (v *LineAnswerInput) GetPieces() int { return v.Pieces }
 
 // LineRow includes the GraphQL fields of ReadLine requested by the fragment LineRow.
 // The GraphQL type's documentation follows.
@@ -5174,6 +6497,52 @@ type LookUpResponse struct {
 
 // GetDecode returns LookUpResponse.Decode, and is useful for accessing the field via an interface.
 func (v *LookUpResponse) GetDecode() LookUpDecodeDecodedDesignation { return v.Decode }
+
+// A rule between attributes at two positions.
+type MateInput struct {
+	Id       string    `json:"id"`
+	Family   string    `json:"family"`
+	A        SeatInput `json:"a"`
+	B        SeatInput `json:"b"`
+	Relation Relation  `json:"relation"`
+	// Least difference a - b, for a window.
+	Min string `json:"min"`
+	// Greatest difference a - b, for a window.
+	Max      string   `json:"max"`
+	Reason   string   `json:"reason"`
+	Standing Standing `json:"standing"`
+	Source   string   `json:"source"`
+}
+
+// GetId returns MateInput.Id, and is useful for accessing the field via an interface.
+func (v *MateInput) GetId() string { return v.Id }
+
+// GetFamily returns MateInput.Family, and is useful for accessing the field via an interface.
+func (v *MateInput) GetFamily() string { return v.Family }
+
+// GetA returns MateInput.A, and is useful for accessing the field via an interface.
+func (v *MateInput) GetA() SeatInput { return v.A }
+
+// GetB returns MateInput.B, and is useful for accessing the field via an interface.
+func (v *MateInput) GetB() SeatInput { return v.B }
+
+// GetRelation returns MateInput.Relation, and is useful for accessing the field via an interface.
+func (v *MateInput) GetRelation() Relation { return v.Relation }
+
+// GetMin returns MateInput.Min, and is useful for accessing the field via an interface.
+func (v *MateInput) GetMin() string { return v.Min }
+
+// GetMax returns MateInput.Max, and is useful for accessing the field via an interface.
+func (v *MateInput) GetMax() string { return v.Max }
+
+// GetReason returns MateInput.Reason, and is useful for accessing the field via an interface.
+func (v *MateInput) GetReason() string { return v.Reason }
+
+// GetStanding returns MateInput.Standing, and is useful for accessing the field via an interface.
+func (v *MateInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns MateInput.Source, and is useful for accessing the field via an interface.
+func (v *MateInput) GetSource() string { return v.Source }
 
 // MeasureSheetJob includes the requested fields of the GraphQL type Job.
 // The GraphQL type's documentation follows.
@@ -5554,6 +6923,52 @@ func (v *MeasurementInput) GetVerdict() string { return v.Verdict }
 // GetNote returns MeasurementInput.Note, and is useful for accessing the field via an interface.
 func (v *MeasurementInput) GetNote() string { return v.Note }
 
+// A pair of wheels.
+type MeshInput struct {
+	Id             string   `json:"id"`
+	Driving        string   `json:"driving"`
+	Driven         string   `json:"driven"`
+	CentreDistance string   `json:"centreDistance"`
+	NormalModule   string   `json:"normalModule"`
+	Helix          string   `json:"helix"`
+	Idler          []string `json:"idler"`
+}
+
+// GetId returns MeshInput.Id, and is useful for accessing the field via an interface.
+func (v *MeshInput) GetId() string { return v.Id }
+
+// GetDriving returns MeshInput.Driving, and is useful for accessing the field via an interface.
+func (v *MeshInput) GetDriving() string { return v.Driving }
+
+// GetDriven returns MeshInput.Driven, and is useful for accessing the field via an interface.
+func (v *MeshInput) GetDriven() string { return v.Driven }
+
+// GetCentreDistance returns MeshInput.CentreDistance, and is useful for accessing the field via an interface.
+func (v *MeshInput) GetCentreDistance() string { return v.CentreDistance }
+
+// GetNormalModule returns MeshInput.NormalModule, and is useful for accessing the field via an interface.
+func (v *MeshInput) GetNormalModule() string { return v.NormalModule }
+
+// GetHelix returns MeshInput.Helix, and is useful for accessing the field via an interface.
+func (v *MeshInput) GetHelix() string { return v.Helix }
+
+// GetIdler returns MeshInput.Idler, and is useful for accessing the field via an interface.
+func (v *MeshInput) GetIdler() []string { return v.Idler }
+
+// An amount of money, given.
+type MoneyInput struct {
+	// Minor units, for example cents.
+	Minor int `json:"minor"`
+	// Currency code of ISO 4217.
+	Currency string `json:"currency"`
+}
+
+// GetMinor returns MoneyInput.Minor, and is useful for accessing the field via an interface.
+func (v *MoneyInput) GetMinor() int { return v.Minor }
+
+// GetCurrency returns MoneyInput.Currency, and is useful for accessing the field via an interface.
+func (v *MoneyInput) GetCurrency() string { return v.Currency }
+
 // How much a notice asks of a person.
 type NoticeLevel string
 
@@ -5572,6 +6987,23 @@ var AllNoticeLevel = []NoticeLevel{
 	NoticeLevelNote,
 }
 
+// A part number.
+type NumberInput struct {
+	Issuer string `json:"issuer"`
+	Text   string `json:"text"`
+	// current, superseded or alternate.
+	Role string `json:"role"`
+}
+
+// GetIssuer returns NumberInput.Issuer, and is useful for accessing the field via an interface.
+func (v *NumberInput) GetIssuer() string { return v.Issuer }
+
+// GetText returns NumberInput.Text, and is useful for accessing the field via an interface.
+func (v *NumberInput) GetText() string { return v.Text }
+
+// GetRole returns NumberInput.Role, and is useful for accessing the field via an interface.
+func (v *NumberInput) GetRole() string { return v.Role }
+
 // One piece of evidence on which variant it is.
 type ObservationInput struct {
 	// A tooth count, feature or ratio as people write it: "in-drive=23", "in-drive=23 marked" (start tooth marked) or "in-drive=23 photo", "2nd turns 10 = 4.87", "cable-speedo=yes".
@@ -5580,6 +7012,86 @@ type ObservationInput struct {
 
 // GetText returns ObservationInput.Text, and is useful for accessing the field via an interface.
 func (v *ObservationInput) GetText() string { return v.Text }
+
+// A supplier's price.
+type OfferInput struct {
+	Id        string            `json:"id"`
+	Supplier  string            `json:"supplier"`
+	Part      string            `json:"part"`
+	Breaks    []PriceBreakInput `json:"breaks"`
+	Pack      int               `json:"pack"`
+	Minimum   int               `json:"minimum"`
+	Stock     *int              `json:"stock"`
+	StockDate *string           `json:"stockDate"`
+	// Working days: best.
+	LeadBest int `json:"leadBest"`
+	// Working days: likely.
+	LeadLikely int `json:"leadLikely"`
+	// Working days: worst.
+	LeadWorst int `json:"leadWorst"`
+	// genuine, original-source, aftermarket or used.
+	Quality    string      `json:"quality"`
+	ReturnDays int         `json:"returnDays"`
+	ReturnFee  int         `json:"returnFee"`
+	Core       *MoneyInput `json:"core"`
+	Note       string      `json:"note"`
+	Standing   Standing    `json:"standing"`
+	Source     string      `json:"source"`
+}
+
+// GetId returns OfferInput.Id, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetId() string { return v.Id }
+
+// GetSupplier returns OfferInput.Supplier, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetSupplier() string { return v.Supplier }
+
+// GetPart returns OfferInput.Part, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetPart() string { return v.Part }
+
+// GetBreaks returns OfferInput.Breaks, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetBreaks() []PriceBreakInput { return v.Breaks }
+
+// GetPack returns OfferInput.Pack, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetPack() int { return v.Pack }
+
+// GetMinimum returns OfferInput.Minimum, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetMinimum() int { return v.Minimum }
+
+// GetStock returns OfferInput.Stock, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetStock() *int { return v.Stock }
+
+// GetStockDate returns OfferInput.StockDate, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetStockDate() *string { return v.StockDate }
+
+// GetLeadBest returns OfferInput.LeadBest, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetLeadBest() int { return v.LeadBest }
+
+// GetLeadLikely returns OfferInput.LeadLikely, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetLeadLikely() int { return v.LeadLikely }
+
+// GetLeadWorst returns OfferInput.LeadWorst, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetLeadWorst() int { return v.LeadWorst }
+
+// GetQuality returns OfferInput.Quality, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetQuality() string { return v.Quality }
+
+// GetReturnDays returns OfferInput.ReturnDays, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetReturnDays() int { return v.ReturnDays }
+
+// GetReturnFee returns OfferInput.ReturnFee, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetReturnFee() int { return v.ReturnFee }
+
+// GetCore returns OfferInput.Core, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetCore() *MoneyInput { return v.Core }
+
+// GetNote returns OfferInput.Note, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetNote() string { return v.Note }
+
+// GetStanding returns OfferInput.Standing, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns OfferInput.Source, and is useful for accessing the field via an interface.
+func (v *OfferInput) GetSource() string { return v.Source }
 
 // OpenJobPutJobJobPayload includes the requested fields of the GraphQL type JobPayload.
 // The GraphQL type's documentation follows.
@@ -5928,6 +7440,63 @@ func (v *PartFilter) GetPosition() *string { return v.Position }
 
 // GetText returns PartFilter.Text, and is useful for accessing the field via an interface.
 func (v *PartFilter) GetText() *string { return v.Text }
+
+// A part.
+type PartInput struct {
+	Id          string           `json:"id"`
+	Kind        string           `json:"kind"`
+	Name        string           `json:"name"`
+	Numbers     []NumberInput    `json:"numbers"`
+	Attributes  []AttributeInput `json:"attributes"`
+	Designation string           `json:"designation"`
+	Special     bool             `json:"special"`
+	// piece, pair or set; piece when left out.
+	Unit         string         `json:"unit"`
+	Contents     []ContentInput `json:"contents"`
+	NotAvailable bool           `json:"notAvailable"`
+	Note         string         `json:"note"`
+	Standing     Standing       `json:"standing"`
+	Source       string         `json:"source"`
+}
+
+// GetId returns PartInput.Id, and is useful for accessing the field via an interface.
+func (v *PartInput) GetId() string { return v.Id }
+
+// GetKind returns PartInput.Kind, and is useful for accessing the field via an interface.
+func (v *PartInput) GetKind() string { return v.Kind }
+
+// GetName returns PartInput.Name, and is useful for accessing the field via an interface.
+func (v *PartInput) GetName() string { return v.Name }
+
+// GetNumbers returns PartInput.Numbers, and is useful for accessing the field via an interface.
+func (v *PartInput) GetNumbers() []NumberInput { return v.Numbers }
+
+// GetAttributes returns PartInput.Attributes, and is useful for accessing the field via an interface.
+func (v *PartInput) GetAttributes() []AttributeInput { return v.Attributes }
+
+// GetDesignation returns PartInput.Designation, and is useful for accessing the field via an interface.
+func (v *PartInput) GetDesignation() string { return v.Designation }
+
+// GetSpecial returns PartInput.Special, and is useful for accessing the field via an interface.
+func (v *PartInput) GetSpecial() bool { return v.Special }
+
+// GetUnit returns PartInput.Unit, and is useful for accessing the field via an interface.
+func (v *PartInput) GetUnit() string { return v.Unit }
+
+// GetContents returns PartInput.Contents, and is useful for accessing the field via an interface.
+func (v *PartInput) GetContents() []ContentInput { return v.Contents }
+
+// GetNotAvailable returns PartInput.NotAvailable, and is useful for accessing the field via an interface.
+func (v *PartInput) GetNotAvailable() bool { return v.NotAvailable }
+
+// GetNote returns PartInput.Note, and is useful for accessing the field via an interface.
+func (v *PartInput) GetNote() string { return v.Note }
+
+// GetStanding returns PartInput.Standing, and is useful for accessing the field via an interface.
+func (v *PartInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns PartInput.Source, and is useful for accessing the field via an interface.
+func (v *PartInput) GetSource() string { return v.Source }
 
 // PartLabel includes the GraphQL fields of Part requested by the fragment PartLabel.
 // The GraphQL type's documentation follows.
@@ -6666,6 +8235,351 @@ type PartSheetShopShopStatus struct {
 // GetCatalogueRevision returns PartSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
 func (v *PartSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
+// PartToEditAttributeDefsAttributeDef includes the requested fields of the GraphQL type AttributeDef.
+// The GraphQL type's documentation follows.
+//
+// Declares a property that parts can have.
+type PartToEditAttributeDefsAttributeDef struct {
+	Key   string `json:"key"`
+	Label string `json:"label"`
+	// length, count, angle, text, choice or yes/no.
+	Kind    string   `json:"kind"`
+	Choices []string `json:"choices"`
+	// How it is measured or looked up.
+	HowTo string `json:"howTo"`
+}
+
+// GetKey returns PartToEditAttributeDefsAttributeDef.Key, and is useful for accessing the field via an interface.
+func (v *PartToEditAttributeDefsAttributeDef) GetKey() string { return v.Key }
+
+// GetLabel returns PartToEditAttributeDefsAttributeDef.Label, and is useful for accessing the field via an interface.
+func (v *PartToEditAttributeDefsAttributeDef) GetLabel() string { return v.Label }
+
+// GetKind returns PartToEditAttributeDefsAttributeDef.Kind, and is useful for accessing the field via an interface.
+func (v *PartToEditAttributeDefsAttributeDef) GetKind() string { return v.Kind }
+
+// GetChoices returns PartToEditAttributeDefsAttributeDef.Choices, and is useful for accessing the field via an interface.
+func (v *PartToEditAttributeDefsAttributeDef) GetChoices() []string { return v.Choices }
+
+// GetHowTo returns PartToEditAttributeDefsAttributeDef.HowTo, and is useful for accessing the field via an interface.
+func (v *PartToEditAttributeDefsAttributeDef) GetHowTo() string { return v.HowTo }
+
+// PartToEditPart includes the requested fields of the GraphQL type Part.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type PartToEditPart struct {
+	// The shop's own stable identifier; not a part number.
+	Key string `json:"key"`
+	// Kind, as the trade says it.
+	Kind string `json:"kind"`
+	Name string `json:"name"`
+	// Designation of a standard part, or empty.
+	Designation string `json:"designation"`
+	// Looks standard but is not; never equated by size.
+	Special bool `json:"special"`
+	// What one ordered piece is: piece, pair or set.
+	Unit string `json:"unit"`
+	// Can no longer be bought new.
+	NotAvailable bool     `json:"notAvailable"`
+	Note         string   `json:"note"`
+	Standing     Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Revision of the record's last edit.
+	Rev     string                        `json:"rev"`
+	Numbers []PartToEditPartNumbersNumber `json:"numbers"`
+	// Only the properties that the record itself states: what an edit sends back.
+	Stated []StatedRow `json:"stated"`
+	// What a pair, set or kit contains.
+	Contents []PartToEditPartContentsContent `json:"contents"`
+}
+
+// GetKey returns PartToEditPart.Key, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetKey() string { return v.Key }
+
+// GetKind returns PartToEditPart.Kind, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetKind() string { return v.Kind }
+
+// GetName returns PartToEditPart.Name, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetName() string { return v.Name }
+
+// GetDesignation returns PartToEditPart.Designation, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetDesignation() string { return v.Designation }
+
+// GetSpecial returns PartToEditPart.Special, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetSpecial() bool { return v.Special }
+
+// GetUnit returns PartToEditPart.Unit, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetUnit() string { return v.Unit }
+
+// GetNotAvailable returns PartToEditPart.NotAvailable, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetNotAvailable() bool { return v.NotAvailable }
+
+// GetNote returns PartToEditPart.Note, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetNote() string { return v.Note }
+
+// GetStanding returns PartToEditPart.Standing, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetStanding() Standing { return v.Standing }
+
+// GetSource returns PartToEditPart.Source, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetSource() string { return v.Source }
+
+// GetRev returns PartToEditPart.Rev, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetRev() string { return v.Rev }
+
+// GetNumbers returns PartToEditPart.Numbers, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetNumbers() []PartToEditPartNumbersNumber { return v.Numbers }
+
+// GetStated returns PartToEditPart.Stated, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetStated() []StatedRow { return v.Stated }
+
+// GetContents returns PartToEditPart.Contents, and is useful for accessing the field via an interface.
+func (v *PartToEditPart) GetContents() []PartToEditPartContentsContent { return v.Contents }
+
+// PartToEditPartContentsContent includes the requested fields of the GraphQL type Content.
+// The GraphQL type's documentation follows.
+//
+// One part inside a pair, set or kit.
+type PartToEditPartContentsContent struct {
+	// Identifier of the part, also when it is not in the catalogue.
+	PartKey string `json:"partKey"`
+	Count   int    `json:"count"`
+	// Of all contents with one non-empty choice word exactly one serves.
+	Choice string `json:"choice"`
+}
+
+// GetPartKey returns PartToEditPartContentsContent.PartKey, and is useful for accessing the field via an interface.
+func (v *PartToEditPartContentsContent) GetPartKey() string { return v.PartKey }
+
+// GetCount returns PartToEditPartContentsContent.Count, and is useful for accessing the field via an interface.
+func (v *PartToEditPartContentsContent) GetCount() int { return v.Count }
+
+// GetChoice returns PartToEditPartContentsContent.Choice, and is useful for accessing the field via an interface.
+func (v *PartToEditPartContentsContent) GetChoice() string { return v.Choice }
+
+// PartToEditPartNumbersNumber includes the requested fields of the GraphQL type Number.
+// The GraphQL type's documentation follows.
+//
+// A part number as one issuer writes it.
+type PartToEditPartNumbersNumber struct {
+	Issuer string `json:"issuer"`
+	Text   string `json:"text"`
+	// current, superseded or alternate.
+	Role string `json:"role"`
+}
+
+// GetIssuer returns PartToEditPartNumbersNumber.Issuer, and is useful for accessing the field via an interface.
+func (v *PartToEditPartNumbersNumber) GetIssuer() string { return v.Issuer }
+
+// GetText returns PartToEditPartNumbersNumber.Text, and is useful for accessing the field via an interface.
+func (v *PartToEditPartNumbersNumber) GetText() string { return v.Text }
+
+// GetRole returns PartToEditPartNumbersNumber.Role, and is useful for accessing the field via an interface.
+func (v *PartToEditPartNumbersNumber) GetRole() string { return v.Role }
+
+// PartToEditResponse is returned by PartToEdit on success.
+type PartToEditResponse struct {
+	// What the shop holds.
+	Shop PartToEditShopShopStatus `json:"shop"`
+	// All attribute keys.
+	AttributeDefs []PartToEditAttributeDefsAttributeDef `json:"attributeDefs"`
+	// Problems that the catalogue check finds now.
+	CatalogueProblems []ProblemRow `json:"catalogueProblems"`
+	// A part by the shop's identifier.
+	Part *PartToEditPart `json:"part"`
+}
+
+// GetShop returns PartToEditResponse.Shop, and is useful for accessing the field via an interface.
+func (v *PartToEditResponse) GetShop() PartToEditShopShopStatus { return v.Shop }
+
+// GetAttributeDefs returns PartToEditResponse.AttributeDefs, and is useful for accessing the field via an interface.
+func (v *PartToEditResponse) GetAttributeDefs() []PartToEditAttributeDefsAttributeDef {
+	return v.AttributeDefs
+}
+
+// GetCatalogueProblems returns PartToEditResponse.CatalogueProblems, and is useful for accessing the field via an interface.
+func (v *PartToEditResponse) GetCatalogueProblems() []ProblemRow { return v.CatalogueProblems }
+
+// GetPart returns PartToEditResponse.Part, and is useful for accessing the field via an interface.
+func (v *PartToEditResponse) GetPart() *PartToEditPart { return v.Part }
+
+// PartToEditShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type PartToEditShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns PartToEditShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *PartToEditShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// PartUse includes the GraphQL fields of Part requested by the fragment PartUse.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type PartUse struct {
+	PartFacts `json:"-"`
+	// Where it fits.
+	Fitments []PartUseFitmentsFitment `json:"fitments"`
+}
+
+// GetFitments returns PartUse.Fitments, and is useful for accessing the field via an interface.
+func (v *PartUse) GetFitments() []PartUseFitmentsFitment { return v.Fitments }
+
+// GetKind returns PartUse.Kind, and is useful for accessing the field via an interface.
+func (v *PartUse) GetKind() string { return v.PartFacts.Kind }
+
+// GetSpecial returns PartUse.Special, and is useful for accessing the field via an interface.
+func (v *PartUse) GetSpecial() bool { return v.PartFacts.Special }
+
+// GetUnit returns PartUse.Unit, and is useful for accessing the field via an interface.
+func (v *PartUse) GetUnit() string { return v.PartFacts.Unit }
+
+// GetNotAvailable returns PartUse.NotAvailable, and is useful for accessing the field via an interface.
+func (v *PartUse) GetNotAvailable() bool { return v.PartFacts.NotAvailable }
+
+// GetNote returns PartUse.Note, and is useful for accessing the field via an interface.
+func (v *PartUse) GetNote() string { return v.PartFacts.Note }
+
+// GetStanding returns PartUse.Standing, and is useful for accessing the field via an interface.
+func (v *PartUse) GetStanding() Standing { return v.PartFacts.Standing }
+
+// GetSource returns PartUse.Source, and is useful for accessing the field via an interface.
+func (v *PartUse) GetSource() string { return v.PartFacts.Source }
+
+// GetAttributes returns PartUse.Attributes, and is useful for accessing the field via an interface.
+func (v *PartUse) GetAttributes() []PartFactsAttributesAttribute { return v.PartFacts.Attributes }
+
+// GetKey returns PartUse.Key, and is useful for accessing the field via an interface.
+func (v *PartUse) GetKey() string { return v.PartFacts.PartLabel.Key }
+
+// GetName returns PartUse.Name, and is useful for accessing the field via an interface.
+func (v *PartUse) GetName() string { return v.PartFacts.PartLabel.Name }
+
+// GetDesignation returns PartUse.Designation, and is useful for accessing the field via an interface.
+func (v *PartUse) GetDesignation() string { return v.PartFacts.PartLabel.Designation }
+
+// GetNumbers returns PartUse.Numbers, and is useful for accessing the field via an interface.
+func (v *PartUse) GetNumbers() []PartLabelNumbersNumber { return v.PartFacts.PartLabel.Numbers }
+
+func (v *PartUse) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*PartUse
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.PartUse = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.PartFacts)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalPartUse struct {
+	Fitments []PartUseFitmentsFitment `json:"fitments"`
+
+	Kind string `json:"kind"`
+
+	Special bool `json:"special"`
+
+	Unit string `json:"unit"`
+
+	NotAvailable bool `json:"notAvailable"`
+
+	Note string `json:"note"`
+
+	Standing Standing `json:"standing"`
+
+	Source string `json:"source"`
+
+	Attributes []PartFactsAttributesAttribute `json:"attributes"`
+
+	Key string `json:"key"`
+
+	Name string `json:"name"`
+
+	Designation string `json:"designation"`
+
+	Numbers []PartLabelNumbersNumber `json:"numbers"`
+}
+
+func (v *PartUse) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *PartUse) __premarshalJSON() (*__premarshalPartUse, error) {
+	var retval __premarshalPartUse
+
+	retval.Fitments = v.Fitments
+	retval.Kind = v.PartFacts.Kind
+	retval.Special = v.PartFacts.Special
+	retval.Unit = v.PartFacts.Unit
+	retval.NotAvailable = v.PartFacts.NotAvailable
+	retval.Note = v.PartFacts.Note
+	retval.Standing = v.PartFacts.Standing
+	retval.Source = v.PartFacts.Source
+	retval.Attributes = v.PartFacts.Attributes
+	retval.Key = v.PartFacts.PartLabel.Key
+	retval.Name = v.PartFacts.PartLabel.Name
+	retval.Designation = v.PartFacts.PartLabel.Designation
+	retval.Numbers = v.PartFacts.PartLabel.Numbers
+	return &retval, nil
+}
+
+// PartUseFitmentsFitment includes the requested fields of the GraphQL type Fitment.
+// The GraphQL type's documentation follows.
+//
+// The statement that a part fits a position of a variant.
+type PartUseFitmentsFitment struct {
+	VariantKey   string                          `json:"variantKey"`
+	PositionName string                          `json:"positionName"`
+	Standing     Standing                        `json:"standing"`
+	Position     *PartUseFitmentsFitmentPosition `json:"position"`
+}
+
+// GetVariantKey returns PartUseFitmentsFitment.VariantKey, and is useful for accessing the field via an interface.
+func (v *PartUseFitmentsFitment) GetVariantKey() string { return v.VariantKey }
+
+// GetPositionName returns PartUseFitmentsFitment.PositionName, and is useful for accessing the field via an interface.
+func (v *PartUseFitmentsFitment) GetPositionName() string { return v.PositionName }
+
+// GetStanding returns PartUseFitmentsFitment.Standing, and is useful for accessing the field via an interface.
+func (v *PartUseFitmentsFitment) GetStanding() Standing { return v.Standing }
+
+// GetPosition returns PartUseFitmentsFitment.Position, and is useful for accessing the field via an interface.
+func (v *PartUseFitmentsFitment) GetPosition() *PartUseFitmentsFitmentPosition { return v.Position }
+
+// PartUseFitmentsFitmentPosition includes the requested fields of the GraphQL type Position.
+// The GraphQL type's documentation follows.
+//
+// A place in a family where a part goes.
+type PartUseFitmentsFitmentPosition struct {
+	// The shop's word for the place.
+	Label string `json:"label"`
+}
+
+// GetLabel returns PartUseFitmentsFitmentPosition.Label, and is useful for accessing the field via an interface.
+func (v *PartUseFitmentsFitmentPosition) GetLabel() string { return v.Label }
+
 // PictureShaftsOfJob includes the requested fields of the GraphQL type Family.
 // The GraphQL type's documentation follows.
 //
@@ -6693,6 +8607,82 @@ func (v *PictureShaftsOfJobShaftsShaft) GetKey() string { return v.Key }
 
 // GetName returns PictureShaftsOfJobShaftsShaft.Name, and is useful for accessing the field via an interface.
 func (v *PictureShaftsOfJobShaftsShaft) GetName() string { return v.Name }
+
+// A place of a family.
+type PositionInput struct {
+	Id       string   `json:"id"`
+	Family   string   `json:"family"`
+	Name     string   `json:"name"`
+	Assembly string   `json:"assembly"`
+	Kind     string   `json:"kind"`
+	Quantity int      `json:"quantity"`
+	Life     Life     `json:"life"`
+	Critical bool     `json:"critical"`
+	Blocking bool     `json:"blocking"`
+	Outside  bool     `json:"outside"`
+	Shaft    string   `json:"shaft"`
+	From     string   `json:"from"`
+	Width    string   `json:"width"`
+	Places   []string `json:"places"`
+	Order    int      `json:"order"`
+	Note     string   `json:"note"`
+	Standing Standing `json:"standing"`
+	Source   string   `json:"source"`
+}
+
+// GetId returns PositionInput.Id, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetId() string { return v.Id }
+
+// GetFamily returns PositionInput.Family, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetFamily() string { return v.Family }
+
+// GetName returns PositionInput.Name, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetName() string { return v.Name }
+
+// GetAssembly returns PositionInput.Assembly, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetAssembly() string { return v.Assembly }
+
+// GetKind returns PositionInput.Kind, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetKind() string { return v.Kind }
+
+// GetQuantity returns PositionInput.Quantity, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetQuantity() int { return v.Quantity }
+
+// GetLife returns PositionInput.Life, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetLife() Life { return v.Life }
+
+// GetCritical returns PositionInput.Critical, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetCritical() bool { return v.Critical }
+
+// GetBlocking returns PositionInput.Blocking, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetBlocking() bool { return v.Blocking }
+
+// GetOutside returns PositionInput.Outside, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetOutside() bool { return v.Outside }
+
+// GetShaft returns PositionInput.Shaft, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetShaft() string { return v.Shaft }
+
+// GetFrom returns PositionInput.From, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetFrom() string { return v.From }
+
+// GetWidth returns PositionInput.Width, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetWidth() string { return v.Width }
+
+// GetPlaces returns PositionInput.Places, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetPlaces() []string { return v.Places }
+
+// GetOrder returns PositionInput.Order, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetOrder() int { return v.Order }
+
+// GetNote returns PositionInput.Note, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetNote() string { return v.Note }
+
+// GetStanding returns PositionInput.Standing, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns PositionInput.Source, and is useful for accessing the field via an interface.
+func (v *PositionInput) GetSource() string { return v.Source }
 
 // PositionRow includes the GraphQL fields of Position requested by the fragment PositionRow.
 // The GraphQL type's documentation follows.
@@ -6744,11 +8734,190 @@ func (v *PositionRow) GetBlocking() bool { return v.Blocking }
 // GetOutside returns PositionRow.Outside, and is useful for accessing the field via an interface.
 func (v *PositionRow) GetOutside() bool { return v.Outside }
 
-// ProblemsCatalogueProblemsProblem includes the requested fields of the GraphQL type Problem.
+// PositionToEditFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type PositionToEditFamily struct {
+	// Name for people.
+	Name string `json:"name"`
+	// Axes of the drawing, the input shaft first.
+	Shafts []PositionToEditFamilyShaftsShaft `json:"shafts"`
+}
+
+// GetName returns PositionToEditFamily.Name, and is useful for accessing the field via an interface.
+func (v *PositionToEditFamily) GetName() string { return v.Name }
+
+// GetShafts returns PositionToEditFamily.Shafts, and is useful for accessing the field via an interface.
+func (v *PositionToEditFamily) GetShafts() []PositionToEditFamilyShaftsShaft { return v.Shafts }
+
+// PositionToEditFamilyShaftsShaft includes the requested fields of the GraphQL type Shaft.
+// The GraphQL type's documentation follows.
+//
+// An axis of the drawing.
+type PositionToEditFamilyShaftsShaft struct {
+	// Identifier inside the family.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns PositionToEditFamilyShaftsShaft.Key, and is useful for accessing the field via an interface.
+func (v *PositionToEditFamilyShaftsShaft) GetKey() string { return v.Key }
+
+// GetName returns PositionToEditFamilyShaftsShaft.Name, and is useful for accessing the field via an interface.
+func (v *PositionToEditFamilyShaftsShaft) GetName() string { return v.Name }
+
+// PositionToEditPosition includes the requested fields of the GraphQL type Position.
+// The GraphQL type's documentation follows.
+//
+// A place in a family where a part goes.
+type PositionToEditPosition struct {
+	// Identifier with its family: "brook-5/cs-front-bearing".
+	Key string `json:"key"`
+	// Identifier inside the family.
+	Name string `json:"name"`
+	// The shop's word for the place.
+	Label    string `json:"label"`
+	Assembly string `json:"assembly"`
+	// Kind of part that goes here, as the trade says it.
+	Kind string `json:"kind"`
+	// Pieces fitted here.
+	Quantity int  `json:"quantity"`
+	Life     Life `json:"life"`
+	// A wrong part here can lock the gearbox or hurt somebody.
+	Critical bool `json:"critical"`
+	// Without it the case cannot be closed.
+	Blocking bool `json:"blocking"`
+	// Can be seen, or is missing, before the case is opened.
+	Outside bool `json:"outside"`
+	// Shaft that carries it on the drawing; empty beside the shafts.
+	Shaft string `json:"shaft"`
+	// Distance of its left face from the bell housing's face.
+	From string `json:"from"`
+	// Length along the shaft.
+	Width string `json:"width"`
+	// Place words on kit lists.
+	Places []string `json:"places"`
+	// Order in lists, inside the assembly.
+	Order    int      `json:"order"`
+	Note     string   `json:"note"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Revision of the record's last edit.
+	Rev string `json:"rev"`
+}
+
+// GetKey returns PositionToEditPosition.Key, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetKey() string { return v.Key }
+
+// GetName returns PositionToEditPosition.Name, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetName() string { return v.Name }
+
+// GetLabel returns PositionToEditPosition.Label, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetLabel() string { return v.Label }
+
+// GetAssembly returns PositionToEditPosition.Assembly, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetAssembly() string { return v.Assembly }
+
+// GetKind returns PositionToEditPosition.Kind, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetKind() string { return v.Kind }
+
+// GetQuantity returns PositionToEditPosition.Quantity, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetQuantity() int { return v.Quantity }
+
+// GetLife returns PositionToEditPosition.Life, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetLife() Life { return v.Life }
+
+// GetCritical returns PositionToEditPosition.Critical, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetCritical() bool { return v.Critical }
+
+// GetBlocking returns PositionToEditPosition.Blocking, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetBlocking() bool { return v.Blocking }
+
+// GetOutside returns PositionToEditPosition.Outside, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetOutside() bool { return v.Outside }
+
+// GetShaft returns PositionToEditPosition.Shaft, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetShaft() string { return v.Shaft }
+
+// GetFrom returns PositionToEditPosition.From, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetFrom() string { return v.From }
+
+// GetWidth returns PositionToEditPosition.Width, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetWidth() string { return v.Width }
+
+// GetPlaces returns PositionToEditPosition.Places, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetPlaces() []string { return v.Places }
+
+// GetOrder returns PositionToEditPosition.Order, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetOrder() int { return v.Order }
+
+// GetNote returns PositionToEditPosition.Note, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetNote() string { return v.Note }
+
+// GetStanding returns PositionToEditPosition.Standing, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetStanding() Standing { return v.Standing }
+
+// GetSource returns PositionToEditPosition.Source, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetSource() string { return v.Source }
+
+// GetRev returns PositionToEditPosition.Rev, and is useful for accessing the field via an interface.
+func (v *PositionToEditPosition) GetRev() string { return v.Rev }
+
+// PositionToEditResponse is returned by PositionToEdit on success.
+type PositionToEditResponse struct {
+	// What the shop holds.
+	Shop PositionToEditShopShopStatus `json:"shop"`
+	// Problems that the catalogue check finds now.
+	CatalogueProblems []ProblemRow `json:"catalogueProblems"`
+	// A family by the shop's identifier.
+	Family *PositionToEditFamily `json:"family"`
+	// A position by family and identifier.
+	Position *PositionToEditPosition `json:"position"`
+}
+
+// GetShop returns PositionToEditResponse.Shop, and is useful for accessing the field via an interface.
+func (v *PositionToEditResponse) GetShop() PositionToEditShopShopStatus { return v.Shop }
+
+// GetCatalogueProblems returns PositionToEditResponse.CatalogueProblems, and is useful for accessing the field via an interface.
+func (v *PositionToEditResponse) GetCatalogueProblems() []ProblemRow { return v.CatalogueProblems }
+
+// GetFamily returns PositionToEditResponse.Family, and is useful for accessing the field via an interface.
+func (v *PositionToEditResponse) GetFamily() *PositionToEditFamily { return v.Family }
+
+// GetPosition returns PositionToEditResponse.Position, and is useful for accessing the field via an interface.
+func (v *PositionToEditResponse) GetPosition() *PositionToEditPosition { return v.Position }
+
+// PositionToEditShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type PositionToEditShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns PositionToEditShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *PositionToEditShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// A unit price from a quantity upward.
+type PriceBreakInput struct {
+	From  int        `json:"from"`
+	Price MoneyInput `json:"price"`
+}
+
+// GetFrom returns PriceBreakInput.From, and is useful for accessing the field via an interface.
+func (v *PriceBreakInput) GetFrom() int { return v.From }
+
+// GetPrice returns PriceBreakInput.Price, and is useful for accessing the field via an interface.
+func (v *PriceBreakInput) GetPrice() MoneyInput { return v.Price }
+
+// ProblemRow includes the GraphQL fields of Problem requested by the fragment ProblemRow.
 // The GraphQL type's documentation follows.
 //
 // One fault of the catalogue, as a value.
-type ProblemsCatalogueProblemsProblem struct {
+type ProblemRow struct {
 	Code   string `json:"code"`
 	Table  string `json:"table"`
 	Key    string `json:"key"`
@@ -6759,42 +8928,40 @@ type ProblemsCatalogueProblemsProblem struct {
 	Severe bool `json:"severe"`
 }
 
-// GetCode returns ProblemsCatalogueProblemsProblem.Code, and is useful for accessing the field via an interface.
-func (v *ProblemsCatalogueProblemsProblem) GetCode() string { return v.Code }
+// GetCode returns ProblemRow.Code, and is useful for accessing the field via an interface.
+func (v *ProblemRow) GetCode() string { return v.Code }
 
-// GetTable returns ProblemsCatalogueProblemsProblem.Table, and is useful for accessing the field via an interface.
-func (v *ProblemsCatalogueProblemsProblem) GetTable() string { return v.Table }
+// GetTable returns ProblemRow.Table, and is useful for accessing the field via an interface.
+func (v *ProblemRow) GetTable() string { return v.Table }
 
-// GetKey returns ProblemsCatalogueProblemsProblem.Key, and is useful for accessing the field via an interface.
-func (v *ProblemsCatalogueProblemsProblem) GetKey() string { return v.Key }
+// GetKey returns ProblemRow.Key, and is useful for accessing the field via an interface.
+func (v *ProblemRow) GetKey() string { return v.Key }
 
-// GetField returns ProblemsCatalogueProblemsProblem.Field, and is useful for accessing the field via an interface.
-func (v *ProblemsCatalogueProblemsProblem) GetField() string { return v.Field }
+// GetField returns ProblemRow.Field, and is useful for accessing the field via an interface.
+func (v *ProblemRow) GetField() string { return v.Field }
 
-// GetReason returns ProblemsCatalogueProblemsProblem.Reason, and is useful for accessing the field via an interface.
-func (v *ProblemsCatalogueProblemsProblem) GetReason() string { return v.Reason }
+// GetReason returns ProblemRow.Reason, and is useful for accessing the field via an interface.
+func (v *ProblemRow) GetReason() string { return v.Reason }
 
-// GetRepair returns ProblemsCatalogueProblemsProblem.Repair, and is useful for accessing the field via an interface.
-func (v *ProblemsCatalogueProblemsProblem) GetRepair() string { return v.Repair }
+// GetRepair returns ProblemRow.Repair, and is useful for accessing the field via an interface.
+func (v *ProblemRow) GetRepair() string { return v.Repair }
 
-// GetSevere returns ProblemsCatalogueProblemsProblem.Severe, and is useful for accessing the field via an interface.
-func (v *ProblemsCatalogueProblemsProblem) GetSevere() bool { return v.Severe }
+// GetSevere returns ProblemRow.Severe, and is useful for accessing the field via an interface.
+func (v *ProblemRow) GetSevere() bool { return v.Severe }
 
 // ProblemsResponse is returned by Problems on success.
 type ProblemsResponse struct {
 	// What the shop holds.
 	Shop ProblemsShopShopStatus `json:"shop"`
 	// Problems that the catalogue check finds now.
-	CatalogueProblems []ProblemsCatalogueProblemsProblem `json:"catalogueProblems"`
+	CatalogueProblems []ProblemRow `json:"catalogueProblems"`
 }
 
 // GetShop returns ProblemsResponse.Shop, and is useful for accessing the field via an interface.
 func (v *ProblemsResponse) GetShop() ProblemsShopShopStatus { return v.Shop }
 
 // GetCatalogueProblems returns ProblemsResponse.CatalogueProblems, and is useful for accessing the field via an interface.
-func (v *ProblemsResponse) GetCatalogueProblems() []ProblemsCatalogueProblemsProblem {
-	return v.CatalogueProblems
-}
+func (v *ProblemsResponse) GetCatalogueProblems() []ProblemRow { return v.CatalogueProblems }
 
 // ProblemsShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
 // The GraphQL type's documentation follows.
@@ -6825,6 +8992,464 @@ var AllProof = []Proof{
 	ProofNotProved,
 	ProofProvedOutside,
 }
+
+// A proposal to make at a job.
+type ProposalInput struct {
+	// Identifier inside the job; letters, digits, '-', '_', '.'.
+	Name      string `json:"name"`
+	Asks      Asks   `json:"asks"`
+	Position  string `json:"position"`
+	Part      string `json:"part"`
+	Attribute string `json:"attribute"`
+	At        string `json:"at"`
+	// As people write it, with its unit.
+	Value string `json:"value"`
+	Text  string `json:"text"`
+}
+
+// GetName returns ProposalInput.Name, and is useful for accessing the field via an interface.
+func (v *ProposalInput) GetName() string { return v.Name }
+
+// GetAsks returns ProposalInput.Asks, and is useful for accessing the field via an interface.
+func (v *ProposalInput) GetAsks() Asks { return v.Asks }
+
+// GetPosition returns ProposalInput.Position, and is useful for accessing the field via an interface.
+func (v *ProposalInput) GetPosition() string { return v.Position }
+
+// GetPart returns ProposalInput.Part, and is useful for accessing the field via an interface.
+func (v *ProposalInput) GetPart() string { return v.Part }
+
+// GetAttribute returns ProposalInput.Attribute, and is useful for accessing the field via an interface.
+func (v *ProposalInput) GetAttribute() string { return v.Attribute }
+
+// GetAt returns ProposalInput.At, and is useful for accessing the field via an interface.
+func (v *ProposalInput) GetAt() string { return v.At }
+
+// GetValue returns ProposalInput.Value, and is useful for accessing the field via an interface.
+func (v *ProposalInput) GetValue() string { return v.Value }
+
+// GetText returns ProposalInput.Text, and is useful for accessing the field via an interface.
+func (v *ProposalInput) GetText() string { return v.Text }
+
+// ProposalListResponse is returned by ProposalList on success.
+type ProposalListResponse struct {
+	// What the shop holds.
+	Shop ProposalListShopShopStatus `json:"shop"`
+	// Proposals from the bench, by job.
+	Proposals []ProposalRow `json:"proposals"`
+}
+
+// GetShop returns ProposalListResponse.Shop, and is useful for accessing the field via an interface.
+func (v *ProposalListResponse) GetShop() ProposalListShopShopStatus { return v.Shop }
+
+// GetProposals returns ProposalListResponse.Proposals, and is useful for accessing the field via an interface.
+func (v *ProposalListResponse) GetProposals() []ProposalRow { return v.Proposals }
+
+// ProposalListShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type ProposalListShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns ProposalListShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *ProposalListShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// ProposalRow includes the GraphQL fields of Proposal requested by the fragment ProposalRow.
+// The GraphQL type's documentation follows.
+//
+// A change of the catalogue that somebody at a job asks for.
+type ProposalRow struct {
+	Job string `json:"job"`
+	// Identifier inside the job.
+	Name string `json:"name"`
+	Asks Asks   `json:"asks"`
+	// Variant of the job when it was asked; empty while that was not known.
+	VariantKey string `json:"variantKey"`
+	// Position of the family; may be empty.
+	Position string `json:"position"`
+	// The shop's word for it.
+	PositionLabel string     `json:"positionLabel"`
+	PartKey       string     `json:"partKey"`
+	Part          *PartLabel `json:"part"`
+	// Attribute that reads otherwise; empty unless a size is proposed.
+	Attribute string `json:"attribute"`
+	// Seat of the attribute; empty where there is only one.
+	At string `json:"at"`
+	// The value as people write it, with its unit.
+	Value string `json:"value"`
+	// What was seen, in the bench's words.
+	Text  string        `json:"text"`
+	State ProposalState `json:"state"`
+	// Of whoever settled it.
+	Reason string `json:"reason"`
+	// Edit of the catalogue that it became (Edit.key); empty when there is none.
+	Edit    string  `json:"edit"`
+	AskedBy string  `json:"askedBy"`
+	AskedOn *string `json:"askedOn"`
+	Rev     string  `json:"rev"`
+}
+
+// GetJob returns ProposalRow.Job, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetJob() string { return v.Job }
+
+// GetName returns ProposalRow.Name, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetName() string { return v.Name }
+
+// GetAsks returns ProposalRow.Asks, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetAsks() Asks { return v.Asks }
+
+// GetVariantKey returns ProposalRow.VariantKey, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetVariantKey() string { return v.VariantKey }
+
+// GetPosition returns ProposalRow.Position, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetPosition() string { return v.Position }
+
+// GetPositionLabel returns ProposalRow.PositionLabel, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetPositionLabel() string { return v.PositionLabel }
+
+// GetPartKey returns ProposalRow.PartKey, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetPartKey() string { return v.PartKey }
+
+// GetPart returns ProposalRow.Part, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetPart() *PartLabel { return v.Part }
+
+// GetAttribute returns ProposalRow.Attribute, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetAttribute() string { return v.Attribute }
+
+// GetAt returns ProposalRow.At, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetAt() string { return v.At }
+
+// GetValue returns ProposalRow.Value, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetValue() string { return v.Value }
+
+// GetText returns ProposalRow.Text, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetText() string { return v.Text }
+
+// GetState returns ProposalRow.State, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetState() ProposalState { return v.State }
+
+// GetReason returns ProposalRow.Reason, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetReason() string { return v.Reason }
+
+// GetEdit returns ProposalRow.Edit, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetEdit() string { return v.Edit }
+
+// GetAskedBy returns ProposalRow.AskedBy, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetAskedBy() string { return v.AskedBy }
+
+// GetAskedOn returns ProposalRow.AskedOn, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetAskedOn() *string { return v.AskedOn }
+
+// GetRev returns ProposalRow.Rev, and is useful for accessing the field via an interface.
+func (v *ProposalRow) GetRev() string { return v.Rev }
+
+// What became of a proposal.
+type ProposalState string
+
+const (
+	// Nobody has settled it.
+	ProposalStateOpen ProposalState = "OPEN"
+	// It became an edit, or was done by hand.
+	ProposalStateAccepted ProposalState = "ACCEPTED"
+	// Refused with a reason.
+	ProposalStateRefused ProposalState = "REFUSED"
+)
+
+var AllProposalState = []ProposalState{
+	ProposalStateOpen,
+	ProposalStateAccepted,
+	ProposalStateRefused,
+}
+
+// ProposeProposeJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type ProposeProposeJobPayload struct {
+	// What the caller can put right; empty when everything was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns ProposeProposeJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *ProposeProposeJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *ProposeProposeJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*ProposeProposeJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.ProposeProposeJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal ProposeProposeJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalProposeProposeJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *ProposeProposeJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *ProposeProposeJobPayload) __premarshalJSON() (*__premarshalProposeProposeJobPayload, error) {
+	var retval __premarshalProposeProposeJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal ProposeProposeJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// ProposeResponse is returned by Propose on success.
+type ProposeResponse struct {
+	// Propose a change of the catalogue from a job. A proposal is made once; removeJobRecords or undoEdit take it back.
+	Propose ProposeProposeJobPayload `json:"propose"`
+}
+
+// GetPropose returns ProposeResponse.Propose, and is useful for accessing the field via an interface.
+func (v *ProposeResponse) GetPropose() ProposeProposeJobPayload { return v.Propose }
+
+// ProposeSheetAttributeDefsAttributeDef includes the requested fields of the GraphQL type AttributeDef.
+// The GraphQL type's documentation follows.
+//
+// Declares a property that parts can have.
+type ProposeSheetAttributeDefsAttributeDef struct {
+	Key   string `json:"key"`
+	Label string `json:"label"`
+	// length, count, angle, text, choice or yes/no.
+	Kind string `json:"kind"`
+}
+
+// GetKey returns ProposeSheetAttributeDefsAttributeDef.Key, and is useful for accessing the field via an interface.
+func (v *ProposeSheetAttributeDefsAttributeDef) GetKey() string { return v.Key }
+
+// GetLabel returns ProposeSheetAttributeDefsAttributeDef.Label, and is useful for accessing the field via an interface.
+func (v *ProposeSheetAttributeDefsAttributeDef) GetLabel() string { return v.Label }
+
+// GetKind returns ProposeSheetAttributeDefsAttributeDef.Kind, and is useful for accessing the field via an interface.
+func (v *ProposeSheetAttributeDefsAttributeDef) GetKind() string { return v.Kind }
+
+// ProposeSheetJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type ProposeSheetJob struct {
+	JobHead `json:"-"`
+}
+
+// GetKey returns ProposeSheetJob.Key, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetKey() string { return v.JobHead.Key }
+
+// GetTitle returns ProposeSheetJob.Title, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetTitle() string { return v.JobHead.Title }
+
+// GetOwner returns ProposeSheetJob.Owner, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetOwner() string { return v.JobHead.Owner }
+
+// GetSerial returns ProposeSheetJob.Serial, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetSerial() string { return v.JobHead.Serial }
+
+// GetState returns ProposeSheetJob.State, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetState() JobState { return v.JobHead.State }
+
+// GetOpened returns ProposeSheetJob.Opened, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetOpened() *string { return v.JobHead.Opened }
+
+// GetNeededBy returns ProposeSheetJob.NeededBy, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetNeededBy() *string { return v.JobHead.NeededBy }
+
+// GetFullStrip returns ProposeSheetJob.FullStrip, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetFullStrip() bool { return v.JobHead.FullStrip }
+
+// GetNote returns ProposeSheetJob.Note, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetNote() string { return v.JobHead.Note }
+
+// GetCandidates returns ProposeSheetJob.Candidates, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetCandidates() []string { return v.JobHead.Candidates }
+
+// GetJobRevision returns ProposeSheetJob.JobRevision, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetJobRevision() string { return v.JobHead.JobRevision }
+
+// GetFamilyKey returns ProposeSheetJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetFamilyKey() string { return v.JobHead.FamilyKey }
+
+// GetVariant returns ProposeSheetJob.Variant, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetVariant() *VariantName { return v.JobHead.Variant }
+
+// GetFamily returns ProposeSheetJob.Family, and is useful for accessing the field via an interface.
+func (v *ProposeSheetJob) GetFamily() *JobHeadFamily { return v.JobHead.Family }
+
+func (v *ProposeSheetJob) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*ProposeSheetJob
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.ProposeSheetJob = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.JobHead)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalProposeSheetJob struct {
+	Key string `json:"key"`
+
+	Title string `json:"title"`
+
+	Owner string `json:"owner"`
+
+	Serial string `json:"serial"`
+
+	State JobState `json:"state"`
+
+	Opened *string `json:"opened"`
+
+	NeededBy *string `json:"neededBy"`
+
+	FullStrip bool `json:"fullStrip"`
+
+	Note string `json:"note"`
+
+	Candidates []string `json:"candidates"`
+
+	JobRevision string `json:"jobRevision"`
+
+	FamilyKey string `json:"familyKey"`
+
+	Variant *VariantName `json:"variant"`
+
+	Family *JobHeadFamily `json:"family"`
+}
+
+func (v *ProposeSheetJob) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *ProposeSheetJob) __premarshalJSON() (*__premarshalProposeSheetJob, error) {
+	var retval __premarshalProposeSheetJob
+
+	retval.Key = v.JobHead.Key
+	retval.Title = v.JobHead.Title
+	retval.Owner = v.JobHead.Owner
+	retval.Serial = v.JobHead.Serial
+	retval.State = v.JobHead.State
+	retval.Opened = v.JobHead.Opened
+	retval.NeededBy = v.JobHead.NeededBy
+	retval.FullStrip = v.JobHead.FullStrip
+	retval.Note = v.JobHead.Note
+	retval.Candidates = v.JobHead.Candidates
+	retval.JobRevision = v.JobHead.JobRevision
+	retval.FamilyKey = v.JobHead.FamilyKey
+	retval.Variant = v.JobHead.Variant
+	retval.Family = v.JobHead.Family
+	return &retval, nil
+}
+
+// ProposeSheetResponse is returned by ProposeSheet on success.
+type ProposeSheetResponse struct {
+	// What the shop holds.
+	Shop ProposeSheetShopShopStatus `json:"shop"`
+	// All attribute keys.
+	AttributeDefs []ProposeSheetAttributeDefsAttributeDef `json:"attributeDefs"`
+	// Proposals from the bench, by job.
+	Proposals []ProposalRow `json:"proposals"`
+	// A job by the shop's identifier.
+	Job *ProposeSheetJob `json:"job"`
+}
+
+// GetShop returns ProposeSheetResponse.Shop, and is useful for accessing the field via an interface.
+func (v *ProposeSheetResponse) GetShop() ProposeSheetShopShopStatus { return v.Shop }
+
+// GetAttributeDefs returns ProposeSheetResponse.AttributeDefs, and is useful for accessing the field via an interface.
+func (v *ProposeSheetResponse) GetAttributeDefs() []ProposeSheetAttributeDefsAttributeDef {
+	return v.AttributeDefs
+}
+
+// GetProposals returns ProposeSheetResponse.Proposals, and is useful for accessing the field via an interface.
+func (v *ProposeSheetResponse) GetProposals() []ProposalRow { return v.Proposals }
+
+// GetJob returns ProposeSheetResponse.Job, and is useful for accessing the field via an interface.
+func (v *ProposeSheetResponse) GetJob() *ProposeSheetJob { return v.Job }
+
+// ProposeSheetShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type ProposeSheetShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns ProposeSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *ProposeSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
 // PutHeadPutJobJobPayload includes the requested fields of the GraphQL type JobPayload.
 // The GraphQL type's documentation follows.
@@ -7303,6 +9928,97 @@ type ReadingsOfResponse struct {
 func (v *ReadingsOfResponse) GetReadingsWanted() []ReadingsOfReadingsWantedReadingSpec {
 	return v.ReadingsWanted
 }
+
+// One record, of one of the catalogue's tables.
+type RecordInput struct {
+	Family       *FamilyInput       `json:"family"`
+	Variant      *VariantInput      `json:"variant"`
+	Position     *PositionInput     `json:"position"`
+	Attribute    *AttributeDefInput `json:"attribute"`
+	Part         *PartInput         `json:"part"`
+	Fitment      *FitmentInput      `json:"fitment"`
+	Mate         *MateInput         `json:"mate"`
+	Bond         *BondInput         `json:"bond"`
+	Disturbance  *DisturbanceInput  `json:"disturbance"`
+	Stack        *StackInput        `json:"stack"`
+	Limit        *LimitInput        `json:"limit"`
+	Feature      *FeatureInput      `json:"feature"`
+	Supersession *SupersessionInput `json:"supersession"`
+	Supplier     *SupplierInput     `json:"supplier"`
+	Offer        *OfferInput        `json:"offer"`
+	Word         *WordInput         `json:"word"`
+	Alias        *AliasInput        `json:"alias"`
+}
+
+// GetFamily returns RecordInput.Family, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetFamily() *FamilyInput { return v.Family }
+
+// GetVariant returns RecordInput.Variant, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetVariant() *VariantInput { return v.Variant }
+
+// GetPosition returns RecordInput.Position, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetPosition() *PositionInput { return v.Position }
+
+// GetAttribute returns RecordInput.Attribute, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetAttribute() *AttributeDefInput { return v.Attribute }
+
+// GetPart returns RecordInput.Part, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetPart() *PartInput { return v.Part }
+
+// GetFitment returns RecordInput.Fitment, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetFitment() *FitmentInput { return v.Fitment }
+
+// GetMate returns RecordInput.Mate, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetMate() *MateInput { return v.Mate }
+
+// GetBond returns RecordInput.Bond, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetBond() *BondInput { return v.Bond }
+
+// GetDisturbance returns RecordInput.Disturbance, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetDisturbance() *DisturbanceInput { return v.Disturbance }
+
+// GetStack returns RecordInput.Stack, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetStack() *StackInput { return v.Stack }
+
+// GetLimit returns RecordInput.Limit, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetLimit() *LimitInput { return v.Limit }
+
+// GetFeature returns RecordInput.Feature, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetFeature() *FeatureInput { return v.Feature }
+
+// GetSupersession returns RecordInput.Supersession, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetSupersession() *SupersessionInput { return v.Supersession }
+
+// GetSupplier returns RecordInput.Supplier, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetSupplier() *SupplierInput { return v.Supplier }
+
+// GetOffer returns RecordInput.Offer, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetOffer() *OfferInput { return v.Offer }
+
+// GetWord returns RecordInput.Word, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetWord() *WordInput { return v.Word }
+
+// GetAlias returns RecordInput.Alias, and is useful for accessing the field via an interface.
+func (v *RecordInput) GetAlias() *AliasInput { return v.Alias }
+
+// Names a record of the catalogue.
+type RecordRef struct {
+	// Table: families, variants, positions, parts ...
+	Table string `json:"table"`
+	// Key of the record.
+	Key string `json:"key"`
+	// Revision that the caller saw; the change is refused when it is no longer the newest.
+	SeenRev *string `json:"seenRev"`
+}
+
+// GetTable returns RecordRef.Table, and is useful for accessing the field via an interface.
+func (v *RecordRef) GetTable() string { return v.Table }
+
+// GetKey returns RecordRef.Key, and is useful for accessing the field via an interface.
+func (v *RecordRef) GetKey() string { return v.Key }
+
+// GetSeenRev returns RecordRef.SeenRev, and is useful for accessing the field via an interface.
+func (v *RecordRef) GetSeenRev() *string { return v.SeenRev }
 
 // How a mate compares.
 type Relation string
@@ -7815,6 +10531,174 @@ type SearchAllShopShopStatus struct {
 // GetCatalogueRevision returns SearchAllShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
 func (v *SearchAllShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
+// An attribute of whatever part is fitted at a position.
+type SeatInput struct {
+	Position string `json:"position"`
+	Key      string `json:"key"`
+	At       string `json:"at"`
+}
+
+// GetPosition returns SeatInput.Position, and is useful for accessing the field via an interface.
+func (v *SeatInput) GetPosition() string { return v.Position }
+
+// GetKey returns SeatInput.Key, and is useful for accessing the field via an interface.
+func (v *SeatInput) GetKey() string { return v.Key }
+
+// GetAt returns SeatInput.At, and is useful for accessing the field via an interface.
+func (v *SeatInput) GetAt() string { return v.At }
+
+// What becomes of a proposal.
+type SettleProposalInput struct {
+	// Caller's own id of this request; repeated, it returns the first outcome.
+	RequestId string `json:"requestId"`
+	Job       string `json:"job"`
+	// Identifier of the proposal in the job.
+	Name string `json:"name"`
+	// Accepted, the catalogue is changed with an edit of its own; refused, a reason is needed.
+	Accept bool   `json:"accept"`
+	Reason string `json:"reason"`
+	// Revision that the caller saw; refused when it is no longer the newest.
+	SeenRev string `json:"seenRev"`
+}
+
+// GetRequestId returns SettleProposalInput.RequestId, and is useful for accessing the field via an interface.
+func (v *SettleProposalInput) GetRequestId() string { return v.RequestId }
+
+// GetJob returns SettleProposalInput.Job, and is useful for accessing the field via an interface.
+func (v *SettleProposalInput) GetJob() string { return v.Job }
+
+// GetName returns SettleProposalInput.Name, and is useful for accessing the field via an interface.
+func (v *SettleProposalInput) GetName() string { return v.Name }
+
+// GetAccept returns SettleProposalInput.Accept, and is useful for accessing the field via an interface.
+func (v *SettleProposalInput) GetAccept() bool { return v.Accept }
+
+// GetReason returns SettleProposalInput.Reason, and is useful for accessing the field via an interface.
+func (v *SettleProposalInput) GetReason() string { return v.Reason }
+
+// GetSeenRev returns SettleProposalInput.SeenRev, and is useful for accessing the field via an interface.
+func (v *SettleProposalInput) GetSeenRev() string { return v.SeenRev }
+
+// SettleProposalResponse is returned by SettleProposal on success.
+type SettleProposalResponse struct {
+	// Accept or refuse a proposal.
+	SettleProposal SettleProposalSettleProposalProposalPayload `json:"settleProposal"`
+}
+
+// GetSettleProposal returns SettleProposalResponse.SettleProposal, and is useful for accessing the field via an interface.
+func (v *SettleProposalResponse) GetSettleProposal() SettleProposalSettleProposalProposalPayload {
+	return v.SettleProposal
+}
+
+// SettleProposalSettleProposalProposalPayload includes the requested fields of the GraphQL type ProposalPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of settling a proposal.
+type SettleProposalSettleProposalProposalPayload struct {
+	// The edit of the catalogue; null when there is none.
+	Edit *SettleProposalSettleProposalProposalPayloadEdit `json:"edit"`
+	// What the caller can put right; empty when it was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetEdit returns SettleProposalSettleProposalProposalPayload.Edit, and is useful for accessing the field via an interface.
+func (v *SettleProposalSettleProposalProposalPayload) GetEdit() *SettleProposalSettleProposalProposalPayloadEdit {
+	return v.Edit
+}
+
+// GetUserErrors returns SettleProposalSettleProposalProposalPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *SettleProposalSettleProposalProposalPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *SettleProposalSettleProposalProposalPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*SettleProposalSettleProposalProposalPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.SettleProposalSettleProposalProposalPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal SettleProposalSettleProposalProposalPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalSettleProposalSettleProposalProposalPayload struct {
+	Edit *SettleProposalSettleProposalProposalPayloadEdit `json:"edit"`
+
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *SettleProposalSettleProposalProposalPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *SettleProposalSettleProposalProposalPayload) __premarshalJSON() (*__premarshalSettleProposalSettleProposalProposalPayload, error) {
+	var retval __premarshalSettleProposalSettleProposalProposalPayload
+
+	retval.Edit = v.Edit
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal SettleProposalSettleProposalProposalPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// SettleProposalSettleProposalProposalPayloadEdit includes the requested fields of the GraphQL type Edit.
+// The GraphQL type's documentation follows.
+//
+// One change by one person.
+type SettleProposalSettleProposalProposalPayloadEdit struct {
+	// Identifier of the edit.
+	Key string `json:"key"`
+}
+
+// GetKey returns SettleProposalSettleProposalProposalPayloadEdit.Key, and is useful for accessing the field via an interface.
+func (v *SettleProposalSettleProposalProposalPayloadEdit) GetKey() string { return v.Key }
+
 // How grave a finding is.
 type Severity string
 
@@ -7832,6 +10716,23 @@ var AllSeverity = []Severity{
 	SeverityCheck,
 	SeverityNote,
 }
+
+// An axis of the drawing.
+type ShaftInput struct {
+	Id   string `json:"id"`
+	Name string `json:"name"`
+	// How far the axis lies below that of the input shaft.
+	Offset string `json:"offset"`
+}
+
+// GetId returns ShaftInput.Id, and is useful for accessing the field via an interface.
+func (v *ShaftInput) GetId() string { return v.Id }
+
+// GetName returns ShaftInput.Name, and is useful for accessing the field via an interface.
+func (v *ShaftInput) GetName() string { return v.Name }
+
+// GetOffset returns ShaftInput.Offset, and is useful for accessing the field via an interface.
+func (v *ShaftInput) GetOffset() string { return v.Offset }
 
 // Narrows a list of shortages.
 type ShortageFilter struct {
@@ -8080,6 +10981,22 @@ func (v *SizeInput) GetAt() string { return v.At }
 // GetValue returns SizeInput.Value, and is useful for accessing the field via an interface.
 func (v *SizeInput) GetValue() string { return v.Value }
 
+// A gear that can be engaged.
+type SpeedInput struct {
+	Name    string   `json:"name"`
+	Meshes  []string `json:"meshes"`
+	Reverse bool     `json:"reverse"`
+}
+
+// GetName returns SpeedInput.Name, and is useful for accessing the field via an interface.
+func (v *SpeedInput) GetName() string { return v.Name }
+
+// GetMeshes returns SpeedInput.Meshes, and is useful for accessing the field via an interface.
+func (v *SpeedInput) GetMeshes() []string { return v.Meshes }
+
+// GetReverse returns SpeedInput.Reverse, and is useful for accessing the field via an interface.
+func (v *SpeedInput) GetReverse() bool { return v.Reverse }
+
 // Spot includes the GraphQL fields of Place requested by the fragment Spot.
 // The GraphQL type's documentation follows.
 //
@@ -8105,6 +11022,55 @@ func (v *Spot) GetSub() int { return v.Sub }
 
 // GetText returns Spot.Text, and is useful for accessing the field via an interface.
 func (v *Spot) GetText() string { return v.Text }
+
+// SpotRow includes the GraphQL fields of FitSpot requested by the fragment SpotRow.
+// The GraphQL type's documentation follows.
+//
+// A position of a variant where a part goes, or nearly.
+type SpotRow struct {
+	VariantKey string                  `json:"variantKey"`
+	Position   string                  `json:"position"`
+	Standing   Standing                `json:"standing"`
+	Against    []SpotRowAgainstFitFact `json:"against"`
+	Open       []SpotRowOpenFitMeasure `json:"open"`
+}
+
+// GetVariantKey returns SpotRow.VariantKey, and is useful for accessing the field via an interface.
+func (v *SpotRow) GetVariantKey() string { return v.VariantKey }
+
+// GetPosition returns SpotRow.Position, and is useful for accessing the field via an interface.
+func (v *SpotRow) GetPosition() string { return v.Position }
+
+// GetStanding returns SpotRow.Standing, and is useful for accessing the field via an interface.
+func (v *SpotRow) GetStanding() Standing { return v.Standing }
+
+// GetAgainst returns SpotRow.Against, and is useful for accessing the field via an interface.
+func (v *SpotRow) GetAgainst() []SpotRowAgainstFitFact { return v.Against }
+
+// GetOpen returns SpotRow.Open, and is useful for accessing the field via an interface.
+func (v *SpotRow) GetOpen() []SpotRowOpenFitMeasure { return v.Open }
+
+// SpotRowAgainstFitFact includes the requested fields of the GraphQL type FitFact.
+// The GraphQL type's documentation follows.
+//
+// One fact that speaks against a part.
+type SpotRowAgainstFitFact struct {
+	Text string `json:"text"`
+}
+
+// GetText returns SpotRowAgainstFitFact.Text, and is useful for accessing the field via an interface.
+func (v *SpotRowAgainstFitFact) GetText() string { return v.Text }
+
+// SpotRowOpenFitMeasure includes the requested fields of the GraphQL type FitMeasure.
+// The GraphQL type's documentation follows.
+//
+// A size that is not stated and that the answer depends on.
+type SpotRowOpenFitMeasure struct {
+	Text string `json:"text"`
+}
+
+// GetText returns SpotRowOpenFitMeasure.Text, and is useful for accessing the field via an interface.
+func (v *SpotRowOpenFitMeasure) GetText() string { return v.Text }
 
 // A select-fit recipe.
 type StackInput struct {
@@ -8559,6 +11525,138 @@ var AllStanding = []Standing{
 	StandingDoubted,
 }
 
+// StatedRow includes the GraphQL fields of Attribute requested by the fragment StatedRow.
+// The GraphQL type's documentation follows.
+//
+// One property of a part.
+type StatedRow struct {
+	Key string `json:"key"`
+	// Seat, where several properties share a key; else empty.
+	At string `json:"at"`
+	// Label for people.
+	Label string `json:"label"`
+	// The value as people write it, with its unit.
+	Text     string   `json:"text"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+}
+
+// GetKey returns StatedRow.Key, and is useful for accessing the field via an interface.
+func (v *StatedRow) GetKey() string { return v.Key }
+
+// GetAt returns StatedRow.At, and is useful for accessing the field via an interface.
+func (v *StatedRow) GetAt() string { return v.At }
+
+// GetLabel returns StatedRow.Label, and is useful for accessing the field via an interface.
+func (v *StatedRow) GetLabel() string { return v.Label }
+
+// GetText returns StatedRow.Text, and is useful for accessing the field via an interface.
+func (v *StatedRow) GetText() string { return v.Text }
+
+// GetStanding returns StatedRow.Standing, and is useful for accessing the field via an interface.
+func (v *StatedRow) GetStanding() Standing { return v.Standing }
+
+// GetSource returns StatedRow.Source, and is useful for accessing the field via an interface.
+func (v *StatedRow) GetSource() string { return v.Source }
+
+// An edge of the supersession graph.
+type SupersessionInput struct {
+	Id  string `json:"id"`
+	Old string `json:"old"`
+	New string `json:"new"`
+	// replaces, one-way, equals or split-by-serial.
+	Kind       string         `json:"kind"`
+	Companions []ContentInput `json:"companions"`
+	SerialFrom string         `json:"serialFrom"`
+	SerialTo   string         `json:"serialTo"`
+	Reason     string         `json:"reason"`
+	Standing   Standing       `json:"standing"`
+	Source     string         `json:"source"`
+}
+
+// GetId returns SupersessionInput.Id, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetId() string { return v.Id }
+
+// GetOld returns SupersessionInput.Old, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetOld() string { return v.Old }
+
+// GetNew returns SupersessionInput.New, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetNew() string { return v.New }
+
+// GetKind returns SupersessionInput.Kind, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetKind() string { return v.Kind }
+
+// GetCompanions returns SupersessionInput.Companions, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetCompanions() []ContentInput { return v.Companions }
+
+// GetSerialFrom returns SupersessionInput.SerialFrom, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetSerialFrom() string { return v.SerialFrom }
+
+// GetSerialTo returns SupersessionInput.SerialTo, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetSerialTo() string { return v.SerialTo }
+
+// GetReason returns SupersessionInput.Reason, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetReason() string { return v.Reason }
+
+// GetStanding returns SupersessionInput.Standing, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns SupersessionInput.Source, and is useful for accessing the field via an interface.
+func (v *SupersessionInput) GetSource() string { return v.Source }
+
+// A firm that sells parts or treats them.
+type SupplierInput struct {
+	Id            string      `json:"id"`
+	Name          string      `json:"name"`
+	Currency      string      `json:"currency"`
+	Freight       *MoneyInput `json:"freight"`
+	FreeFrom      *MoneyInput `json:"freeFrom"`
+	MinimumOrder  *MoneyInput `json:"minimumOrder"`
+	SmallOrderFee *MoneyInput `json:"smallOrderFee"`
+	CutOff        string      `json:"cutOff"`
+	Treats        bool        `json:"treats"`
+	Note          string      `json:"note"`
+	Standing      Standing    `json:"standing"`
+	Source        string      `json:"source"`
+}
+
+// GetId returns SupplierInput.Id, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetId() string { return v.Id }
+
+// GetName returns SupplierInput.Name, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetName() string { return v.Name }
+
+// GetCurrency returns SupplierInput.Currency, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetCurrency() string { return v.Currency }
+
+// GetFreight returns SupplierInput.Freight, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetFreight() *MoneyInput { return v.Freight }
+
+// GetFreeFrom returns SupplierInput.FreeFrom, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetFreeFrom() *MoneyInput { return v.FreeFrom }
+
+// GetMinimumOrder returns SupplierInput.MinimumOrder, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetMinimumOrder() *MoneyInput { return v.MinimumOrder }
+
+// GetSmallOrderFee returns SupplierInput.SmallOrderFee, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetSmallOrderFee() *MoneyInput { return v.SmallOrderFee }
+
+// GetCutOff returns SupplierInput.CutOff, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetCutOff() string { return v.CutOff }
+
+// GetTreats returns SupplierInput.Treats, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetTreats() bool { return v.Treats }
+
+// GetNote returns SupplierInput.Note, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetNote() string { return v.Note }
+
+// GetStanding returns SupplierInput.Standing, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns SupplierInput.Source, and is useful for accessing the field via an interface.
+func (v *SupplierInput) GetSource() string { return v.Source }
+
 // SupplyRow includes the GraphQL fields of SupplyLine requested by the fragment SupplyRow.
 // The GraphQL type's documentation follows.
 //
@@ -8742,6 +11840,18 @@ func (v *TakeBackUndoEditEditPayload) __premarshalJSON() (*__premarshalTakeBackU
 	return &retval, nil
 }
 
+// The number of teeth of one wheel.
+type ToothCountInput struct {
+	Wheel string `json:"wheel"`
+	Teeth int    `json:"teeth"`
+}
+
+// GetWheel returns ToothCountInput.Wheel, and is useful for accessing the field via an interface.
+func (v *ToothCountInput) GetWheel() string { return v.Wheel }
+
+// GetTeeth returns ToothCountInput.Teeth, and is useful for accessing the field via an interface.
+func (v *ToothCountInput) GetTeeth() int { return v.Teeth }
+
 // TryStackResponse is returned by TryStack on success.
 type TryStackResponse struct {
 	// Which grade would close a stack? Nothing is stored.
@@ -8769,6 +11879,42 @@ func (v *UndoEditInput) GetEdit() string { return v.Edit }
 
 // GetWhy returns UndoEditInput.Why, and is useful for accessing the field via an interface.
 func (v *UndoEditInput) GetWhy() *string { return v.Why }
+
+// A build of a family.
+type VariantInput struct {
+	Id       string            `json:"id"`
+	Family   string            `json:"family"`
+	Name     string            `json:"name"`
+	Teeth    []ToothCountInput `json:"teeth"`
+	Without  []string          `json:"without"`
+	Note     string            `json:"note"`
+	Standing Standing          `json:"standing"`
+	Source   string            `json:"source"`
+}
+
+// GetId returns VariantInput.Id, and is useful for accessing the field via an interface.
+func (v *VariantInput) GetId() string { return v.Id }
+
+// GetFamily returns VariantInput.Family, and is useful for accessing the field via an interface.
+func (v *VariantInput) GetFamily() string { return v.Family }
+
+// GetName returns VariantInput.Name, and is useful for accessing the field via an interface.
+func (v *VariantInput) GetName() string { return v.Name }
+
+// GetTeeth returns VariantInput.Teeth, and is useful for accessing the field via an interface.
+func (v *VariantInput) GetTeeth() []ToothCountInput { return v.Teeth }
+
+// GetWithout returns VariantInput.Without, and is useful for accessing the field via an interface.
+func (v *VariantInput) GetWithout() []string { return v.Without }
+
+// GetNote returns VariantInput.Note, and is useful for accessing the field via an interface.
+func (v *VariantInput) GetNote() string { return v.Note }
+
+// GetStanding returns VariantInput.Standing, and is useful for accessing the field via an interface.
+func (v *VariantInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns VariantInput.Source, and is useful for accessing the field via an interface.
+func (v *VariantInput) GetSource() string { return v.Source }
 
 // VariantName includes the GraphQL fields of Variant requested by the fragment VariantName.
 // The GraphQL type's documentation follows.
@@ -9036,6 +12182,146 @@ func (v *VariantSheetVariantTeethToothCount) GetWheel() string { return v.Wheel 
 // GetTeeth returns VariantSheetVariantTeethToothCount.Teeth, and is useful for accessing the field via an interface.
 func (v *VariantSheetVariantTeethToothCount) GetTeeth() int { return v.Teeth }
 
+// VariantToEditResponse is returned by VariantToEdit on success.
+type VariantToEditResponse struct {
+	// What the shop holds.
+	Shop VariantToEditShopShopStatus `json:"shop"`
+	// Problems that the catalogue check finds now.
+	CatalogueProblems []ProblemRow `json:"catalogueProblems"`
+	// A variant by the shop's identifier.
+	Variant *VariantToEditVariant `json:"variant"`
+}
+
+// GetShop returns VariantToEditResponse.Shop, and is useful for accessing the field via an interface.
+func (v *VariantToEditResponse) GetShop() VariantToEditShopShopStatus { return v.Shop }
+
+// GetCatalogueProblems returns VariantToEditResponse.CatalogueProblems, and is useful for accessing the field via an interface.
+func (v *VariantToEditResponse) GetCatalogueProblems() []ProblemRow { return v.CatalogueProblems }
+
+// GetVariant returns VariantToEditResponse.Variant, and is useful for accessing the field via an interface.
+func (v *VariantToEditResponse) GetVariant() *VariantToEditVariant { return v.Variant }
+
+// VariantToEditShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type VariantToEditShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns VariantToEditShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *VariantToEditShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// VariantToEditVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type VariantToEditVariant struct {
+	// The shop's own stable identifier.
+	Key      string   `json:"key"`
+	Name     string   `json:"name"`
+	Note     string   `json:"note"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Positions that this variant does not have.
+	Without []string `json:"without"`
+	// Revision of the record's last edit.
+	Rev string `json:"rev"`
+	// Tooth counts; a missing wheel is not known.
+	Teeth  []VariantToEditVariantTeethToothCount `json:"teeth"`
+	Family VariantToEditVariantFamily            `json:"family"`
+}
+
+// GetKey returns VariantToEditVariant.Key, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariant) GetKey() string { return v.Key }
+
+// GetName returns VariantToEditVariant.Name, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariant) GetName() string { return v.Name }
+
+// GetNote returns VariantToEditVariant.Note, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariant) GetNote() string { return v.Note }
+
+// GetStanding returns VariantToEditVariant.Standing, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariant) GetStanding() Standing { return v.Standing }
+
+// GetSource returns VariantToEditVariant.Source, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariant) GetSource() string { return v.Source }
+
+// GetWithout returns VariantToEditVariant.Without, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariant) GetWithout() []string { return v.Without }
+
+// GetRev returns VariantToEditVariant.Rev, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariant) GetRev() string { return v.Rev }
+
+// GetTeeth returns VariantToEditVariant.Teeth, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariant) GetTeeth() []VariantToEditVariantTeethToothCount { return v.Teeth }
+
+// GetFamily returns VariantToEditVariant.Family, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariant) GetFamily() VariantToEditVariantFamily { return v.Family }
+
+// VariantToEditVariantFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type VariantToEditVariantFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Name for people.
+	Name string `json:"name"`
+	// All toothed wheels whose counts tell variants apart.
+	Wheels []VariantToEditVariantFamilyWheelsWheel `json:"wheels"`
+	// Places of this family, in list order.
+	Positions []PositionRow `json:"positions"`
+}
+
+// GetKey returns VariantToEditVariantFamily.Key, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariantFamily) GetKey() string { return v.Key }
+
+// GetName returns VariantToEditVariantFamily.Name, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariantFamily) GetName() string { return v.Name }
+
+// GetWheels returns VariantToEditVariantFamily.Wheels, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariantFamily) GetWheels() []VariantToEditVariantFamilyWheelsWheel {
+	return v.Wheels
+}
+
+// GetPositions returns VariantToEditVariantFamily.Positions, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariantFamily) GetPositions() []PositionRow { return v.Positions }
+
+// VariantToEditVariantFamilyWheelsWheel includes the requested fields of the GraphQL type Wheel.
+// The GraphQL type's documentation follows.
+//
+// One toothed wheel: a gear of its own or one gear of a cluster.
+type VariantToEditVariantFamilyWheelsWheel struct {
+	// Identifier inside the family.
+	Key   string `json:"key"`
+	Label string `json:"label"`
+}
+
+// GetKey returns VariantToEditVariantFamilyWheelsWheel.Key, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariantFamilyWheelsWheel) GetKey() string { return v.Key }
+
+// GetLabel returns VariantToEditVariantFamilyWheelsWheel.Label, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariantFamilyWheelsWheel) GetLabel() string { return v.Label }
+
+// VariantToEditVariantTeethToothCount includes the requested fields of the GraphQL type ToothCount.
+// The GraphQL type's documentation follows.
+//
+// The number of teeth of one wheel.
+type VariantToEditVariantTeethToothCount struct {
+	// Wheel of the family.
+	Wheel string `json:"wheel"`
+	Teeth int    `json:"teeth"`
+}
+
+// GetWheel returns VariantToEditVariantTeethToothCount.Wheel, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariantTeethToothCount) GetWheel() string { return v.Wheel }
+
+// GetTeeth returns VariantToEditVariantTeethToothCount.Teeth, and is useful for accessing the field via an interface.
+func (v *VariantToEditVariantTeethToothCount) GetTeeth() int { return v.Teeth }
+
 // A job for a what-if: nothing is stored.
 type WhatIfInput struct {
 	Family    string          `json:"family"`
@@ -9067,6 +12353,695 @@ func (v *WhatIfInput) GetKitLists() []KitTextInput { return v.KitLists }
 
 // GetGoods returns WhatIfInput.Goods, and is useful for accessing the field via an interface.
 func (v *WhatIfInput) GetGoods() []GoodsInput { return v.Goods }
+
+// WhatIfJobJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type WhatIfJobJob struct {
+	JobHead    `json:"-"`
+	VariantKey string                          `json:"variantKey"`
+	Decisions  []WhatIfJobJobDecisionsDecision `json:"decisions"`
+	Goods      []WhatIfJobJobGoods             `json:"goods"`
+	KitLists   []WhatIfList                    `json:"kitLists"`
+}
+
+// GetVariantKey returns WhatIfJobJob.VariantKey, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetVariantKey() string { return v.VariantKey }
+
+// GetDecisions returns WhatIfJobJob.Decisions, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetDecisions() []WhatIfJobJobDecisionsDecision { return v.Decisions }
+
+// GetGoods returns WhatIfJobJob.Goods, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetGoods() []WhatIfJobJobGoods { return v.Goods }
+
+// GetKitLists returns WhatIfJobJob.KitLists, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetKitLists() []WhatIfList { return v.KitLists }
+
+// GetKey returns WhatIfJobJob.Key, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetKey() string { return v.JobHead.Key }
+
+// GetTitle returns WhatIfJobJob.Title, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetTitle() string { return v.JobHead.Title }
+
+// GetOwner returns WhatIfJobJob.Owner, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetOwner() string { return v.JobHead.Owner }
+
+// GetSerial returns WhatIfJobJob.Serial, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetSerial() string { return v.JobHead.Serial }
+
+// GetState returns WhatIfJobJob.State, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetState() JobState { return v.JobHead.State }
+
+// GetOpened returns WhatIfJobJob.Opened, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetOpened() *string { return v.JobHead.Opened }
+
+// GetNeededBy returns WhatIfJobJob.NeededBy, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetNeededBy() *string { return v.JobHead.NeededBy }
+
+// GetFullStrip returns WhatIfJobJob.FullStrip, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetFullStrip() bool { return v.JobHead.FullStrip }
+
+// GetNote returns WhatIfJobJob.Note, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetNote() string { return v.JobHead.Note }
+
+// GetCandidates returns WhatIfJobJob.Candidates, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetCandidates() []string { return v.JobHead.Candidates }
+
+// GetJobRevision returns WhatIfJobJob.JobRevision, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetJobRevision() string { return v.JobHead.JobRevision }
+
+// GetFamilyKey returns WhatIfJobJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetFamilyKey() string { return v.JobHead.FamilyKey }
+
+// GetVariant returns WhatIfJobJob.Variant, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetVariant() *VariantName { return v.JobHead.Variant }
+
+// GetFamily returns WhatIfJobJob.Family, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJob) GetFamily() *JobHeadFamily { return v.JobHead.Family }
+
+func (v *WhatIfJobJob) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*WhatIfJobJob
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.WhatIfJobJob = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.JobHead)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalWhatIfJobJob struct {
+	VariantKey string `json:"variantKey"`
+
+	Decisions []WhatIfJobJobDecisionsDecision `json:"decisions"`
+
+	Goods []WhatIfJobJobGoods `json:"goods"`
+
+	KitLists []WhatIfList `json:"kitLists"`
+
+	Key string `json:"key"`
+
+	Title string `json:"title"`
+
+	Owner string `json:"owner"`
+
+	Serial string `json:"serial"`
+
+	State JobState `json:"state"`
+
+	Opened *string `json:"opened"`
+
+	NeededBy *string `json:"neededBy"`
+
+	FullStrip bool `json:"fullStrip"`
+
+	Note string `json:"note"`
+
+	Candidates []string `json:"candidates"`
+
+	JobRevision string `json:"jobRevision"`
+
+	FamilyKey string `json:"familyKey"`
+
+	Variant *VariantName `json:"variant"`
+
+	Family *JobHeadFamily `json:"family"`
+}
+
+func (v *WhatIfJobJob) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *WhatIfJobJob) __premarshalJSON() (*__premarshalWhatIfJobJob, error) {
+	var retval __premarshalWhatIfJobJob
+
+	retval.VariantKey = v.VariantKey
+	retval.Decisions = v.Decisions
+	retval.Goods = v.Goods
+	retval.KitLists = v.KitLists
+	retval.Key = v.JobHead.Key
+	retval.Title = v.JobHead.Title
+	retval.Owner = v.JobHead.Owner
+	retval.Serial = v.JobHead.Serial
+	retval.State = v.JobHead.State
+	retval.Opened = v.JobHead.Opened
+	retval.NeededBy = v.JobHead.NeededBy
+	retval.FullStrip = v.JobHead.FullStrip
+	retval.Note = v.JobHead.Note
+	retval.Candidates = v.JobHead.Candidates
+	retval.JobRevision = v.JobHead.JobRevision
+	retval.FamilyKey = v.JobHead.FamilyKey
+	retval.Variant = v.JobHead.Variant
+	retval.Family = v.JobHead.Family
+	return &retval, nil
+}
+
+// WhatIfJobJobDecisionsDecision includes the requested fields of the GraphQL type Decision.
+// The GraphQL type's documentation follows.
+//
+// What happens to the part at one position.
+type WhatIfJobJobDecisionsDecision struct {
+	Position  string  `json:"position"`
+	Choice    Choice  `json:"choice"`
+	Part      string  `json:"part"`
+	Found     string  `json:"found"`
+	Quantity  int     `json:"quantity"`
+	Treatment string  `json:"treatment"`
+	Returned  bool    `json:"returned"`
+	Due       *string `json:"due"`
+	Measured  string  `json:"measured"`
+	Why       string  `json:"why"`
+	// Sizes after treatment or as measured; they override the part's attributes.
+	Sizes []WhatIfJobJobDecisionsDecisionSizesAttribute `json:"sizes"`
+}
+
+// GetPosition returns WhatIfJobJobDecisionsDecision.Position, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetPosition() string { return v.Position }
+
+// GetChoice returns WhatIfJobJobDecisionsDecision.Choice, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetChoice() Choice { return v.Choice }
+
+// GetPart returns WhatIfJobJobDecisionsDecision.Part, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetPart() string { return v.Part }
+
+// GetFound returns WhatIfJobJobDecisionsDecision.Found, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetFound() string { return v.Found }
+
+// GetQuantity returns WhatIfJobJobDecisionsDecision.Quantity, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetQuantity() int { return v.Quantity }
+
+// GetTreatment returns WhatIfJobJobDecisionsDecision.Treatment, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetTreatment() string { return v.Treatment }
+
+// GetReturned returns WhatIfJobJobDecisionsDecision.Returned, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetReturned() bool { return v.Returned }
+
+// GetDue returns WhatIfJobJobDecisionsDecision.Due, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetDue() *string { return v.Due }
+
+// GetMeasured returns WhatIfJobJobDecisionsDecision.Measured, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetMeasured() string { return v.Measured }
+
+// GetWhy returns WhatIfJobJobDecisionsDecision.Why, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetWhy() string { return v.Why }
+
+// GetSizes returns WhatIfJobJobDecisionsDecision.Sizes, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecision) GetSizes() []WhatIfJobJobDecisionsDecisionSizesAttribute {
+	return v.Sizes
+}
+
+// WhatIfJobJobDecisionsDecisionSizesAttribute includes the requested fields of the GraphQL type Attribute.
+// The GraphQL type's documentation follows.
+//
+// One property of a part.
+type WhatIfJobJobDecisionsDecisionSizesAttribute struct {
+	Key string `json:"key"`
+	// Seat, where several properties share a key; else empty.
+	At string `json:"at"`
+	// The value as people write it, with its unit.
+	Text string `json:"text"`
+}
+
+// GetKey returns WhatIfJobJobDecisionsDecisionSizesAttribute.Key, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecisionSizesAttribute) GetKey() string { return v.Key }
+
+// GetAt returns WhatIfJobJobDecisionsDecisionSizesAttribute.At, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecisionSizesAttribute) GetAt() string { return v.At }
+
+// GetText returns WhatIfJobJobDecisionsDecisionSizesAttribute.Text, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobDecisionsDecisionSizesAttribute) GetText() string { return v.Text }
+
+// WhatIfJobJobGoods includes the requested fields of the GraphQL type Goods.
+// The GraphQL type's documentation follows.
+//
+// A quantity of one part available beside the kits.
+type WhatIfJobJobGoods struct {
+	// Identifier inside the job.
+	Name     string  `json:"name"`
+	Part     string  `json:"part"`
+	Pieces   int     `json:"pieces"`
+	Source   string  `json:"source"`
+	Supplier string  `json:"supplier"`
+	Due      *string `json:"due"`
+	Note     string  `json:"note"`
+}
+
+// GetName returns WhatIfJobJobGoods.Name, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobGoods) GetName() string { return v.Name }
+
+// GetPart returns WhatIfJobJobGoods.Part, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobGoods) GetPart() string { return v.Part }
+
+// GetPieces returns WhatIfJobJobGoods.Pieces, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobGoods) GetPieces() int { return v.Pieces }
+
+// GetSource returns WhatIfJobJobGoods.Source, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobGoods) GetSource() string { return v.Source }
+
+// GetSupplier returns WhatIfJobJobGoods.Supplier, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobGoods) GetSupplier() string { return v.Supplier }
+
+// GetDue returns WhatIfJobJobGoods.Due, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobGoods) GetDue() *string { return v.Due }
+
+// GetNote returns WhatIfJobJobGoods.Note, and is useful for accessing the field via an interface.
+func (v *WhatIfJobJobGoods) GetNote() string { return v.Note }
+
+// WhatIfJobResponse is returned by WhatIfJob on success.
+type WhatIfJobResponse struct {
+	// A job by the shop's identifier.
+	Job *WhatIfJobJob `json:"job"`
+}
+
+// GetJob returns WhatIfJobResponse.Job, and is useful for accessing the field via an interface.
+func (v *WhatIfJobResponse) GetJob() *WhatIfJobJob { return v.Job }
+
+// WhatIfJobsJobsJobConnection includes the requested fields of the GraphQL type JobConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of jobs.
+type WhatIfJobsJobsJobConnection struct {
+	Edges []WhatIfJobsJobsJobConnectionEdgesJobEdge `json:"edges"`
+}
+
+// GetEdges returns WhatIfJobsJobsJobConnection.Edges, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnection) GetEdges() []WhatIfJobsJobsJobConnectionEdgesJobEdge {
+	return v.Edges
+}
+
+// WhatIfJobsJobsJobConnectionEdgesJobEdge includes the requested fields of the GraphQL type JobEdge.
+// The GraphQL type's documentation follows.
+//
+// A job on a page.
+type WhatIfJobsJobsJobConnectionEdgesJobEdge struct {
+	Node WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob `json:"node"`
+}
+
+// GetNode returns WhatIfJobsJobsJobConnectionEdgesJobEdge.Node, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnectionEdgesJobEdge) GetNode() WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob {
+	return v.Node
+}
+
+// WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob struct {
+	// The shop's own stable identifier.
+	Key        string                                                          `json:"key"`
+	Title      string                                                          `json:"title"`
+	FamilyKey  string                                                          `json:"familyKey"`
+	VariantKey string                                                          `json:"variantKey"`
+	KitLists   []WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList `json:"kitLists"`
+}
+
+// GetKey returns WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob.Key, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob) GetKey() string { return v.Key }
+
+// GetTitle returns WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob.Title, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob) GetTitle() string { return v.Title }
+
+// GetFamilyKey returns WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob) GetFamilyKey() string { return v.FamilyKey }
+
+// GetVariantKey returns WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob.VariantKey, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob) GetVariantKey() string { return v.VariantKey }
+
+// GetKitLists returns WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob.KitLists, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJob) GetKitLists() []WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList {
+	return v.KitLists
+}
+
+// WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList includes the requested fields of the GraphQL type KitList.
+// The GraphQL type's documentation follows.
+//
+// The text of a kit or parts list as it arrived.
+type WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList struct {
+	// Identifier inside the job.
+	Name     string `json:"name"`
+	Title    string `json:"title"`
+	Supplier string `json:"supplier"`
+}
+
+// GetName returns WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList.Name, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList) GetName() string {
+	return v.Name
+}
+
+// GetTitle returns WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList.Title, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList) GetTitle() string {
+	return v.Title
+}
+
+// GetSupplier returns WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList.Supplier, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsJobsJobConnectionEdgesJobEdgeNodeJobKitListsKitList) GetSupplier() string {
+	return v.Supplier
+}
+
+// WhatIfJobsResponse is returned by WhatIfJobs on success.
+type WhatIfJobsResponse struct {
+	// What the shop holds.
+	Shop WhatIfJobsShopShopStatus `json:"shop"`
+	// Jobs by identifier.
+	Jobs WhatIfJobsJobsJobConnection `json:"jobs"`
+}
+
+// GetShop returns WhatIfJobsResponse.Shop, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsResponse) GetShop() WhatIfJobsShopShopStatus { return v.Shop }
+
+// GetJobs returns WhatIfJobsResponse.Jobs, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsResponse) GetJobs() WhatIfJobsJobsJobConnection { return v.Jobs }
+
+// WhatIfJobsShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type WhatIfJobsShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns WhatIfJobsShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *WhatIfJobsShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// WhatIfList includes the GraphQL fields of KitList requested by the fragment WhatIfList.
+// The GraphQL type's documentation follows.
+//
+// The text of a kit or parts list as it arrived.
+type WhatIfList struct {
+	// Identifier inside the job.
+	Name     string `json:"name"`
+	Title    string `json:"title"`
+	Supplier string `json:"supplier"`
+	Text     string `json:"text"`
+	// Kept, but does not supply.
+	Ignored bool                      `json:"ignored"`
+	Answers []WhatIfListAnswersAnswer `json:"answers"`
+}
+
+// GetName returns WhatIfList.Name, and is useful for accessing the field via an interface.
+func (v *WhatIfList) GetName() string { return v.Name }
+
+// GetTitle returns WhatIfList.Title, and is useful for accessing the field via an interface.
+func (v *WhatIfList) GetTitle() string { return v.Title }
+
+// GetSupplier returns WhatIfList.Supplier, and is useful for accessing the field via an interface.
+func (v *WhatIfList) GetSupplier() string { return v.Supplier }
+
+// GetText returns WhatIfList.Text, and is useful for accessing the field via an interface.
+func (v *WhatIfList) GetText() string { return v.Text }
+
+// GetIgnored returns WhatIfList.Ignored, and is useful for accessing the field via an interface.
+func (v *WhatIfList) GetIgnored() bool { return v.Ignored }
+
+// GetAnswers returns WhatIfList.Answers, and is useful for accessing the field via an interface.
+func (v *WhatIfList) GetAnswers() []WhatIfListAnswersAnswer { return v.Answers }
+
+// WhatIfListAnswersAnswer includes the requested fields of the GraphQL type Answer.
+// The GraphQL type's documentation follows.
+//
+// A person's word on one line.
+type WhatIfListAnswersAnswer struct {
+	Line int    `json:"line"`
+	Sub  int    `json:"sub"`
+	Text string `json:"text"`
+	// Part meant; empty for none of ours.
+	Part string `json:"part"`
+	// Pieces; 0 as read.
+	Pieces int `json:"pieces"`
+}
+
+// GetLine returns WhatIfListAnswersAnswer.Line, and is useful for accessing the field via an interface.
+func (v *WhatIfListAnswersAnswer) GetLine() int { return v.Line }
+
+// GetSub returns WhatIfListAnswersAnswer.Sub, and is useful for accessing the field via an interface.
+func (v *WhatIfListAnswersAnswer) GetSub() int { return v.Sub }
+
+// GetText returns WhatIfListAnswersAnswer.Text, and is useful for accessing the field via an interface.
+func (v *WhatIfListAnswersAnswer) GetText() string { return v.Text }
+
+// GetPart returns WhatIfListAnswersAnswer.Part, and is useful for accessing the field via an interface.
+func (v *WhatIfListAnswersAnswer) GetPart() string { return v.Part }
+
+// GetPieces returns WhatIfListAnswersAnswer.Pieces, and is useful for accessing the field via an interface.
+func (v *WhatIfListAnswersAnswer) GetPieces() int { return v.Pieces }
+
+// WhatIfReport includes the GraphQL fields of Report requested by the fragment WhatIfReport.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type WhatIfReport struct {
+	// Findings and shortages that keep the case open; a position counts once.
+	Blocking  int                             `json:"blocking"`
+	Lines     []WhatIfReportLinesSupplyLine   `json:"lines"`
+	Shortages []WhatIfReportShortagesShortage `json:"shortages"`
+	Surplus   []WhatIfReportSurplus           `json:"surplus"`
+	// Broken promises of the engine itself, never of the job. A report with faults must not be relied on.
+	Faults []string `json:"faults"`
+}
+
+// GetBlocking returns WhatIfReport.Blocking, and is useful for accessing the field via an interface.
+func (v *WhatIfReport) GetBlocking() int { return v.Blocking }
+
+// GetLines returns WhatIfReport.Lines, and is useful for accessing the field via an interface.
+func (v *WhatIfReport) GetLines() []WhatIfReportLinesSupplyLine { return v.Lines }
+
+// GetShortages returns WhatIfReport.Shortages, and is useful for accessing the field via an interface.
+func (v *WhatIfReport) GetShortages() []WhatIfReportShortagesShortage { return v.Shortages }
+
+// GetSurplus returns WhatIfReport.Surplus, and is useful for accessing the field via an interface.
+func (v *WhatIfReport) GetSurplus() []WhatIfReportSurplus { return v.Surplus }
+
+// GetFaults returns WhatIfReport.Faults, and is useful for accessing the field via an interface.
+func (v *WhatIfReport) GetFaults() []string { return v.Faults }
+
+// WhatIfReportLinesSupplyLine includes the requested fields of the GraphQL type SupplyLine.
+// The GraphQL type's documentation follows.
+//
+// One line of a kit list, or goods on hand, as supply.
+type WhatIfReportLinesSupplyLine struct {
+	// kit, shelf, order, returned or received.
+	Source  string  `json:"source"`
+	Pieces  int     `json:"pieces"`
+	Outcome Outcome `json:"outcome"`
+	// A person settled the line.
+	Answered bool `json:"answered"`
+}
+
+// GetSource returns WhatIfReportLinesSupplyLine.Source, and is useful for accessing the field via an interface.
+func (v *WhatIfReportLinesSupplyLine) GetSource() string { return v.Source }
+
+// GetPieces returns WhatIfReportLinesSupplyLine.Pieces, and is useful for accessing the field via an interface.
+func (v *WhatIfReportLinesSupplyLine) GetPieces() int { return v.Pieces }
+
+// GetOutcome returns WhatIfReportLinesSupplyLine.Outcome, and is useful for accessing the field via an interface.
+func (v *WhatIfReportLinesSupplyLine) GetOutcome() Outcome { return v.Outcome }
+
+// GetAnswered returns WhatIfReportLinesSupplyLine.Answered, and is useful for accessing the field via an interface.
+func (v *WhatIfReportLinesSupplyLine) GetAnswered() bool { return v.Answered }
+
+// WhatIfReportShortagesShortage includes the requested fields of the GraphQL type Shortage.
+// The GraphQL type's documentation follows.
+//
+// Demand of one job that nothing supplies.
+type WhatIfReportShortagesShortage struct {
+	Position string `json:"position"`
+}
+
+// GetPosition returns WhatIfReportShortagesShortage.Position, and is useful for accessing the field via an interface.
+func (v *WhatIfReportShortagesShortage) GetPosition() string { return v.Position }
+
+// WhatIfReportSurplus includes the requested fields of the GraphQL type Surplus.
+// The GraphQL type's documentation follows.
+//
+// Supply that nothing needs.
+type WhatIfReportSurplus struct {
+	Pieces int `json:"pieces"`
+}
+
+// GetPieces returns WhatIfReportSurplus.Pieces, and is useful for accessing the field via an interface.
+func (v *WhatIfReportSurplus) GetPieces() int { return v.Pieces }
+
+// WhatIfShort includes the GraphQL fields of Shortage requested by the fragment WhatIfShort.
+// The GraphQL type's documentation follows.
+//
+// Demand of one job that nothing supplies.
+type WhatIfShort struct {
+	// Pieces short.
+	Quantity int           `json:"quantity"`
+	State    ShortageState `json:"state"`
+	Blocking bool          `json:"blocking"`
+	// The same parts as records.
+	Options []PartLabel `json:"options"`
+}
+
+// GetQuantity returns WhatIfShort.Quantity, and is useful for accessing the field via an interface.
+func (v *WhatIfShort) GetQuantity() int { return v.Quantity }
+
+// GetState returns WhatIfShort.State, and is useful for accessing the field via an interface.
+func (v *WhatIfShort) GetState() ShortageState { return v.State }
+
+// GetBlocking returns WhatIfShort.Blocking, and is useful for accessing the field via an interface.
+func (v *WhatIfShort) GetBlocking() bool { return v.Blocking }
+
+// GetOptions returns WhatIfShort.Options, and is useful for accessing the field via an interface.
+func (v *WhatIfShort) GetOptions() []PartLabel { return v.Options }
+
+// WhatIfTwoCompareWhatIf includes the requested fields of the GraphQL type WhatIf.
+// The GraphQL type's documentation follows.
+//
+// What changes from one report to another.
+type WhatIfTwoCompareWhatIf struct {
+	// The two reports.
+	A WhatIfReport `json:"a"`
+	B WhatIfReport `json:"b"`
+	// Findings of a alone.
+	Gone []FindingRow `json:"gone"`
+	// Findings of b alone.
+	New []FindingRow `json:"new"`
+	// Findings of both, as b words them.
+	Same      []FindingRow                                  `json:"same"`
+	Shortages []WhatIfTwoCompareWhatIfShortagesShortageDiff `json:"shortages"`
+	Surplus   []WhatIfTwoCompareWhatIfSurplusSurplusDiff    `json:"surplus"`
+	// What is short and could be ordered, by the least prices offered.
+	CostA WhatIfTwoCompareWhatIfCostAMoney `json:"costA"`
+	CostB WhatIfTwoCompareWhatIfCostBMoney `json:"costB"`
+	// Positions that nobody offers anything for.
+	UnpricedA int `json:"unpricedA"`
+	UnpricedB int `json:"unpricedB"`
+}
+
+// GetA returns WhatIfTwoCompareWhatIf.A, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetA() WhatIfReport { return v.A }
+
+// GetB returns WhatIfTwoCompareWhatIf.B, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetB() WhatIfReport { return v.B }
+
+// GetGone returns WhatIfTwoCompareWhatIf.Gone, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetGone() []FindingRow { return v.Gone }
+
+// GetNew returns WhatIfTwoCompareWhatIf.New, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetNew() []FindingRow { return v.New }
+
+// GetSame returns WhatIfTwoCompareWhatIf.Same, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetSame() []FindingRow { return v.Same }
+
+// GetShortages returns WhatIfTwoCompareWhatIf.Shortages, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetShortages() []WhatIfTwoCompareWhatIfShortagesShortageDiff {
+	return v.Shortages
+}
+
+// GetSurplus returns WhatIfTwoCompareWhatIf.Surplus, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetSurplus() []WhatIfTwoCompareWhatIfSurplusSurplusDiff {
+	return v.Surplus
+}
+
+// GetCostA returns WhatIfTwoCompareWhatIf.CostA, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetCostA() WhatIfTwoCompareWhatIfCostAMoney { return v.CostA }
+
+// GetCostB returns WhatIfTwoCompareWhatIf.CostB, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetCostB() WhatIfTwoCompareWhatIfCostBMoney { return v.CostB }
+
+// GetUnpricedA returns WhatIfTwoCompareWhatIf.UnpricedA, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetUnpricedA() int { return v.UnpricedA }
+
+// GetUnpricedB returns WhatIfTwoCompareWhatIf.UnpricedB, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIf) GetUnpricedB() int { return v.UnpricedB }
+
+// WhatIfTwoCompareWhatIfCostAMoney includes the requested fields of the GraphQL type Money.
+// The GraphQL type's documentation follows.
+//
+// An amount of money.
+type WhatIfTwoCompareWhatIfCostAMoney struct {
+	// The amount as people write it.
+	Text string `json:"text"`
+}
+
+// GetText returns WhatIfTwoCompareWhatIfCostAMoney.Text, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIfCostAMoney) GetText() string { return v.Text }
+
+// WhatIfTwoCompareWhatIfCostBMoney includes the requested fields of the GraphQL type Money.
+// The GraphQL type's documentation follows.
+//
+// An amount of money.
+type WhatIfTwoCompareWhatIfCostBMoney struct {
+	// The amount as people write it.
+	Text string `json:"text"`
+}
+
+// GetText returns WhatIfTwoCompareWhatIfCostBMoney.Text, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIfCostBMoney) GetText() string { return v.Text }
+
+// WhatIfTwoCompareWhatIfShortagesShortageDiff includes the requested fields of the GraphQL type ShortageDiff.
+// The GraphQL type's documentation follows.
+//
+// A position whose shortage differs between two reports.
+type WhatIfTwoCompareWhatIfShortagesShortageDiff struct {
+	Position string `json:"position"`
+	// Null where nothing is short.
+	A *WhatIfShort `json:"a"`
+	B *WhatIfShort `json:"b"`
+}
+
+// GetPosition returns WhatIfTwoCompareWhatIfShortagesShortageDiff.Position, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIfShortagesShortageDiff) GetPosition() string { return v.Position }
+
+// GetA returns WhatIfTwoCompareWhatIfShortagesShortageDiff.A, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIfShortagesShortageDiff) GetA() *WhatIfShort { return v.A }
+
+// GetB returns WhatIfTwoCompareWhatIfShortagesShortageDiff.B, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIfShortagesShortageDiff) GetB() *WhatIfShort { return v.B }
+
+// WhatIfTwoCompareWhatIfSurplusSurplusDiff includes the requested fields of the GraphQL type SurplusDiff.
+// The GraphQL type's documentation follows.
+//
+// Pieces of a part that are over in two reports.
+type WhatIfTwoCompareWhatIfSurplusSurplusDiff struct {
+	PartKey string     `json:"partKey"`
+	Part    *PartLabel `json:"part"`
+	A       int        `json:"a"`
+	B       int        `json:"b"`
+}
+
+// GetPartKey returns WhatIfTwoCompareWhatIfSurplusSurplusDiff.PartKey, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIfSurplusSurplusDiff) GetPartKey() string { return v.PartKey }
+
+// GetPart returns WhatIfTwoCompareWhatIfSurplusSurplusDiff.Part, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIfSurplusSurplusDiff) GetPart() *PartLabel { return v.Part }
+
+// GetA returns WhatIfTwoCompareWhatIfSurplusSurplusDiff.A, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIfSurplusSurplusDiff) GetA() int { return v.A }
+
+// GetB returns WhatIfTwoCompareWhatIfSurplusSurplusDiff.B, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoCompareWhatIfSurplusSurplusDiff) GetB() int { return v.B }
+
+// WhatIfTwoResponse is returned by WhatIfTwo on success.
+type WhatIfTwoResponse struct {
+	// What changes from one job to another on the same gearbox? Nothing is stored.
+	CompareWhatIf WhatIfTwoCompareWhatIf `json:"compareWhatIf"`
+}
+
+// GetCompareWhatIf returns WhatIfTwoResponse.CompareWhatIf, and is useful for accessing the field via an interface.
+func (v *WhatIfTwoResponse) GetCompareWhatIf() WhatIfTwoCompareWhatIf { return v.CompareWhatIf }
 
 // WhatItNeedsResponse is returned by WhatItNeeds on success.
 type WhatItNeedsResponse struct {
@@ -9135,6 +13110,420 @@ func (v *WhatItNeedsVariantFamily) GetKey() string { return v.Key }
 
 // GetPositions returns WhatItNeedsVariantFamily.Positions, and is useful for accessing the field via an interface.
 func (v *WhatItNeedsVariantFamily) GetPositions() []PositionRow { return v.Positions }
+
+// A toothed wheel.
+type WheelInput struct {
+	Id         string `json:"id"`
+	Label      string `json:"label"`
+	Position   string `json:"position"`
+	At         string `json:"at"`
+	CaseClosed bool   `json:"caseClosed"`
+}
+
+// GetId returns WheelInput.Id, and is useful for accessing the field via an interface.
+func (v *WheelInput) GetId() string { return v.Id }
+
+// GetLabel returns WheelInput.Label, and is useful for accessing the field via an interface.
+func (v *WheelInput) GetLabel() string { return v.Label }
+
+// GetPosition returns WheelInput.Position, and is useful for accessing the field via an interface.
+func (v *WheelInput) GetPosition() string { return v.Position }
+
+// GetAt returns WheelInput.At, and is useful for accessing the field via an interface.
+func (v *WheelInput) GetAt() string { return v.At }
+
+// GetCaseClosed returns WheelInput.CaseClosed, and is useful for accessing the field via an interface.
+func (v *WheelInput) GetCaseClosed() bool { return v.CaseClosed }
+
+// WhereUsedJobsJobConnection includes the requested fields of the GraphQL type JobConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of jobs.
+type WhereUsedJobsJobConnection struct {
+	Edges []WhereUsedJobsJobConnectionEdgesJobEdge `json:"edges"`
+}
+
+// GetEdges returns WhereUsedJobsJobConnection.Edges, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnection) GetEdges() []WhereUsedJobsJobConnectionEdgesJobEdge {
+	return v.Edges
+}
+
+// WhereUsedJobsJobConnectionEdgesJobEdge includes the requested fields of the GraphQL type JobEdge.
+// The GraphQL type's documentation follows.
+//
+// A job on a page.
+type WhereUsedJobsJobConnectionEdgesJobEdge struct {
+	Node WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob `json:"node"`
+}
+
+// GetNode returns WhereUsedJobsJobConnectionEdgesJobEdge.Node, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdge) GetNode() WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob {
+	return v.Node
+}
+
+// WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob struct {
+	// The shop's own stable identifier.
+	Key       string                                                           `json:"key"`
+	Title     string                                                           `json:"title"`
+	Decisions []WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision `json:"decisions"`
+	Goods     []WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobGoods             `json:"goods"`
+	// Reconciliation at the newest catalogue revision.
+	Report WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReport `json:"report"`
+}
+
+// GetKey returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob.Key, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob) GetKey() string { return v.Key }
+
+// GetTitle returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob.Title, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob) GetTitle() string { return v.Title }
+
+// GetDecisions returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob.Decisions, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob) GetDecisions() []WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision {
+	return v.Decisions
+}
+
+// GetGoods returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob.Goods, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob) GetGoods() []WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobGoods {
+	return v.Goods
+}
+
+// GetReport returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob.Report, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJob) GetReport() WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReport {
+	return v.Report
+}
+
+// WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision includes the requested fields of the GraphQL type Decision.
+// The GraphQL type's documentation follows.
+//
+// What happens to the part at one position.
+type WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision struct {
+	Position string `json:"position"`
+	Part     string `json:"part"`
+	Found    string `json:"found"`
+}
+
+// GetPosition returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision.Position, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision) GetPosition() string {
+	return v.Position
+}
+
+// GetPart returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision.Part, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision) GetPart() string {
+	return v.Part
+}
+
+// GetFound returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision.Found, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobDecisionsDecision) GetFound() string {
+	return v.Found
+}
+
+// WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobGoods includes the requested fields of the GraphQL type Goods.
+// The GraphQL type's documentation follows.
+//
+// A quantity of one part available beside the kits.
+type WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobGoods struct {
+	Part   string `json:"part"`
+	Pieces int    `json:"pieces"`
+}
+
+// GetPart returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobGoods.Part, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobGoods) GetPart() string { return v.Part }
+
+// GetPieces returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobGoods.Pieces, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobGoods) GetPieces() int { return v.Pieces }
+
+// WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReport includes the requested fields of the GraphQL type Report.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReport struct {
+	Lines []WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine `json:"lines"`
+	Build []WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted     `json:"build"`
+}
+
+// GetLines returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReport.Lines, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReport) GetLines() []WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine {
+	return v.Lines
+}
+
+// GetBuild returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReport.Build, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReport) GetBuild() []WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted {
+	return v.Build
+}
+
+// WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted includes the requested fields of the GraphQL type Fitted.
+// The GraphQL type's documentation follows.
+//
+// The part in the case when it closes, at one position.
+type WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted struct {
+	Position string `json:"position"`
+	Part     string `json:"part"`
+	// new, reused, standard, unknown or none.
+	State string `json:"state"`
+}
+
+// GetPosition returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted.Position, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted) GetPosition() string {
+	return v.Position
+}
+
+// GetPart returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted.Part, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted) GetPart() string {
+	return v.Part
+}
+
+// GetState returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted.State, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportBuildFitted) GetState() string {
+	return v.State
+}
+
+// WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine includes the requested fields of the GraphQL type SupplyLine.
+// The GraphQL type's documentation follows.
+//
+// One line of a kit list, or goods on hand, as supply.
+type WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine struct {
+	PartKey string `json:"partKey"`
+	Pieces  int    `json:"pieces"`
+	// Place in the text; null for goods on hand.
+	Place *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLinePlace `json:"place"`
+}
+
+// GetPartKey returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine.PartKey, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine) GetPartKey() string {
+	return v.PartKey
+}
+
+// GetPieces returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine.Pieces, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine) GetPieces() int {
+	return v.Pieces
+}
+
+// GetPlace returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine.Place, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLine) GetPlace() *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLinePlace {
+	return v.Place
+}
+
+// WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLinePlace includes the requested fields of the GraphQL type Place.
+// The GraphQL type's documentation follows.
+//
+// A spot in a pasted text.
+type WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLinePlace struct {
+	// Kit list of the job, or "input".
+	List string `json:"list"`
+	// Physical line, from 1.
+	Line int `json:"line"`
+}
+
+// GetList returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLinePlace.List, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLinePlace) GetList() string {
+	return v.List
+}
+
+// GetLine returns WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLinePlace.Line, and is useful for accessing the field via an interface.
+func (v *WhereUsedJobsJobConnectionEdgesJobEdgeNodeJobReportLinesSupplyLinePlace) GetLine() int {
+	return v.Line
+}
+
+// WhereUsedPart includes the requested fields of the GraphQL type Part.
+// The GraphQL type's documentation follows.
+//
+// Something that can be bought or made.
+type WhereUsedPart struct {
+	PartUse `json:"-"`
+	// Pairs, sets and kits that contain this part.
+	SoldIn []PartLabel `json:"soldIn"`
+}
+
+// GetSoldIn returns WhereUsedPart.SoldIn, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetSoldIn() []PartLabel { return v.SoldIn }
+
+// GetFitments returns WhereUsedPart.Fitments, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetFitments() []PartUseFitmentsFitment { return v.PartUse.Fitments }
+
+// GetKind returns WhereUsedPart.Kind, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetKind() string { return v.PartUse.PartFacts.Kind }
+
+// GetSpecial returns WhereUsedPart.Special, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetSpecial() bool { return v.PartUse.PartFacts.Special }
+
+// GetUnit returns WhereUsedPart.Unit, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetUnit() string { return v.PartUse.PartFacts.Unit }
+
+// GetNotAvailable returns WhereUsedPart.NotAvailable, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetNotAvailable() bool { return v.PartUse.PartFacts.NotAvailable }
+
+// GetNote returns WhereUsedPart.Note, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetNote() string { return v.PartUse.PartFacts.Note }
+
+// GetStanding returns WhereUsedPart.Standing, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetStanding() Standing { return v.PartUse.PartFacts.Standing }
+
+// GetSource returns WhereUsedPart.Source, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetSource() string { return v.PartUse.PartFacts.Source }
+
+// GetAttributes returns WhereUsedPart.Attributes, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetAttributes() []PartFactsAttributesAttribute {
+	return v.PartUse.PartFacts.Attributes
+}
+
+// GetKey returns WhereUsedPart.Key, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetKey() string { return v.PartUse.PartFacts.PartLabel.Key }
+
+// GetName returns WhereUsedPart.Name, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetName() string { return v.PartUse.PartFacts.PartLabel.Name }
+
+// GetDesignation returns WhereUsedPart.Designation, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetDesignation() string { return v.PartUse.PartFacts.PartLabel.Designation }
+
+// GetNumbers returns WhereUsedPart.Numbers, and is useful for accessing the field via an interface.
+func (v *WhereUsedPart) GetNumbers() []PartLabelNumbersNumber {
+	return v.PartUse.PartFacts.PartLabel.Numbers
+}
+
+func (v *WhereUsedPart) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*WhereUsedPart
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.WhereUsedPart = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.PartUse)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalWhereUsedPart struct {
+	SoldIn []PartLabel `json:"soldIn"`
+
+	Fitments []PartUseFitmentsFitment `json:"fitments"`
+
+	Kind string `json:"kind"`
+
+	Special bool `json:"special"`
+
+	Unit string `json:"unit"`
+
+	NotAvailable bool `json:"notAvailable"`
+
+	Note string `json:"note"`
+
+	Standing Standing `json:"standing"`
+
+	Source string `json:"source"`
+
+	Attributes []PartFactsAttributesAttribute `json:"attributes"`
+
+	Key string `json:"key"`
+
+	Name string `json:"name"`
+
+	Designation string `json:"designation"`
+
+	Numbers []PartLabelNumbersNumber `json:"numbers"`
+}
+
+func (v *WhereUsedPart) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *WhereUsedPart) __premarshalJSON() (*__premarshalWhereUsedPart, error) {
+	var retval __premarshalWhereUsedPart
+
+	retval.SoldIn = v.SoldIn
+	retval.Fitments = v.PartUse.Fitments
+	retval.Kind = v.PartUse.PartFacts.Kind
+	retval.Special = v.PartUse.PartFacts.Special
+	retval.Unit = v.PartUse.PartFacts.Unit
+	retval.NotAvailable = v.PartUse.PartFacts.NotAvailable
+	retval.Note = v.PartUse.PartFacts.Note
+	retval.Standing = v.PartUse.PartFacts.Standing
+	retval.Source = v.PartUse.PartFacts.Source
+	retval.Attributes = v.PartUse.PartFacts.Attributes
+	retval.Key = v.PartUse.PartFacts.PartLabel.Key
+	retval.Name = v.PartUse.PartFacts.PartLabel.Name
+	retval.Designation = v.PartUse.PartFacts.PartLabel.Designation
+	retval.Numbers = v.PartUse.PartFacts.PartLabel.Numbers
+	return &retval, nil
+}
+
+// WhereUsedResponse is returned by WhereUsed on success.
+type WhereUsedResponse struct {
+	// What the shop holds.
+	Shop WhereUsedShopShopStatus `json:"shop"`
+	// A part by the shop's identifier.
+	Part *WhereUsedPart `json:"part"`
+	// Where does this part go, where does it go by size, and why not elsewhere?
+	WhereFits WhereUsedWhereFitsPartFits `json:"whereFits"`
+	// Jobs by identifier.
+	Jobs WhereUsedJobsJobConnection `json:"jobs"`
+}
+
+// GetShop returns WhereUsedResponse.Shop, and is useful for accessing the field via an interface.
+func (v *WhereUsedResponse) GetShop() WhereUsedShopShopStatus { return v.Shop }
+
+// GetPart returns WhereUsedResponse.Part, and is useful for accessing the field via an interface.
+func (v *WhereUsedResponse) GetPart() *WhereUsedPart { return v.Part }
+
+// GetWhereFits returns WhereUsedResponse.WhereFits, and is useful for accessing the field via an interface.
+func (v *WhereUsedResponse) GetWhereFits() WhereUsedWhereFitsPartFits { return v.WhereFits }
+
+// GetJobs returns WhereUsedResponse.Jobs, and is useful for accessing the field via an interface.
+func (v *WhereUsedResponse) GetJobs() WhereUsedJobsJobConnection { return v.Jobs }
+
+// WhereUsedShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type WhereUsedShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns WhereUsedShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *WhereUsedShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// WhereUsedWhereFitsPartFits includes the requested fields of the GraphQL type PartFits.
+// The GraphQL type's documentation follows.
+//
+// Where a part goes over the whole catalogue.
+type WhereUsedWhereFitsPartFits struct {
+	// Every rule holds beside the variant's standard parts; nothing else is known.
+	BySize []SpotRow `json:"bySize"`
+	// Places for this kind of part where it does not go in as it is, the fewest obstacles first.
+	Near []SpotRow `json:"near"`
+	// Near places not listed.
+	Left int `json:"left"`
+}
+
+// GetBySize returns WhereUsedWhereFitsPartFits.BySize, and is useful for accessing the field via an interface.
+func (v *WhereUsedWhereFitsPartFits) GetBySize() []SpotRow { return v.BySize }
+
+// GetNear returns WhereUsedWhereFitsPartFits.Near, and is useful for accessing the field via an interface.
+func (v *WhereUsedWhereFitsPartFits) GetNear() []SpotRow { return v.Near }
+
+// GetLeft returns WhereUsedWhereFitsPartFits.Left, and is useful for accessing the field via an interface.
+func (v *WhereUsedWhereFitsPartFits) GetLeft() int { return v.Left }
 
 // WhichIdentifyIdentification includes the requested fields of the GraphQL type Identification.
 // The GraphQL type's documentation follows.
@@ -9564,6 +13953,42 @@ type WillItFitResponse struct {
 // GetFitQuestion returns WillItFitResponse.FitQuestion, and is useful for accessing the field via an interface.
 func (v *WillItFitResponse) GetFitQuestion() WillItFitFitQuestionFitAnswer { return v.FitQuestion }
 
+// A word of the shop's lexicon.
+type WordInput struct {
+	Canonical string   `json:"canonical"`
+	Variant   string   `json:"variant"`
+	Kind      string   `json:"kind"`
+	Language  string   `json:"language"`
+	Ambiguous bool     `json:"ambiguous"`
+	Note      string   `json:"note"`
+	Standing  Standing `json:"standing"`
+	Source    string   `json:"source"`
+}
+
+// GetCanonical returns WordInput.Canonical, and is useful for accessing the field via an interface.
+func (v *WordInput) GetCanonical() string { return v.Canonical }
+
+// GetVariant returns WordInput.Variant, and is useful for accessing the field via an interface.
+func (v *WordInput) GetVariant() string { return v.Variant }
+
+// GetKind returns WordInput.Kind, and is useful for accessing the field via an interface.
+func (v *WordInput) GetKind() string { return v.Kind }
+
+// GetLanguage returns WordInput.Language, and is useful for accessing the field via an interface.
+func (v *WordInput) GetLanguage() string { return v.Language }
+
+// GetAmbiguous returns WordInput.Ambiguous, and is useful for accessing the field via an interface.
+func (v *WordInput) GetAmbiguous() bool { return v.Ambiguous }
+
+// GetNote returns WordInput.Note, and is useful for accessing the field via an interface.
+func (v *WordInput) GetNote() string { return v.Note }
+
+// GetStanding returns WordInput.Standing, and is useful for accessing the field via an interface.
+func (v *WordInput) GetStanding() Standing { return v.Standing }
+
+// GetSource returns WordInput.Source, and is useful for accessing the field via an interface.
+func (v *WordInput) GetSource() string { return v.Source }
+
 // __AnswerLineInput is used internally by genqlient
 type __AnswerLineInput struct {
 	Edit    JobEditInput  `json:"edit"`
@@ -9588,17 +14013,41 @@ func (v *__BesideInput) GetA() string { return v.A }
 // GetB returns __BesideInput.B, and is useful for accessing the field via an interface.
 func (v *__BesideInput) GetB() string { return v.B }
 
-// __CompareInput is used internally by genqlient
-type __CompareInput struct {
+// __CatalogueHistoryInput is used internally by genqlient
+type __CatalogueHistoryInput struct {
+	First  *int           `json:"first"`
+	After  *string        `json:"after"`
+	Filter *HistoryFilter `json:"filter"`
+}
+
+// GetFirst returns __CatalogueHistoryInput.First, and is useful for accessing the field via an interface.
+func (v *__CatalogueHistoryInput) GetFirst() *int { return v.First }
+
+// GetAfter returns __CatalogueHistoryInput.After, and is useful for accessing the field via an interface.
+func (v *__CatalogueHistoryInput) GetAfter() *string { return v.After }
+
+// GetFilter returns __CatalogueHistoryInput.Filter, and is useful for accessing the field via an interface.
+func (v *__CatalogueHistoryInput) GetFilter() *HistoryFilter { return v.Filter }
+
+// __ChangeRecordInput is used internally by genqlient
+type __ChangeRecordInput struct {
+	Input ChangeCatalogueInput `json:"input"`
+}
+
+// GetInput returns __ChangeRecordInput.Input, and is useful for accessing the field via an interface.
+func (v *__ChangeRecordInput) GetInput() ChangeCatalogueInput { return v.Input }
+
+// __CompareTwoInput is used internally by genqlient
+type __CompareTwoInput struct {
 	A string `json:"a"`
 	B string `json:"b"`
 }
 
-// GetA returns __CompareInput.A, and is useful for accessing the field via an interface.
-func (v *__CompareInput) GetA() string { return v.A }
+// GetA returns __CompareTwoInput.A, and is useful for accessing the field via an interface.
+func (v *__CompareTwoInput) GetA() string { return v.A }
 
-// GetB returns __CompareInput.B, and is useful for accessing the field via an interface.
-func (v *__CompareInput) GetB() string { return v.B }
+// GetB returns __CompareTwoInput.B, and is useful for accessing the field via an interface.
+func (v *__CompareTwoInput) GetB() string { return v.B }
 
 // __CounterFamilyInput is used internally by genqlient
 type __CounterFamilyInput struct {
@@ -9607,6 +14056,14 @@ type __CounterFamilyInput struct {
 
 // GetKey returns __CounterFamilyInput.Key, and is useful for accessing the field via an interface.
 func (v *__CounterFamilyInput) GetKey() string { return v.Key }
+
+// __CoverageInput is used internally by genqlient
+type __CoverageInput struct {
+	Family string `json:"family"`
+}
+
+// GetFamily returns __CoverageInput.Family, and is useful for accessing the field via an interface.
+func (v *__CoverageInput) GetFamily() string { return v.Family }
 
 // __DecideInput is used internally by genqlient
 type __DecideInput struct {
@@ -9876,6 +14333,54 @@ type __PartSheetInput struct {
 // GetKey returns __PartSheetInput.Key, and is useful for accessing the field via an interface.
 func (v *__PartSheetInput) GetKey() string { return v.Key }
 
+// __PartToEditInput is used internally by genqlient
+type __PartToEditInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __PartToEditInput.Key, and is useful for accessing the field via an interface.
+func (v *__PartToEditInput) GetKey() string { return v.Key }
+
+// __PositionToEditInput is used internally by genqlient
+type __PositionToEditInput struct {
+	Family string `json:"family"`
+	Name   string `json:"name"`
+}
+
+// GetFamily returns __PositionToEditInput.Family, and is useful for accessing the field via an interface.
+func (v *__PositionToEditInput) GetFamily() string { return v.Family }
+
+// GetName returns __PositionToEditInput.Name, and is useful for accessing the field via an interface.
+func (v *__PositionToEditInput) GetName() string { return v.Name }
+
+// __ProposalListInput is used internally by genqlient
+type __ProposalListInput struct {
+	State *ProposalState `json:"state"`
+}
+
+// GetState returns __ProposalListInput.State, and is useful for accessing the field via an interface.
+func (v *__ProposalListInput) GetState() *ProposalState { return v.State }
+
+// __ProposeInput is used internally by genqlient
+type __ProposeInput struct {
+	Edit     JobEditInput  `json:"edit"`
+	Proposal ProposalInput `json:"proposal"`
+}
+
+// GetEdit returns __ProposeInput.Edit, and is useful for accessing the field via an interface.
+func (v *__ProposeInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetProposal returns __ProposeInput.Proposal, and is useful for accessing the field via an interface.
+func (v *__ProposeInput) GetProposal() ProposalInput { return v.Proposal }
+
+// __ProposeSheetInput is used internally by genqlient
+type __ProposeSheetInput struct {
+	Job string `json:"job"`
+}
+
+// GetJob returns __ProposeSheetInput.Job, and is useful for accessing the field via an interface.
+func (v *__ProposeSheetInput) GetJob() string { return v.Job }
+
 // __PutHeadInput is used internally by genqlient
 type __PutHeadInput struct {
 	Edit JobEditInput `json:"edit"`
@@ -9936,6 +14441,14 @@ func (v *__SearchAllInput) GetText() string { return v.Text }
 // GetFirst returns __SearchAllInput.First, and is useful for accessing the field via an interface.
 func (v *__SearchAllInput) GetFirst() *int { return v.First }
 
+// __SettleProposalInput is used internally by genqlient
+type __SettleProposalInput struct {
+	Input SettleProposalInput `json:"input"`
+}
+
+// GetInput returns __SettleProposalInput.Input, and is useful for accessing the field via an interface.
+func (v *__SettleProposalInput) GetInput() SettleProposalInput { return v.Input }
+
 // __SignAgainstInput is used internally by genqlient
 type __SignAgainstInput struct {
 	Edit     JobEditInput  `json:"edit"`
@@ -9988,6 +14501,34 @@ type __VariantSheetInput struct {
 // GetKey returns __VariantSheetInput.Key, and is useful for accessing the field via an interface.
 func (v *__VariantSheetInput) GetKey() string { return v.Key }
 
+// __VariantToEditInput is used internally by genqlient
+type __VariantToEditInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __VariantToEditInput.Key, and is useful for accessing the field via an interface.
+func (v *__VariantToEditInput) GetKey() string { return v.Key }
+
+// __WhatIfJobInput is used internally by genqlient
+type __WhatIfJobInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __WhatIfJobInput.Key, and is useful for accessing the field via an interface.
+func (v *__WhatIfJobInput) GetKey() string { return v.Key }
+
+// __WhatIfTwoInput is used internally by genqlient
+type __WhatIfTwoInput struct {
+	A WhatIfInput `json:"a"`
+	B WhatIfInput `json:"b"`
+}
+
+// GetA returns __WhatIfTwoInput.A, and is useful for accessing the field via an interface.
+func (v *__WhatIfTwoInput) GetA() WhatIfInput { return v.A }
+
+// GetB returns __WhatIfTwoInput.B, and is useful for accessing the field via an interface.
+func (v *__WhatIfTwoInput) GetB() WhatIfInput { return v.B }
+
 // __WhatItNeedsInput is used internally by genqlient
 type __WhatItNeedsInput struct {
 	Key string `json:"key"`
@@ -9995,6 +14536,14 @@ type __WhatItNeedsInput struct {
 
 // GetKey returns __WhatItNeedsInput.Key, and is useful for accessing the field via an interface.
 func (v *__WhatItNeedsInput) GetKey() string { return v.Key }
+
+// __WhereUsedInput is used internally by genqlient
+type __WhereUsedInput struct {
+	Part string `json:"part"`
+}
+
+// GetPart returns __WhereUsedInput.Part, and is useful for accessing the field via an interface.
+func (v *__WhereUsedInput) GetPart() string { return v.Part }
 
 // __WhichInput is used internally by genqlient
 type __WhichInput struct {
@@ -10103,6 +14652,73 @@ func Beside(
 	return data_, err_
 }
 
+// The query executed by CatalogueHistory.
+const CatalogueHistory_Operation = `
+query CatalogueHistory ($first: Int, $after: String, $filter: HistoryFilter) {
+	shop {
+		catalogueRevision
+	}
+	history(first: $first, after: $after, filter: $filter) {
+		pageInfo {
+			hasNextPage
+			endCursor
+		}
+		edges {
+			node {
+				... EditRow
+			}
+		}
+	}
+}
+fragment EditRow on Edit {
+	key
+	who
+	at
+	why
+	undoes
+	rev
+	operations {
+		table
+		key
+		kind
+		changes {
+			field
+			before
+			after
+		}
+	}
+}
+`
+
+func CatalogueHistory(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	first *int,
+	after *string,
+	filter *HistoryFilter,
+) (data_ *CatalogueHistoryResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "CatalogueHistory",
+		Query:  CatalogueHistory_Operation,
+		Variables: &__CatalogueHistoryInput{
+			First:  first,
+			After:  after,
+			Filter: filter,
+		},
+	}
+
+	data_ = &CatalogueHistoryResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by CatalogueHome.
 const CatalogueHome_Operation = `
 query CatalogueHome {
@@ -10152,17 +14768,96 @@ func CatalogueHome(
 	return data_, err_
 }
 
-// The query executed by Compare.
-const Compare_Operation = `
-query Compare ($a: String!, $b: String!) {
-	shop {
-		catalogueRevision
+// The mutation executed by ChangeRecord.
+const ChangeRecord_Operation = `
+mutation ChangeRecord ($input: ChangeCatalogueInput!) {
+	changeCatalogue(input: $input) {
+		edit {
+			key
+		}
+		userErrors {
+			__typename
+			... Fault
+			... on CatalogueError {
+				problem {
+					... ProblemRow
+				}
+			}
+		}
 	}
-	a: part(key: $a) {
-		... PartFacts
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+fragment ProblemRow on Problem {
+	code
+	table
+	key
+	field
+	reason
+	repair
+	severe
+}
+`
+
+func ChangeRecord(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input ChangeCatalogueInput,
+) (data_ *ChangeRecordResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "ChangeRecord",
+		Query:  ChangeRecord_Operation,
+		Variables: &__ChangeRecordInput{
+			Input: input,
+		},
 	}
-	b: part(key: $b) {
-		... PartFacts
+
+	data_ = &ChangeRecordResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by CompareTwo.
+const CompareTwo_Operation = `
+query CompareTwo ($a: String!, $b: String!) {
+	left: part(key: $a) {
+		... PartUse
+	}
+	right: part(key: $b) {
+		... PartUse
+	}
+	compareParts(a: $a, b: $b) {
+		key
+		at
+		label
+		a
+		b
+		known
+		same
+		by
+	}
+}
+fragment PartUse on Part {
+	... PartFacts
+	fitments {
+		variantKey
+		positionName
+		standing
+		position {
+			label
+		}
 	}
 }
 fragment PartFacts on Part {
@@ -10194,22 +14889,22 @@ fragment PartLabel on Part {
 }
 `
 
-func Compare(
+func CompareTwo(
 	ctx_ context.Context,
 	client_ graphql.Client,
 	a string,
 	b string,
-) (data_ *CompareResponse, err_ error) {
+) (data_ *CompareTwoResponse, err_ error) {
 	req_ := &graphql.Request{
-		OpName: "Compare",
-		Query:  Compare_Operation,
-		Variables: &__CompareInput{
+		OpName: "CompareTwo",
+		Query:  CompareTwo_Operation,
+		Variables: &__CompareTwoInput{
 			A: a,
 			B: b,
 		},
 	}
 
-	data_ = &CompareResponse{}
+	data_ = &CompareTwoResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -10315,6 +15010,60 @@ func CounterFamily(
 	}
 
 	data_ = &CounterFamilyResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by Coverage.
+const Coverage_Operation = `
+query Coverage ($family: String!) {
+	shop {
+		catalogueRevision
+	}
+	families {
+		key
+		name
+	}
+	kitCoverage(family: $family) {
+		left
+		cells {
+			kitJob
+			kit
+			kitTitle
+			supplier
+			job
+			jobTitle
+			wanted
+			covered
+			spare
+			asked
+			blocking
+		}
+	}
+}
+`
+
+func Coverage(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	family string,
+) (data_ *CoverageResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "Coverage",
+		Query:  Coverage_Operation,
+		Variables: &__CoverageInput{
+			Family: family,
+		},
+	}
+
+	data_ = &CoverageResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -12292,6 +17041,169 @@ func PartSheet(
 	return data_, err_
 }
 
+// The query executed by PartToEdit.
+const PartToEdit_Operation = `
+query PartToEdit ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	attributeDefs {
+		key
+		label
+		kind
+		choices
+		howTo
+	}
+	catalogueProblems {
+		... ProblemRow
+	}
+	part(key: $key) {
+		key
+		kind
+		name
+		designation
+		special
+		unit
+		notAvailable
+		note
+		standing
+		source
+		rev
+		numbers {
+			issuer
+			text
+			role
+		}
+		stated {
+			... StatedRow
+		}
+		contents {
+			partKey
+			count
+			choice
+		}
+	}
+}
+fragment ProblemRow on Problem {
+	code
+	table
+	key
+	field
+	reason
+	repair
+	severe
+}
+fragment StatedRow on Attribute {
+	key
+	at
+	label
+	text
+	standing
+	source
+}
+`
+
+func PartToEdit(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *PartToEditResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "PartToEdit",
+		Query:  PartToEdit_Operation,
+		Variables: &__PartToEditInput{
+			Key: key,
+		},
+	}
+
+	data_ = &PartToEditResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by PositionToEdit.
+const PositionToEdit_Operation = `
+query PositionToEdit ($family: String!, $name: String!) {
+	shop {
+		catalogueRevision
+	}
+	catalogueProblems {
+		... ProblemRow
+	}
+	family(key: $family) {
+		name
+		shafts {
+			key
+			name
+		}
+	}
+	position(family: $family, name: $name) {
+		key
+		name
+		label
+		assembly
+		kind
+		quantity
+		life
+		critical
+		blocking
+		outside
+		shaft
+		from
+		width
+		places
+		order
+		note
+		standing
+		source
+		rev
+	}
+}
+fragment ProblemRow on Problem {
+	code
+	table
+	key
+	field
+	reason
+	repair
+	severe
+}
+`
+
+func PositionToEdit(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	family string,
+	name string,
+) (data_ *PositionToEditResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "PositionToEdit",
+		Query:  PositionToEdit_Operation,
+		Variables: &__PositionToEditInput{
+			Family: family,
+			Name:   name,
+		},
+	}
+
+	data_ = &PositionToEditResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by Problems.
 const Problems_Operation = `
 query Problems {
@@ -12299,14 +17211,17 @@ query Problems {
 		catalogueRevision
 	}
 	catalogueProblems {
-		code
-		table
-		key
-		field
-		reason
-		repair
-		severe
+		... ProblemRow
 	}
+}
+fragment ProblemRow on Problem {
+	code
+	table
+	key
+	field
+	reason
+	repair
+	severe
 }
 `
 
@@ -12320,6 +17235,234 @@ func Problems(
 	}
 
 	data_ = &ProblemsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by ProposalList.
+const ProposalList_Operation = `
+query ProposalList ($state: ProposalState) {
+	shop {
+		catalogueRevision
+	}
+	proposals(state: $state) {
+		... ProposalRow
+	}
+}
+fragment ProposalRow on Proposal {
+	job
+	name
+	asks
+	variantKey
+	position
+	positionLabel
+	partKey
+	part {
+		... PartLabel
+	}
+	attribute
+	at
+	value
+	text
+	state
+	reason
+	edit
+	askedBy
+	askedOn
+	rev
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func ProposalList(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	state *ProposalState,
+) (data_ *ProposalListResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "ProposalList",
+		Query:  ProposalList_Operation,
+		Variables: &__ProposalListInput{
+			State: state,
+		},
+	}
+
+	data_ = &ProposalListResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by Propose.
+const Propose_Operation = `
+mutation Propose ($edit: JobEditInput!, $proposal: ProposalInput!) {
+	propose(edit: $edit, proposal: $proposal) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func Propose(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	proposal ProposalInput,
+) (data_ *ProposeResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "Propose",
+		Query:  Propose_Operation,
+		Variables: &__ProposeInput{
+			Edit:     edit,
+			Proposal: proposal,
+		},
+	}
+
+	data_ = &ProposeResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by ProposeSheet.
+const ProposeSheet_Operation = `
+query ProposeSheet ($job: String!) {
+	shop {
+		catalogueRevision
+	}
+	attributeDefs {
+		key
+		label
+		kind
+	}
+	proposals(job: $job) {
+		... ProposalRow
+	}
+	job(key: $job) {
+		... JobHead
+	}
+}
+fragment ProposalRow on Proposal {
+	job
+	name
+	asks
+	variantKey
+	position
+	positionLabel
+	partKey
+	part {
+		... PartLabel
+	}
+	attribute
+	at
+	value
+	text
+	state
+	reason
+	edit
+	askedBy
+	askedOn
+	rev
+}
+fragment JobHead on Job {
+	key
+	title
+	owner
+	serial
+	state
+	opened
+	neededBy
+	fullStrip
+	note
+	candidates
+	jobRevision
+	familyKey
+	variant {
+		... VariantName
+	}
+	family {
+		name
+		positions {
+			... PositionRow
+		}
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+fragment VariantName on Variant {
+	key
+	name
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func ProposeSheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	job string,
+) (data_ *ProposeSheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "ProposeSheet",
+		Query:  ProposeSheet_Operation,
+		Variables: &__ProposeSheetInput{
+			Job: job,
+		},
+	}
+
+	data_ = &ProposeSheetResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
@@ -12696,6 +17839,53 @@ func SearchAll(
 	return data_, err_
 }
 
+// The mutation executed by SettleProposal.
+const SettleProposal_Operation = `
+mutation SettleProposal ($input: SettleProposalInput!) {
+	settleProposal(input: $input) {
+		edit {
+			key
+		}
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func SettleProposal(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	input SettleProposalInput,
+) (data_ *SettleProposalResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "SettleProposal",
+		Query:  SettleProposal_Operation,
+		Variables: &__SettleProposalInput{
+			Input: input,
+		},
+	}
+
+	data_ = &SettleProposalResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The mutation executed by SignAgainst.
 const SignAgainst_Operation = `
 mutation SignAgainst ($edit: JobEditInput!, $override: OverrideInput!) {
@@ -13012,6 +18202,395 @@ func VariantSheet(
 	return data_, err_
 }
 
+// The query executed by VariantToEdit.
+const VariantToEdit_Operation = `
+query VariantToEdit ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	catalogueProblems {
+		... ProblemRow
+	}
+	variant(key: $key) {
+		key
+		name
+		note
+		standing
+		source
+		without
+		rev
+		teeth {
+			wheel
+			teeth
+		}
+		family {
+			key
+			name
+			wheels {
+				key
+				label
+			}
+			positions {
+				... PositionRow
+			}
+		}
+	}
+}
+fragment ProblemRow on Problem {
+	code
+	table
+	key
+	field
+	reason
+	repair
+	severe
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func VariantToEdit(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *VariantToEditResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "VariantToEdit",
+		Query:  VariantToEdit_Operation,
+		Variables: &__VariantToEditInput{
+			Key: key,
+		},
+	}
+
+	data_ = &VariantToEditResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by WhatIfJob.
+const WhatIfJob_Operation = `
+query WhatIfJob ($key: String!) {
+	job(key: $key) {
+		... JobHead
+		variantKey
+		decisions {
+			position
+			choice
+			part
+			found
+			quantity
+			treatment
+			returned
+			due
+			measured
+			why
+			sizes {
+				key
+				at
+				text
+			}
+		}
+		goods {
+			name
+			part
+			pieces
+			source
+			supplier
+			due
+			note
+		}
+		kitLists {
+			... WhatIfList
+		}
+	}
+}
+fragment JobHead on Job {
+	key
+	title
+	owner
+	serial
+	state
+	opened
+	neededBy
+	fullStrip
+	note
+	candidates
+	jobRevision
+	familyKey
+	variant {
+		... VariantName
+	}
+	family {
+		name
+		positions {
+			... PositionRow
+		}
+	}
+}
+fragment WhatIfList on KitList {
+	name
+	title
+	supplier
+	text
+	ignored
+	answers {
+		line
+		sub
+		text
+		part
+		pieces
+	}
+}
+fragment VariantName on Variant {
+	key
+	name
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func WhatIfJob(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *WhatIfJobResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "WhatIfJob",
+		Query:  WhatIfJob_Operation,
+		Variables: &__WhatIfJobInput{
+			Key: key,
+		},
+	}
+
+	data_ = &WhatIfJobResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by WhatIfJobs.
+const WhatIfJobs_Operation = `
+query WhatIfJobs {
+	shop {
+		catalogueRevision
+	}
+	jobs(first: 200, filter: {states:[RECEIVED,STRIPPED,WAITING,BUILDING]}) {
+		edges {
+			node {
+				key
+				title
+				familyKey
+				variantKey
+				kitLists {
+					name
+					title
+					supplier
+				}
+			}
+		}
+	}
+}
+`
+
+func WhatIfJobs(
+	ctx_ context.Context,
+	client_ graphql.Client,
+) (data_ *WhatIfJobsResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "WhatIfJobs",
+		Query:  WhatIfJobs_Operation,
+	}
+
+	data_ = &WhatIfJobsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by WhatIfTwo.
+const WhatIfTwo_Operation = `
+query WhatIfTwo ($a: WhatIfInput!, $b: WhatIfInput!) {
+	compareWhatIf(a: $a, b: $b) {
+		a {
+			... WhatIfReport
+		}
+		b {
+			... WhatIfReport
+		}
+		gone {
+			... FindingRow
+		}
+		new {
+			... FindingRow
+		}
+		same {
+			... FindingRow
+		}
+		shortages {
+			position
+			a {
+				... WhatIfShort
+			}
+			b {
+				... WhatIfShort
+			}
+		}
+		surplus {
+			partKey
+			part {
+				... PartLabel
+			}
+			a
+			b
+		}
+		costA {
+			text
+		}
+		costB {
+			text
+		}
+		unpricedA
+		unpricedB
+	}
+}
+fragment WhatIfReport on Report {
+	blocking
+	lines {
+		source
+		pieces
+		outcome
+		answered
+	}
+	shortages {
+		position
+	}
+	surplus {
+		pieces
+	}
+	faults
+}
+fragment FindingRow on Finding {
+	key
+	code
+	severity
+	blocking
+	position
+	message
+	attribute
+	expected
+	found
+	place {
+		... Spot
+	}
+	chain {
+		... Cause
+	}
+	remedy {
+		text
+		options {
+			... PartLabel
+		}
+	}
+	override {
+		signedBy
+		reason
+	}
+}
+fragment WhatIfShort on Shortage {
+	quantity
+	state
+	blocking
+	options {
+		... PartLabel
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+fragment Spot on Place {
+	list
+	line
+	sub
+	text
+}
+fragment Cause on Hop {
+	position
+	from
+	cause
+	reason
+}
+`
+
+func WhatIfTwo(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	a WhatIfInput,
+	b WhatIfInput,
+) (data_ *WhatIfTwoResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "WhatIfTwo",
+		Query:  WhatIfTwo_Operation,
+		Variables: &__WhatIfTwoInput{
+			A: a,
+			B: b,
+		},
+	}
+
+	data_ = &WhatIfTwoResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by WhatItNeeds.
 const WhatItNeeds_Operation = `
 query WhatItNeeds ($key: String!) {
@@ -13057,6 +18636,136 @@ func WhatItNeeds(
 	}
 
 	data_ = &WhatItNeedsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by WhereUsed.
+const WhereUsed_Operation = `
+query WhereUsed ($part: String!) {
+	shop {
+		catalogueRevision
+	}
+	part(key: $part) {
+		... PartUse
+		soldIn {
+			... PartLabel
+		}
+	}
+	whereFits(part: $part) {
+		bySize {
+			... SpotRow
+		}
+		near {
+			... SpotRow
+		}
+		left
+	}
+	jobs(first: 200, filter: {states:[RECEIVED,STRIPPED,WAITING,BUILDING]}) {
+		edges {
+			node {
+				key
+				title
+				decisions {
+					position
+					part
+					found
+				}
+				goods {
+					part
+					pieces
+				}
+				report {
+					lines {
+						partKey
+						pieces
+						place {
+							list
+							line
+						}
+					}
+					build {
+						position
+						part
+						state
+					}
+				}
+			}
+		}
+	}
+}
+fragment PartUse on Part {
+	... PartFacts
+	fitments {
+		variantKey
+		positionName
+		standing
+		position {
+			label
+		}
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+fragment SpotRow on FitSpot {
+	variantKey
+	position
+	standing
+	against {
+		text
+	}
+	open {
+		text
+	}
+}
+fragment PartFacts on Part {
+	... PartLabel
+	kind
+	special
+	unit
+	notAvailable
+	note
+	standing
+	source
+	attributes {
+		key
+		at
+		label
+		text
+		standing
+		source
+	}
+}
+`
+
+func WhereUsed(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	part string,
+) (data_ *WhereUsedResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "WhereUsed",
+		Query:  WhereUsed_Operation,
+		Variables: &__WhereUsedInput{
+			Part: part,
+		},
+	}
+
+	data_ = &WhereUsedResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

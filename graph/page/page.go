@@ -13,6 +13,7 @@ package page
 
 import (
 	"log/slog"
+	"maps"
 	"net/http"
 	"time"
 
@@ -56,6 +57,13 @@ func (p *Pages) Register(mux *http.ServeMux) {
 type handler func(http.ResponseWriter, *http.Request) error
 
 func (p *Pages) routes() map[string]handler {
+	all := p.jobRoutes()
+	maps.Copy(all, p.deskRoutes())
+	maps.Copy(all, p.catalogueRoutes())
+	return all
+}
+
+func (p *Pages) jobRoutes() map[string]handler {
 	return map[string]handler{
 		"GET /{$}":                        p.jobs,
 		"POST /jobs":                      p.openJob,
@@ -75,18 +83,6 @@ func (p *Pages) routes() map[string]handler {
 		"GET /counter":                    p.counter,
 		"GET /counter/fit":                p.willItFit,
 		"GET /counter/needs/{key}":        p.needs,
-		"GET /shortages":                  p.desk,
-		"GET /shortages.csv":              p.deskCSV,
-		"GET /catalogue":                  p.catalogue,
-		"GET /catalogue/search":           p.search,
-		"GET /catalogue/families/{key}":   p.family,
-		"GET /catalogue/variants/{key}":   p.variant,
-		"GET /catalogue/parts":            p.parts,
-		"GET /catalogue/parts.csv":        p.partsCSV,
-		"GET /catalogue/parts/{key}":      p.part,
-		"GET /catalogue/compare":          p.comparison,
-		"GET /catalogue/problems":         p.problems,
-		"GET /catalogue/problems.csv":     p.problemsCSV,
 		"POST /jobs/{id}/lists":           p.keepList,
 		"POST /jobs/{id}/file":            p.readFile,
 		"POST /jobs/{id}/note":            p.note,

@@ -1,0 +1,100 @@
+package graph
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+
+	"layshaft/catalog"
+	"layshaft/catalog/quantity"
+	"layshaft/graph/model"
+	"layshaft/reconcile"
+)
+
+// propose keeps what a bench says against the catalogue with the job.
+func (r *Resolver) propose(ctx context.Context, edit model.JobEditInput, in model.ProposalInput) (*model.JobPayload, error) {
+	job, err := r.Bench.Job(ctx, reconcile.JobID(edit.Job))
+	if err != nil {
+		return refused(err)
+	}
+	p := &reconcile.Proposal{Job: job.ID, ID: in.Name, Asks: in.Asks, Variant: job.Variant,
+		Position: catalog.PositionID(in.Position), Part: catalog.PartID(in.Part), Name: catalog.AttributeKey(in.Attribute), At: in.At,
+		Text: in.Text, State: reconcile.ProposalOpen, AskedBy: who(ctx), AskedOn: quantity.DateOf(r.Now())}
+	if in.Asks == reconcile.AsksSize {
+		if p.Value, err = r.value(p.Name, in.Value, nil, "proposal value"); err != nil {
+			return refused(err)
+		}
+	}
+	ch := jobChange(ctx, edit)
+	var never uint64
+	put(&ch, p, &never)
+	return r.commit(ctx, edit, ch)
+}
+
+// settle accepts or refuses a proposal. The catalogue is changed first, for that
+// is what was asked for; a request that broke off before the proposal was marked
+// is put right by repeating it.
+func (r *Resolver) settle(ctx context.Context, in model.SettleProposalInput) (*model.ProposalPayload, error) {
+	p, err := r.Bench.Proposal(ctx, reconcile.JobID(in.Job), in.Name)
+	if err != nil {
+		return settled(nil, nil, nil, err)
+	}
+	next := *p
+	next.State, next.Reason = reconcile.ProposalRefused, in.Reason
+	if in.Accept {
+		next.State = reconcile.ProposalAccepted
+	}
+	switch {
+	case p.State == next.State && p.Reason == next.Reason:
+		return settled(p, nil, nil, nil) // repeated
+	case p.Rev != in.SeenRev || p.State != reconcile.ProposalOpen:
+		return settled(nil, nil, nil, catalog.Conflict(catalog.Ref{Table: reconcile.TableProposal, Key: p.Key()}))
+	}
+	var change *catalog.Edit
+	if in.Accept {
+		var problems []catalog.Problem
+		if change, problems, err = r.accept(ctx, p, in); err != nil || len(problems) > 0 {
+			return settled(nil, nil, problems, err)
+		}
+		if change != nil {
+			next.Edit = change.ID
+		}
+	}
+	next.Stamp = catalog.Stamp{}
+	if _, err := r.Bench.SettleProposal(ctx, &next, in.SeenRev, in.RequestID, who(ctx)); err != nil {
+		return settled(nil, change, nil, err)
+	}
+	now, err := r.Bench.Proposal(ctx, p.Job, p.ID)
+	return settled(now, change, nil, err)
+}
+
+// accept makes the catalogue say what the proposal asks for; no edit for words.
+func (r *Resolver) accept(ctx context.Context, p *reconcile.Proposal, in model.SettleProposalInput) (*catalog.Edit, []catalog.Problem, error) {
+	records, err := p.Records(r.index())
+	if err != nil || len(records) == 0 {
+		return nil, nil, err
+	}
+	sum := sha256.Sum256([]byte(in.RequestID))
+	why := "proposed at job " + in.Job + ": " + p.Text
+	return r.Curator.Change(ctx, catalog.Change{Request: "accept " + hex.EncodeToString(sum[:16]), Who: who(ctx), Why: why, Put: records})
+}
+
+func settled(p *reconcile.Proposal, edit *catalog.Edit, problems []catalog.Problem, err error) (*model.ProposalPayload, error) {
+	errs, err := userErrors(err, problems)
+	if err != nil {
+		return nil, err
+	}
+	return &model.ProposalPayload{Proposal: p, Edit: edit, UserErrors: errs}, nil
+}
+
+// proposalLabel is the shop's word for the position of a proposal.
+func (r *Resolver) proposalLabel(p *reconcile.Proposal) string {
+	v, ok := r.index().Variant(p.Variant)
+	if !ok {
+		return string(p.Position)
+	}
+	if pos, ok := r.index().Position(v.Family, p.Position); ok {
+		return pos.Name
+	}
+	return string(p.Position)
+}
