@@ -2,6 +2,7 @@ package kitlist
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -57,6 +58,11 @@ func (e *entry) isSeparator(i int) bool {
 		}
 	}
 	return false
+}
+
+// endsCell says that a cell ends at atom i.
+func (e *entry) endsCell(i int) bool {
+	return slices.ContainsFunc(e.cells, func(c cell) bool { _, b := e.tight(c); return b == i })
 }
 
 // columnKind is the kind of column k, "" when unknown.
@@ -193,6 +199,7 @@ func (e *entry) countCell(a, b int, kind string) {
 		return
 	}
 	if n == 0 {
+		e.none = e.none || kind == "qty"
 		e.zero = kind
 		e.claim(a, b, rCount)
 	}

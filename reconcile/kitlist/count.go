@@ -191,7 +191,7 @@ func (e *entry) wordCount(i int) int {
 		}
 	}
 	if h, ok := e.hitAt(i, mUnit); ok && h.arg == "set" && packWords[e.text(h.b-1)] && !e.claimed(h) {
-		if j := e.skip(h.b); e.small(j) > 0 && e.tailAt(j+1) && i > e.body {
+		if j := e.skip(h.b); e.small(j) > 0 && (e.tailAt(j+1) || e.endsCell(j+1)) && i > e.body {
 			return e.addCount(count{a: i, b: j + 1, pack: e.small(j), unit: "set", strength: worded, rule: e.raw(i, j+1)})
 		}
 	}

@@ -62,7 +62,7 @@ func (e *entry) scanStances() {
 		case denies:
 			e.denied(i)
 		case ifs:
-			if k := e.skip(i + 1); e.is(k, cLetters) && k > i+1 && e.setOff(i) && e.text(e.b-1) != "?" {
+			if k := e.skip(i + 1); e.is(k, cLetters) && k > i+1 && e.setOff(i) && e.text(e.b-1) != "?" && (e.text(i) != "when" || onlyWords[e.text(e.back(i))]) {
 				e.addHit(i, i+1, mConditional)
 			}
 		}
