@@ -13,7 +13,7 @@ import (
 func (n *note) apply(statements []*statement) {
 	last := map[int]*thing{} // of each sentence
 	var before *thing
-	for _, s := range statements {
+	for k, s := range statements {
 		if s.narrows != nil {
 			n.merged.doubt(n, s)
 		}
@@ -23,6 +23,9 @@ func (n *note) apply(statements []*statement) {
 		}
 		if s.bare {
 			j = judgement{choice: Replace}
+			if n.unclearAfter(s, statements[k+1:]) {
+				j = judgement{ask: "what is said of it in the same breath is not understood"}
+			}
 		}
 		prev := last[s.sentence]
 		if s.head != nil {
@@ -49,6 +52,38 @@ func (n *note) apply(statements []*statement) {
 	}
 }
 
+// unclearAfter reports whether things said after a bare name, in the same sentence, are not found: they may be what is
+// said of it ("rear cover: new gasket, cover ok"), so the name alone must not stand for "wanted new".
+func (n *note) unclearAfter(s *statement, later []*statement) bool {
+	for _, o := range later {
+		if o.sentence != s.sentence {
+			return false
+		}
+		for _, l := range o.lists {
+			prev := s.lists[len(s.lists)-1]
+			for _, t := range l.things {
+				if len(prev.things) > 0 && n.lookUp(t, o.context, prev.things[len(prev.things)-1]).code != "" {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// partOfFailed reports whether a thing only goes on with one that was not found: "joints d'arbre et de sélecteur".
+func (n *note) partOfFailed(failed, t *thing) bool {
+	if failed == nil || failed.end > t.start {
+		return false
+	}
+	for _, w := range strings.Fields(fold(n.text[failed.end:t.start])) {
+		if e, ok := phrases[w]; ok && e.role == asOf {
+			return true
+		}
+	}
+	return false
+}
+
 // list proposes one list of a statement.
 func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 	out := map[catalog.PositionID]bool{}
@@ -67,8 +102,12 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			out[p.pos.ID] = true
 		}
 	}
+	var lost, before *thing // the one before in the list; lost when it was not found
 	for _, t := range l.things {
-		switch f := n.lookUp(t, s.context, prev); {
+		f := n.lookUp(t, s.context, prev)
+		switch {
+		case n.partOfFailed(lost, t) || len(l.things) > 1 && strings.HasSuffix(headKind(t), "shaft") && n.partOfFailed(before, t):
+			n.question(NotUnderstood, t.start, t.end, f.places, "it goes on with what was not found")
 		case t.unread:
 			n.failed[s.sentence] = true
 			n.question(NotUnderstood, min(t.start, s.start), max(t.end, s.end), f.places, "not all of it is understood")
@@ -82,7 +121,10 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 		default:
 			n.propose(s, t, f, j, out)
 		}
-		prev = t
+		prev, lost, before = t, nil, t
+		if f.code != "" {
+			lost = t
+		}
 	}
 }
 

@@ -44,7 +44,7 @@ type judgement struct {
 
 // shopWork are treatments done in the shop unless the note says otherwise
 // (common practice).
-var shopWork = map[string]bool{"stone": true, "chase": true, "ream": true, "polish": true, "hone": true, "crack-test": true}
+var shopWork = map[string]bool{"stone": true, "chase": true, "ream": true, "polish": true, "hone": true, "crack-test": true, "straighten": true, "insert": true}
 
 // judge settles what verdicts say together.
 func judge(items []item) judgement {
