@@ -478,6 +478,9 @@ var words = map[string]string{
 	"compare.send":    "Compare",
 	"compare.verdict": "Verdict",
 	"compare.by":      "B is larger by",
+	"compare.same":    "same",
+	"compare.open":    "not known of both",
+	"compare.differs": "differs",
 	"compare.none":    "One of the two is not in the catalogue.",
 	"compare.empty":   "Name two parts by the shop's identifiers; every part's sheet shows its own in the address.",
 
