@@ -101,7 +101,7 @@ func TestNoteIsReadThenKeptAsOneEdit(t *testing.T) {
 	form := url.Values{"request": {request(t, page)}, "text": {text}, "keep": {"yes"}}
 	for _, m := range ticked {
 		form.Add("position", m[1])
-		form.Set("seen."+m[1], regexp.MustCompile(`name="seen\.`+m[1]+`" value="(\d+)"`).FindStringSubmatch(page)[1])
+		form.Set("seen."+m[1], regexp.MustCompile(`name="seen\.` + m[1] + `" value="(\d+)"`).FindStringSubmatch(page)[1])
 	}
 	s.send(t, "/jobs/7203/note", 200, form)
 	after, err := s.bench.Job(t.Context(), "7203")

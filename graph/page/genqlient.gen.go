@@ -7247,6 +7247,43 @@ func (v *OverrideInput) GetSignedBy() string { return v.SignedBy }
 // GetReason returns OverrideInput.Reason, and is useful for accessing the field via an interface.
 func (v *OverrideInput) GetReason() string { return v.Reason }
 
+// PaperSheetJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type PaperSheetJob struct {
+	// Reconciliation at the newest catalogue revision.
+	Report PaperSheetJobReport `json:"report"`
+	// What the measurements come to, for every stack that is open or measured.
+	Stacks []StackRow `json:"stacks"`
+}
+
+// GetReport returns PaperSheetJob.Report, and is useful for accessing the field via an interface.
+func (v *PaperSheetJob) GetReport() PaperSheetJobReport { return v.Report }
+
+// GetStacks returns PaperSheetJob.Stacks, and is useful for accessing the field via an interface.
+func (v *PaperSheetJob) GetStacks() []StackRow { return v.Stacks }
+
+// PaperSheetJobReport includes the requested fields of the GraphQL type Report.
+// The GraphQL type's documentation follows.
+//
+// What the reconciliation says about a job.
+type PaperSheetJobReport struct {
+	Findings []FindingRow `json:"findings"`
+}
+
+// GetFindings returns PaperSheetJobReport.Findings, and is useful for accessing the field via an interface.
+func (v *PaperSheetJobReport) GetFindings() []FindingRow { return v.Findings }
+
+// PaperSheetResponse is returned by PaperSheet on success.
+type PaperSheetResponse struct {
+	// A job by the shop's identifier.
+	Job *PaperSheetJob `json:"job"`
+}
+
+// GetJob returns PaperSheetResponse.Job, and is useful for accessing the field via an interface.
+func (v *PaperSheetResponse) GetJob() *PaperSheetJob { return v.Job }
+
 // PartFacts includes the GraphQL fields of Part requested by the fragment PartFacts.
 // The GraphQL type's documentation follows.
 //
@@ -14309,6 +14346,14 @@ type __OverhaulInput struct {
 // GetInput returns __OverhaulInput.Input, and is useful for accessing the field via an interface.
 func (v *__OverhaulInput) GetInput() WhatIfInput { return v.Input }
 
+// __PaperSheetInput is used internally by genqlient
+type __PaperSheetInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __PaperSheetInput.Key, and is useful for accessing the field via an interface.
+func (v *__PaperSheetInput) GetKey() string { return v.Key }
+
 // __PartListInput is used internally by genqlient
 type __PartListInput struct {
 	First  *int        `json:"first"`
@@ -16811,6 +16856,124 @@ func Overhaul(
 	}
 
 	data_ = &OverhaulResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by PaperSheet.
+const PaperSheet_Operation = `
+query PaperSheet ($key: String!) {
+	job(key: $key) {
+		report {
+			findings {
+				... FindingRow
+			}
+		}
+		stacks {
+			... StackRow
+		}
+	}
+}
+fragment FindingRow on Finding {
+	key
+	code
+	severity
+	blocking
+	position
+	message
+	attribute
+	expected
+	found
+	place {
+		... Spot
+	}
+	chain {
+		... Cause
+	}
+	remedy {
+		text
+		options {
+			... PartLabel
+		}
+	}
+	override {
+		signedBy
+		reason
+	}
+}
+fragment StackRow on StackState {
+	stack {
+		key
+		name
+		position
+		method
+		min
+		max
+		aim
+		maxCount
+		note
+		source
+	}
+	readings {
+		name
+		instrument
+		date
+		readings {
+			name
+			values
+		}
+	}
+	choice {
+		grades
+		date
+	}
+	open
+	closed
+}
+fragment Spot on Place {
+	list
+	line
+	sub
+	text
+}
+fragment Cause on Hop {
+	position
+	from
+	cause
+	reason
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func PaperSheet(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *PaperSheetResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "PaperSheet",
+		Query:  PaperSheet_Operation,
+		Variables: &__PaperSheetInput{
+			Key: key,
+		},
+	}
+
+	data_ = &PaperSheetResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
