@@ -142,6 +142,10 @@ func (r *positionResolver) ID(ctx context.Context, obj *catalog.Position) (strin
 	return GlobalID("Position", obj.Key()), nil
 }
 
+func (r *positionResolver) Limits(ctx context.Context, obj *catalog.Position) ([]*catalog.Limit, error) {
+	return orEmpty(r.index().Limits(obj.Family, obj.ID)), nil
+}
+
 func (r *queryResolver) Families(ctx context.Context) ([]*catalog.Family, error) {
 	return orEmpty(r.index().Families()), nil
 }

@@ -17,6 +17,10 @@ func (r *candidateResolver) Part(ctx context.Context, obj *reconcile.Candidate) 
 	return known(r.index().Part(obj.Part)), nil
 }
 
+func (r *fittedResolver) Option(ctx context.Context, obj *reconcile.Fitted) (*catalog.Part, error) {
+	return known(r.index().Part(obj.Part)), nil
+}
+
 func (r *queryResolver) Reconcile(ctx context.Context, input model.WhatIfInput) (*reconcile.Report, error) {
 	job, err := r.whatIf(input)
 	if err != nil {
@@ -43,6 +47,8 @@ func (r *supplyLineResolver) Part(ctx context.Context, obj *reconcile.SupplyLine
 
 func (r *Resolver) Candidate() generated.CandidateResolver { return &candidateResolver{r} }
 
+func (r *Resolver) Fitted() generated.FittedResolver { return &fittedResolver{r} }
+
 func (r *Resolver) Remedy() generated.RemedyResolver { return &remedyResolver{r} }
 
 func (r *Resolver) Report() generated.ReportResolver { return &reportResolver{r} }
@@ -53,6 +59,7 @@ func (r *Resolver) SupplyLine() generated.SupplyLineResolver { return &supplyLin
 
 type (
 	candidateResolver  struct{ *Resolver }
+	fittedResolver     struct{ *Resolver }
 	remedyResolver     struct{ *Resolver }
 	reportResolver     struct{ *Resolver }
 	shortageResolver   struct{ *Resolver }

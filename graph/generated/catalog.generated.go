@@ -72,6 +72,8 @@ type PartResolver interface {
 }
 type PositionResolver interface {
 	ID(ctx context.Context, obj *catalog.Position) (string, error)
+
+	Limits(ctx context.Context, obj *catalog.Position) ([]*catalog.Limit, error)
 }
 type SupersessionResolver interface {
 	Old(ctx context.Context, obj *catalog.Supersession) (*catalog.Part, error)
@@ -2876,6 +2878,38 @@ func (ec *executionContext) fieldContext_Position_rev(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Revision")
 }
 
+func (ec *executionContext) _Position_limits(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Position_limits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Position().Limits(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*catalog.Limit) graphql.Marshaler {
+			return ec.marshalNLimit2ᚕᚖlayshaftᚋcatalogᚐLimitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Position_limits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Position",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Limit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _PriceBreak_from(ctx context.Context, field graphql.CollectedField, obj *catalog.PriceBreak) graphql.Marshaler {
 	return ec.marshalNInt2int(ctx, field.Selections, obj.From)
 }
@@ -5420,6 +5454,12 @@ func (ec *executionContext) _Position(ctx context.Context, sel ast.SelectionSet,
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "limits":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Position_limits(ctx, field, obj)
+				})
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}

@@ -4815,6 +4815,22 @@ func (ec *executionContext) marshalNInspectionResult2ᚖlayshaftᚋreconcileᚋm
 	return ec._InspectionResult(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNLimit2ᚕᚖlayshaftᚋcatalogᚐLimitᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Limit) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNLimit2ᚖlayshaftᚋcatalogᚐLimit(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNLimit2ᚖlayshaftᚋcatalogᚐLimit(ctx context.Context, sel ast.SelectionSet, v *catalog.Limit) graphql.Marshaler {
 	if v == nil {
 		graphql.AddInvalidNullError(ctx, "Limit!")

@@ -21,6 +21,9 @@ import (
 type CandidateResolver interface {
 	Part(ctx context.Context, obj *reconcile.Candidate) (*catalog.Part, error)
 }
+type FittedResolver interface {
+	Option(ctx context.Context, obj *reconcile.Fitted) (*catalog.Part, error)
+}
 type RemedyResolver interface {
 	Options(ctx context.Context, obj *reconcile.Remedy) ([]*catalog.Part, error)
 }
@@ -824,6 +827,38 @@ func (ec *executionContext) _Fitted_part(ctx context.Context, field graphql.Coll
 }
 func (ec *executionContext) fieldContext_Fitted_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitted", field, false, false, "String")
+}
+
+func (ec *executionContext) _Fitted_option(ctx context.Context, field graphql.CollectedField, obj *reconcile.Fitted) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Fitted_option(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Fitted().Option(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *catalog.Part) graphql.Marshaler {
+			return ec.marshalOPart2ᚖlayshaftᚋcatalogᚐPart(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Fitted_option(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Fitted",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Part(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Hop_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Hop) (ret graphql.Marshaler) {
@@ -2494,18 +2529,24 @@ func (ec *executionContext) _Fitted(ctx context.Context, sel ast.SelectionSet, o
 		case "position":
 			out.Values[i] = ec._Fitted_position(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "state":
 			out.Values[i] = ec._Fitted_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "part":
 			out.Values[i] = ec._Fitted_part(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "option":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Fitted_option(ctx, field, obj)
+				})
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}

@@ -34,6 +34,7 @@ type ResolverRoot interface {
 	FitAnswer() FitAnswerResolver
 	FitChange() FitChangeResolver
 	Fitment() FitmentResolver
+	Fitted() FittedResolver
 	Grade() GradeResolver
 	Job() JobResolver
 	KitCover() KitCoverResolver
@@ -442,6 +443,7 @@ type ComplexityRoot struct {
 	}
 
 	Fitted struct {
+		Option   func(childComplexity int) int
 		Part     func(childComplexity int) int
 		Position func(childComplexity int) int
 		State    func(childComplexity int) int
@@ -885,6 +887,7 @@ type ComplexityRoot struct {
 		Key      func(childComplexity int) int
 		Kind     func(childComplexity int) int
 		Life     func(childComplexity int) int
+		Limits   func(childComplexity int) int
 		Name     func(childComplexity int) int
 		Note     func(childComplexity int) int
 		Order    func(childComplexity int) int
@@ -2986,6 +2989,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Fitment.Variant(childComplexity), true
 
+	case "Fitted.option":
+		if e.ComplexityRoot.Fitted.Option == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Fitted.Option(childComplexity), true
 	case "Fitted.part":
 		if e.ComplexityRoot.Fitted.Part == nil {
 			break
@@ -4986,6 +4995,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Position.Life(childComplexity), true
+	case "Position.limits":
+		if e.ComplexityRoot.Position.Limits == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Position.Limits(childComplexity), true
 	case "Position.label":
 		if e.ComplexityRoot.Position.Name == nil {
 			break
@@ -8013,6 +8028,8 @@ type Position implements Node {
   source: String!
   "Revision of the record's last edit."
   rev: Revision!
+  "Inspection limits of the part here."
+  limits: [Limit!]!
 }
 
 "Declares a property that parts can have."
@@ -10709,6 +10726,8 @@ type Fitted {
   "new, reused, standard, unknown or none."
   state: String!
   part: String!
+  "The same part as a record; null when it is not known or none."
+  option: Part
 }
 
 "What to do and which parts would do it."
@@ -11882,6 +11901,8 @@ func (ec *executionContext) childFields_Fitted(ctx context.Context, field graphq
 		return ec.fieldContext_Fitted_state(ctx, field)
 	case "part":
 		return ec.fieldContext_Fitted_part(ctx, field)
+	case "option":
+		return ec.fieldContext_Fitted_option(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Fitted", field.Name)
 }
@@ -12744,6 +12765,8 @@ func (ec *executionContext) childFields_Position(ctx context.Context, field grap
 		return ec.fieldContext_Position_source(ctx, field)
 	case "rev":
 		return ec.fieldContext_Position_rev(ctx, field)
+	case "limits":
+		return ec.fieldContext_Position_limits(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Position", field.Name)
 }
