@@ -80,6 +80,7 @@ func (r *Resolver) feedPage(feed *reconcile.Feed, upTo uint64, from reconcile.Fe
 		PageInfo: &model.PageInfo{HasNextPage: more, HasPreviousPage: from.No > 0, EndCursor: ptr(FeedText(next))}}
 	for i, p := range rows {
 		out.Edges[i] = &model.ShortageEdge{Cursor: FeedText(p.Cursor), Node: r.shopShortage(p.Row, p.Gone)}
+		out.Edges[i].Node.ComputedAt = &rows[i].At
 	}
 	if len(rows) > 0 {
 		out.PageInfo.StartCursor = &out.Edges[0].Cursor
@@ -170,13 +171,17 @@ func (r *Resolver) follow(ctx context.Context, since *string, f *reconcile.Short
 
 func (r *Resolver) shopShortage(s *reconcile.ShortageRow, gone bool) *model.ShopShortage {
 	out := &model.ShopShortage{Key: s.Key, Job: string(s.Job), Position: string(s.Position), PositionLabel: s.Label,
-		Accept: []*catalog.Part{}, Wanted: []*catalog.Attribute{}, Chain: []*reconcile.Hop{},
+		Accept: []*catalog.Part{}, Wanted: []*catalog.Attribute{}, Chain: []*reconcile.Hop{}, Offers: []*model.ShortageOffer{},
 		JobRevision: s.JobRev, CatalogueRevision: s.CatalogRev, Gone: gone, Unit: string(s.Unit), State: reconcile.Ended}
 	if gone {
 		return out
 	}
 	out.Quantity, out.State, out.Blocking, out.Possible = s.Quantity, s.State, s.Blocking, s.Possible
 	out.Wanted, out.OnOrder, out.Chain, out.Because = orEmpty(s.Wanted), s.OnOrder, orEmpty(s.Chain), s.Because
+	out.Governs = s.Governs
+	for _, o := range s.Offers {
+		out.Offers = append(out.Offers, shortageOffer(o))
+	}
 	if s.SetOf > 0 {
 		out.SetOf = &s.SetOf
 	}
@@ -193,6 +198,18 @@ func (r *Resolver) shopShortage(s *reconcile.ShortageRow, gone bool) *model.Shop
 		if p, ok := r.index().Part(id); ok {
 			out.Accept = append(out.Accept, p)
 		}
+	}
+	return out
+}
+
+func shortageOffer(o *reconcile.RowOffer) *model.ShortageOffer {
+	out := &model.ShortageOffer{Supplier: string(o.Supplier), Units: o.Units, Price: &o.Price,
+		LeadBest: o.Lead.Best, LeadLikely: o.Lead.Likely, LeadWorst: o.Lead.Worst}
+	if o.Number != "" {
+		out.Number = &o.Number
+	}
+	if !o.Landed.IsZero() {
+		out.Landed = &o.Landed
 	}
 	return out
 }

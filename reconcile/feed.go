@@ -38,6 +38,10 @@ type ShortageRow struct {
 	// Revisions from which the row first looked like this.
 	JobRev     uint64 `json:"jobRevision,omitempty" cbor:"20,keyasint,omitempty"`
 	CatalogRev uint64 `json:"catalogueRevision,omitempty" cbor:"21,keyasint,omitempty"`
+	// Offers for the best part, in this quantity.
+	Offers []*RowOffer `json:"offers,omitempty" cbor:"22,keyasint,omitempty"`
+	// Governs: of what keeps the case open, nothing is known to take longer.
+	Governs bool `json:"governs,omitempty" cbor:"23,keyasint,omitempty"`
 }
 
 // RowOf shows a shortage of a job as a row.
@@ -52,6 +56,7 @@ func RowOf(ix *catalog.Index, s *JobShortage) *ShortageRow {
 	if len(s.Accept) > 0 {
 		row.describe(ix, s.Accept[0])
 	}
+	row.Governs = governs(ix, s)
 	return row
 }
 
@@ -81,6 +86,11 @@ func (r *ShortageRow) describe(ix *catalog.Index, id catalog.PartID) {
 			r.Number = n.Text
 		}
 	}
+	units := r.Quantity
+	if r.SetOf > 1 {
+		units = (units + r.SetOf - 1) / r.SetOf
+	}
+	r.Offers = offersFor(ix, p, units)
 }
 
 // ShortageChange is the newest thing that happened to one shortage.

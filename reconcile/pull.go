@@ -2,6 +2,7 @@ package reconcile
 
 import (
 	"slices"
+	"time"
 
 	"layshaft/catalog"
 )
@@ -40,6 +41,7 @@ type Pulled struct {
 	Row    *ShortageRow
 	No     uint64
 	Gone   bool
+	At     time.Time // when the change was kept
 	Cursor FeedCursor
 }
 
@@ -56,7 +58,7 @@ func (f *Feed) Pull(c FeedCursor, n int, filter ShortageFilter) (page []Pulled, 
 		}
 		next.No = ch.No
 		if wanted || ended {
-			page = append(page, Pulled{Row: &ch.Row, No: ch.No, Gone: ended, Cursor: next})
+			page = append(page, Pulled{Row: &ch.Row, No: ch.No, Gone: ended, At: ch.At, Cursor: next})
 		}
 	}
 	next.No = max(next.No, f.last)

@@ -5971,6 +5971,14 @@ func (ec *executionContext) marshalNMoney2layshaftᚋcatalogᚋquantityᚐMoney(
 	return ec._Money(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNMoney2ᚖlayshaftᚋcatalogᚋquantityᚐMoney(ctx context.Context, sel ast.SelectionSet, v *quantity.Money) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Money!")
+		return graphql.Null
+	}
+	return ec._Money(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNMoneyInput2layshaftᚋcatalogᚋquantityᚐMoney(ctx context.Context, v any) (quantity.Money, error) {
 	res, err := ec.unmarshalInputMoneyInput(ctx, v)
 	return res, graphql.ErrorOnPath(ctx, err)

@@ -1079,11 +1079,14 @@ type ComplexityRoot struct {
 		Blocking          func(childComplexity int) int
 		CatalogueRevision func(childComplexity int) int
 		Chain             func(childComplexity int) int
+		ComputedAt        func(childComplexity int) int
 		Gone              func(childComplexity int) int
+		Governs           func(childComplexity int) int
 		Job               func(childComplexity int) int
 		JobRevision       func(childComplexity int) int
 		Key               func(childComplexity int) int
 		NeededBy          func(childComplexity int) int
+		Offers            func(childComplexity int) int
 		OnOrder           func(childComplexity int) int
 		Position          func(childComplexity int) int
 		PositionLabel     func(childComplexity int) int
@@ -1137,6 +1140,17 @@ type ComplexityRoot struct {
 	ShortageEdge struct {
 		Cursor func(childComplexity int) int
 		Node   func(childComplexity int) int
+	}
+
+	ShortageOffer struct {
+		Landed     func(childComplexity int) int
+		LeadBest   func(childComplexity int) int
+		LeadLikely func(childComplexity int) int
+		LeadWorst  func(childComplexity int) int
+		Number     func(childComplexity int) int
+		Price      func(childComplexity int) int
+		Supplier   func(childComplexity int) int
+		Units      func(childComplexity int) int
 	}
 
 	SignOutPayload struct {
@@ -6041,12 +6055,24 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.ShopShortage.Chain(childComplexity), true
+	case "ShopShortage.computedAt":
+		if e.ComplexityRoot.ShopShortage.ComputedAt == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShopShortage.ComputedAt(childComplexity), true
 	case "ShopShortage.gone":
 		if e.ComplexityRoot.ShopShortage.Gone == nil {
 			break
 		}
 
 		return e.ComplexityRoot.ShopShortage.Gone(childComplexity), true
+	case "ShopShortage.governs":
+		if e.ComplexityRoot.ShopShortage.Governs == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShopShortage.Governs(childComplexity), true
 	case "ShopShortage.job":
 		if e.ComplexityRoot.ShopShortage.Job == nil {
 			break
@@ -6071,6 +6097,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.ShopShortage.NeededBy(childComplexity), true
+	case "ShopShortage.offers":
+		if e.ComplexityRoot.ShopShortage.Offers == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShopShortage.Offers(childComplexity), true
 	case "ShopShortage.onOrder":
 		if e.ComplexityRoot.ShopShortage.OnOrder == nil {
 			break
@@ -6304,6 +6336,55 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.ShortageEdge.Node(childComplexity), true
+
+	case "ShortageOffer.landed":
+		if e.ComplexityRoot.ShortageOffer.Landed == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageOffer.Landed(childComplexity), true
+	case "ShortageOffer.leadBest":
+		if e.ComplexityRoot.ShortageOffer.LeadBest == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageOffer.LeadBest(childComplexity), true
+	case "ShortageOffer.leadLikely":
+		if e.ComplexityRoot.ShortageOffer.LeadLikely == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageOffer.LeadLikely(childComplexity), true
+	case "ShortageOffer.leadWorst":
+		if e.ComplexityRoot.ShortageOffer.LeadWorst == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageOffer.LeadWorst(childComplexity), true
+	case "ShortageOffer.number":
+		if e.ComplexityRoot.ShortageOffer.Number == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageOffer.Number(childComplexity), true
+	case "ShortageOffer.price":
+		if e.ComplexityRoot.ShortageOffer.Price == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageOffer.Price(childComplexity), true
+	case "ShortageOffer.supplier":
+		if e.ComplexityRoot.ShortageOffer.Supplier == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageOffer.Supplier(childComplexity), true
+	case "ShortageOffer.units":
+		if e.ComplexityRoot.ShortageOffer.Units == nil {
+			break
+		}
+
+		return e.ComplexityRoot.ShortageOffer.Units(childComplexity), true
 
 	case "SignOutPayload.ended":
 		if e.ComplexityRoot.SignOutPayload.Ended == nil {
@@ -10927,8 +11008,33 @@ type ShopShortage {
   supplierNumber: String
   "Unit price there, freight not in it."
   price: Money
+  "Of what keeps the case open, nothing is known to take longer: it governs the date."
+  governs: Boolean!
+  "What suppliers ask for the best part in this quantity: the least landed cost first."
+  offers: [ShortageOffer!]!
+  "When the shortage first looked like this; null where no feed is asked."
+  computedAt: Time
   "It has ended, or left the filter: take it off the list. State is ENDED then, and quantity 0."
   gone: Boolean!
+}
+
+"What one supplier asks for a shortage."
+type ShortageOffer {
+  supplier: String!
+  "That supplier's number; null when not known."
+  number: String
+  "Units sold for it: packs and least quantity kept."
+  units: Int!
+  "Price of one unit at that quantity."
+  price: Money!
+  "The whole order for this shortage alone, with freight and the fee for a small order; null when it can't be added up."
+  landed: Money
+  "Working days: best."
+  leadBest: Int!
+  "Working days: likely."
+  leadLikely: Int!
+  "Working days: worst."
+  leadWorst: Int!
 }
 
 "A page of shortages."
@@ -13075,6 +13181,12 @@ func (ec *executionContext) childFields_ShopShortage(ctx context.Context, field 
 		return ec.fieldContext_ShopShortage_supplierNumber(ctx, field)
 	case "price":
 		return ec.fieldContext_ShopShortage_price(ctx, field)
+	case "governs":
+		return ec.fieldContext_ShopShortage_governs(ctx, field)
+	case "offers":
+		return ec.fieldContext_ShopShortage_offers(ctx, field)
+	case "computedAt":
+		return ec.fieldContext_ShopShortage_computedAt(ctx, field)
 	case "gone":
 		return ec.fieldContext_ShopShortage_gone(ctx, field)
 	}
@@ -13161,6 +13273,28 @@ func (ec *executionContext) childFields_ShortageEdge(ctx context.Context, field 
 		return ec.fieldContext_ShortageEdge_node(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ShortageEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_ShortageOffer(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "supplier":
+		return ec.fieldContext_ShortageOffer_supplier(ctx, field)
+	case "number":
+		return ec.fieldContext_ShortageOffer_number(ctx, field)
+	case "units":
+		return ec.fieldContext_ShortageOffer_units(ctx, field)
+	case "price":
+		return ec.fieldContext_ShortageOffer_price(ctx, field)
+	case "landed":
+		return ec.fieldContext_ShortageOffer_landed(ctx, field)
+	case "leadBest":
+		return ec.fieldContext_ShortageOffer_leadBest(ctx, field)
+	case "leadLikely":
+		return ec.fieldContext_ShortageOffer_leadLikely(ctx, field)
+	case "leadWorst":
+		return ec.fieldContext_ShortageOffer_leadWorst(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ShortageOffer", field.Name)
 }
 
 func (ec *executionContext) childFields_SignOutPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

@@ -12,6 +12,7 @@ import (
 	"math"
 	"strconv"
 	"sync/atomic"
+	"time"
 
 	"github.com/99designs/gqlgen/graphql"
 	"layshaft/graph/inline"
@@ -381,6 +382,68 @@ func (ec *executionContext) fieldContext_ShopShortage_price(_ context.Context, f
 	return fc, nil
 }
 
+func (ec *executionContext) _ShopShortage_governs(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Governs)
+}
+func (ec *executionContext) fieldContext_ShopShortage_governs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _ShopShortage_offers(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShopShortage_offers(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Offers, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*model.ShortageOffer) graphql.Marshaler {
+			return ec.marshalNShortageOffer2ᚕᚖlayshaftᚋgraphᚋmodelᚐShortageOfferᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ShopShortage_offers(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ShopShortage",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ShortageOffer(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ShopShortage_computedAt(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShopShortage_computedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ComputedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *time.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖtimeᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ShopShortage_computedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Time")
+}
+
 func (ec *executionContext) _ShopShortage_gone(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
 	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Gone)
 }
@@ -503,6 +566,128 @@ func (ec *executionContext) fieldContext_ShortageEdge_node(_ context.Context, fi
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _ShortageOffer_supplier(ctx context.Context, field graphql.CollectedField, obj *model.ShortageOffer) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Supplier)
+}
+func (ec *executionContext) fieldContext_ShortageOffer_supplier(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShortageOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _ShortageOffer_number(ctx context.Context, field graphql.CollectedField, obj *model.ShortageOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShortageOffer_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
+			return ec.marshalOString2ᚖstring(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ShortageOffer_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShortageOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _ShortageOffer_units(ctx context.Context, field graphql.CollectedField, obj *model.ShortageOffer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.Units)
+}
+func (ec *executionContext) fieldContext_ShortageOffer_units(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShortageOffer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ShortageOffer_price(ctx context.Context, field graphql.CollectedField, obj *model.ShortageOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShortageOffer_price(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Price, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *quantity.Money) graphql.Marshaler {
+			return ec.marshalNMoney2ᚖlayshaftᚋcatalogᚋquantityᚐMoney(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ShortageOffer_price(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ShortageOffer",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Money(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ShortageOffer_landed(ctx context.Context, field graphql.CollectedField, obj *model.ShortageOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShortageOffer_landed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Landed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *quantity.Money) graphql.Marshaler {
+			return ec.marshalOMoney2ᚖlayshaftᚋcatalogᚋquantityᚐMoney(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ShortageOffer_landed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ShortageOffer",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Money(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ShortageOffer_leadBest(ctx context.Context, field graphql.CollectedField, obj *model.ShortageOffer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.LeadBest)
+}
+func (ec *executionContext) fieldContext_ShortageOffer_leadBest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShortageOffer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ShortageOffer_leadLikely(ctx context.Context, field graphql.CollectedField, obj *model.ShortageOffer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.LeadLikely)
+}
+func (ec *executionContext) fieldContext_ShortageOffer_leadLikely(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShortageOffer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ShortageOffer_leadWorst(ctx context.Context, field graphql.CollectedField, obj *model.ShortageOffer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.LeadWorst)
+}
+func (ec *executionContext) fieldContext_ShortageOffer_leadWorst(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShortageOffer", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Subscription_shortages(ctx context.Context, field graphql.CollectedField) (ret func(ctx context.Context) graphql.Marshaler) {
@@ -758,6 +943,21 @@ func (ec *executionContext) _ShopShortage(ctx context.Context, sel ast.Selection
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "governs":
+			out.Values[i] = ec._ShopShortage_governs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "offers":
+			out.Values[i] = ec._ShopShortage_offers(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "computedAt":
+			out.Values[i] = ec._ShopShortage_computedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		case "gone":
 			out.Values[i] = ec._ShopShortage_gone(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -866,6 +1066,74 @@ func (ec *executionContext) _ShortageEdge(ctx context.Context, sel ast.Selection
 	return out
 }
 
+var shortageOfferImplementors = []string{"ShortageOffer"}
+
+func (ec *executionContext) _ShortageOffer(ctx context.Context, sel ast.SelectionSet, obj *model.ShortageOffer) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, shortageOfferImplementors)
+
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ShortageOffer")
+		case "supplier":
+			out.Values[i] = ec._ShortageOffer_supplier(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "number":
+			out.Values[i] = ec._ShortageOffer_number(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "units":
+			out.Values[i] = ec._ShortageOffer_units(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "price":
+			out.Values[i] = ec._ShortageOffer_price(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "landed":
+			out.Values[i] = ec._ShortageOffer_landed(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "leadBest":
+			out.Values[i] = ec._ShortageOffer_leadBest(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leadLikely":
+			out.Values[i] = ec._ShortageOffer_leadLikely(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leadWorst":
+			out.Values[i] = ec._ShortageOffer_leadWorst(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var subscriptionImplementors = []string{"Subscription"}
 
 func (ec *executionContext) _Subscription(ctx context.Context, sel ast.SelectionSet) func(ctx context.Context) graphql.Marshaler {
@@ -928,6 +1196,30 @@ func (ec *executionContext) marshalNShortageEdge2ᚖlayshaftᚋgraphᚋmodelᚐS
 		return graphql.Null
 	}
 	return ec._ShortageEdge(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNShortageOffer2ᚕᚖlayshaftᚋgraphᚋmodelᚐShortageOfferᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.ShortageOffer) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNShortageOffer2ᚖlayshaftᚋgraphᚋmodelᚐShortageOffer(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNShortageOffer2ᚖlayshaftᚋgraphᚋmodelᚐShortageOffer(ctx context.Context, sel ast.SelectionSet, v *model.ShortageOffer) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ShortageOffer!")
+		return graphql.Null
+	}
+	return ec._ShortageOffer(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOShortageFilter2ᚖlayshaftᚋreconcileᚐShortageFilter(ctx context.Context, v any) (*reconcile.ShortageFilter, error) {

@@ -1004,6 +1004,12 @@ type ShopShortage struct {
 	SupplierNumber *string `json:"supplierNumber,omitempty"`
 	// Unit price there, freight not in it.
 	Price *quantity.Money `json:"price,omitempty"`
+	// Of what keeps the case open, nothing is known to take longer: it governs the date.
+	Governs bool `json:"governs"`
+	// What suppliers ask for the best part in this quantity: the least landed cost first.
+	Offers []*ShortageOffer `json:"offers"`
+	// When the shortage first looked like this; null where no feed is asked.
+	ComputedAt *time.Time `json:"computedAt,omitempty"`
 	// It has ended, or left the filter: take it off the list. State is ENDED then, and quantity 0.
 	Gone bool `json:"gone"`
 }
@@ -1036,6 +1042,25 @@ type ShortageConnection struct {
 type ShortageEdge struct {
 	Cursor string        `json:"cursor"`
 	Node   *ShopShortage `json:"node"`
+}
+
+// What one supplier asks for a shortage.
+type ShortageOffer struct {
+	Supplier string `json:"supplier"`
+	// That supplier's number; null when not known.
+	Number *string `json:"number,omitempty"`
+	// Units sold for it: packs and least quantity kept.
+	Units int `json:"units"`
+	// Price of one unit at that quantity.
+	Price *quantity.Money `json:"price"`
+	// The whole order for this shortage alone, with freight and the fee for a small order; null when it can't be added up.
+	Landed *quantity.Money `json:"landed,omitempty"`
+	// Working days: best.
+	LeadBest int `json:"leadBest"`
+	// Working days: likely.
+	LeadLikely int `json:"leadLikely"`
+	// Working days: worst.
+	LeadWorst int `json:"leadWorst"`
 }
 
 // The outcome of ending sessions.

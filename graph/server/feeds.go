@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"layshaft/catalog"
 	"layshaft/graph"
@@ -53,16 +54,33 @@ type feedRow struct {
 	JobRev    uint64   `json:"jobRevision"`
 	Catalog   uint64   `json:"catalogueRevision"`
 	Change    uint64   `json:"change"`
+	Governs   bool     `json:"governs"`
+	Computed  string   `json:"computedAt"` // RFC 3339
+	// What suppliers ask, the least landed cost first; in CSV as "supplier landed
+	// currency days", days being the worst lead time.
+	Offers []feedOffer `json:"offers"`
+}
+
+type feedOffer struct {
+	Supplier string `json:"supplier"`
+	Number   string `json:"supplierNumber"`
+	Units    int    `json:"units"`
+	Price    int64  `json:"priceMinor"`
+	Landed   int64  `json:"landedMinor"` // 0 when it can't be added up
+	Currency string `json:"currency"`
+	Best     int    `json:"leadBest"`
+	Likely   int    `json:"leadLikely"`
+	Worst    int    `json:"leadWorst"`
 }
 
 var feedColumns = []string{"key", "gone", "job", "position", "label", "state", "quantity", "unit", "setOf", "blocking", "possible",
 	"neededBy", "accept", "wanted", "onOrder", "causes", "because", "supplier", "supplierNumber", "priceMinor", "currency",
-	"jobRevision", "catalogueRevision", "change"}
+	"jobRevision", "catalogueRevision", "change", "governs", "computedAt", "offers"}
 
 func feedRowOf(p reconcile.Pulled) feedRow {
 	s := p.Row
 	r := feedRow{Key: s.Key, Gone: p.Gone, Job: string(s.Job), Position: string(s.Position), Change: p.No,
-		Accept: []string{}, Wanted: []string{}, Causes: []string{}, State: string(reconcile.Ended)}
+		Accept: []string{}, Wanted: []string{}, Causes: []string{}, Offers: []feedOffer{}, State: string(reconcile.Ended), Computed: p.At.UTC().Format(time.RFC3339)}
 	if p.Gone {
 		return r
 	}
@@ -79,6 +97,11 @@ func feedRowOf(p reconcile.Pulled) feedRow {
 	for _, a := range s.Wanted {
 		r.Wanted = append(r.Wanted, strings.TrimSuffix(string(a.Name)+" "+a.At, " ")+"="+a.Value.String())
 	}
+	r.Governs = s.Governs
+	for _, o := range s.Offers {
+		r.Offers = append(r.Offers, feedOffer{string(o.Supplier), o.Number, o.Units, o.Price.Minor, o.Landed.Minor, o.Price.Currency,
+			o.Lead.Best, o.Lead.Likely, o.Lead.Worst})
+	}
 	for _, h := range s.Chain {
 		r.Causes = append(r.Causes, h.Cause)
 	}
@@ -89,9 +112,14 @@ func (r feedRow) cells() []string {
 	b, n := strconv.FormatBool, strconv.Itoa
 	u := func(x uint64) string { return strconv.FormatUint(x, 10) }
 	list := func(x []string) string { return strings.Join(x, " | ") }
+	offers := make([]string, len(r.Offers))
+	for i, o := range r.Offers {
+		offers[i] = fmt.Sprintf("%s %d %s %d", o.Supplier, o.Landed, o.Currency, o.Worst)
+	}
 	return []string{r.Key, b(r.Gone), r.Job, r.Position, r.Label, r.State, n(r.Quantity), r.Unit, n(r.SetOf), b(r.Blocking), b(r.Possible),
 		r.NeededBy, list(r.Accept), list(r.Wanted), n(r.OnOrder), list(r.Causes), r.Because, r.Supplier, r.Number,
-		strconv.FormatInt(r.PriceUnit, 10), r.Currency, u(r.JobRev), u(r.Catalog), u(r.Change)}
+		strconv.FormatInt(r.PriceUnit, 10), r.Currency, u(r.JobRev), u(r.Catalog), u(r.Change),
+		b(r.Governs), r.Computed, list(offers)}
 }
 
 // feedFilter reads the filter of a request.
