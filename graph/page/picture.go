@@ -83,7 +83,7 @@ func (p *Pages) jobPicture(r *http.Request, sheet string, decisionsOnly bool) (*
 	v.show(data.Job.Sheet, data.Job.Narrow, data.Job.Paper)
 	v.supplied(&data.Job.Report)
 	for _, s := range data.Job.Family.Shafts {
-		v.Shafts = append(v.Shafts, shaftPick{s.Key, s.Name})
+		v.Shafts = append(v.Shafts, shaftPick(s))
 	}
 	return v, nil
 }
@@ -118,7 +118,7 @@ func (p *Pages) variantPicture(r *http.Request, key string) (*pictureView, error
 	}
 	v.show(data.Variant.Sheet, data.Variant.Narrow, data.Variant.Paper)
 	for _, s := range data.Variant.Family.Shafts {
-		v.Shafts = append(v.Shafts, shaftPick{s.Key, s.Name})
+		v.Shafts = append(v.Shafts, shaftPick(s))
 	}
 	return v, nil
 }
