@@ -27,6 +27,7 @@
 //	ly-f            thin section drawn full: shims, snap rings, gaskets
 //	ly-x            hatched section of a case wall
 //	ly-hl           line of the hatching
+//	ly-q            words of all items, over them and deaf to the pointer
 //	ly-l, ly-d      leader from a balloon to its part and the dot at its end
 //	ly-b, ly-bf     frame of a balloon, open or filled
 //	ly-bx, ly-bxf   what is drawn inside a frame besides the number, open or full

@@ -104,6 +104,15 @@ func (p Picture) SVG() string {
 	for i := range p.Items {
 		w.item(&p.Items[i], p)
 	}
+	// Words of items lie over all of them, outside the links: a link's label says
+	// them in full and in order.
+	w.raw(`<g class="ly-q" aria-hidden="true">`)
+	for i := range p.Items {
+		for _, t := range p.Items[i].Texts {
+			w.label(t)
+		}
+	}
+	w.raw(`</g>`)
 	w.raw(`</svg>`)
 	return string(w.b)
 }
@@ -239,9 +248,6 @@ func (w *writer) item(it *Item, p Picture) {
 		w.dot(it.Leader[len(it.Leader)-1])
 	}
 	w.frame(it.State, it.Frame, it.Radius, strconv.Itoa(it.Number))
-	for _, t := range it.Texts {
-		w.label(t)
-	}
 	w.raw(`</a>`)
 }
 
