@@ -81,7 +81,7 @@ function readings(form) {
   steppers(form);
   const old = draftOf(form);
   if (!old) return;
-  if (old.base === form.dataset.base) {
+  if (old.sending || old.base === form.dataset.base) { // on its way: the server knows whether it has it
     putBack(form, old);
     return;
   }

@@ -38,7 +38,7 @@ async function send(form, button) {
   busy = true;
   const slow = setTimeout(() => tell(words("busy")), 500);
   const data = new FormData(form, button);
-  const walked = document.activeElement?.closest("[data-position], [data-line]");
+  const walked = document.activeElement?.closest(rowKinds);
   const rows = walked ? walkable() : [];
   const at = rows.indexOf(walked);
   try {
@@ -85,15 +85,17 @@ addEventListener("popstate", async () => {
   }
 });
 
+// Rows that the keys walk; shapes of the picture are not among them.
+const rowKinds = "[data-position]:not(svg *), [data-line]";
 // Keys. Single letters can be switched off, since speech input may type them.
-const walkable = () => [...document.querySelectorAll("[data-position], [data-line]")];
+const walkable = () => [...document.querySelectorAll(rowKinds)];
 function focusRow(row) {
   row?.focus({ preventScroll: true });
   row?.scrollIntoView({ block: "nearest" });
 }
 function walk(by) {
   const rows = walkable();
-  const now = rows.indexOf(document.activeElement?.closest("[data-position], [data-line]"));
+  const now = rows.indexOf(document.activeElement?.closest(rowKinds));
   focusRow(rows[now < 0 ? 0 : Math.min(Math.max(now + by, 0), rows.length - 1)]);
 }
 const lettersOff = () => localStorage.getItem("letters") === "off";
@@ -106,7 +108,7 @@ addEventListener("keydown", (e) => {
     return;
   }
   if (typing || e.ctrlKey || e.metaKey || e.altKey || lettersOff()) return;
-  const row = e.target.closest("[data-position], [data-line]");
+  const row = e.target.closest(rowKinds);
   const key = row && row.querySelector(`button[data-key="${CSS.escape(e.key)}"]`);
   if (key) {
     e.preventDefault();

@@ -59,14 +59,15 @@ func TestReadingToGrade(t *testing.T) {
 func TestSteps(t *testing.T) {
 	s := open(t)
 	b := s.tab(t, browser(t), viewings[2])
+	b.open(stackPath + "?unit=mm")
+	b.until(`document.getElementById("r-trial-shim-0") !== null`)
 	for _, c := range []struct{ typed, button, want string }{
 		{"0.09", "1", "0.10"}, {"0.1", "-1", "0.09"}, {"0.00", "-1", "-0.01"}, {"-0.01", "1", "0.00"}, {"0,095", "1", "0,105"},
 		{"0.035 in", "1", "0.0355 in"}, {"24.99 mm", "1", "25.00 mm"}, {"x", "1", "x"},
 	} {
-		b.open(stackPath + "?unit=mm")
-		b.do(chromedp.Evaluate[chromedp.Void](`localStorage.clear(); const f = document.getElementById("r-trial-shim-0"); f.value = ` + strconv.Quote(c.typed) +
-			`; f.parentElement.querySelector("[data-step='` + c.button + `']").click()`))
-		if got := ask[string](b, `document.getElementById("r-trial-shim-0").value`); got != c.want {
+		got := ask[string](b, `(() => { const f = document.getElementById("r-trial-shim-0"); f.value = `+strconv.Quote(c.typed)+
+			`; f.parentElement.querySelector("[data-step='`+c.button+`']").click(); return f.value })()`)
+		if got != c.want {
 			t.Errorf("%q and a step of %s: %q, want %q", c.typed, c.button, got, c.want)
 		}
 	}

@@ -735,7 +735,7 @@ var words = map[string]string{
 	"paper.day":      "Date",
 
 	"error.place":      "This job has no position %s.",
-	"detail.open":      "Whole decision for %s",
+	"detail.open":      "Decision in detail: %s",
 	"detail.word":      "detail",
 	"detail.stale":     "Somebody else decided meanwhile. It stands now: %s. What you typed is still in the form; keep it again to put it in place.",
 	"detail.choice":    "Decision",
