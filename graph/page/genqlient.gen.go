@@ -9488,102 +9488,6 @@ type ProposeSheetShopShopStatus struct {
 // GetCatalogueRevision returns ProposeSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
 func (v *ProposeSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
-// PutHeadPutJobJobPayload includes the requested fields of the GraphQL type JobPayload.
-// The GraphQL type's documentation follows.
-//
-// The outcome of a change to a job.
-type PutHeadPutJobJobPayload struct {
-	// What the caller can put right; empty when everything was stored.
-	UserErrors []Fault `json:"-"`
-}
-
-// GetUserErrors returns PutHeadPutJobJobPayload.UserErrors, and is useful for accessing the field via an interface.
-func (v *PutHeadPutJobJobPayload) GetUserErrors() []Fault { return v.UserErrors }
-
-func (v *PutHeadPutJobJobPayload) UnmarshalJSON(b []byte) error {
-
-	if string(b) == "null" {
-		return nil
-	}
-
-	var firstPass struct {
-		*PutHeadPutJobJobPayload
-		UserErrors []json.RawMessage `json:"userErrors"`
-		graphql.NoUnmarshalJSON
-	}
-	firstPass.PutHeadPutJobJobPayload = v
-
-	err := json.Unmarshal(b, &firstPass)
-	if err != nil {
-		return err
-	}
-
-	{
-		dst := &v.UserErrors
-		src := firstPass.UserErrors
-		*dst = make(
-			[]Fault,
-			len(src))
-		for i, src := range src {
-			dst := &(*dst)[i]
-			if len(src) != 0 && string(src) != "null" {
-				err = __unmarshalFault(
-					src, dst)
-				if err != nil {
-					return fmt.Errorf(
-						"unable to unmarshal PutHeadPutJobJobPayload.UserErrors: %w", err)
-				}
-			}
-		}
-	}
-	return nil
-}
-
-type __premarshalPutHeadPutJobJobPayload struct {
-	UserErrors []json.RawMessage `json:"userErrors"`
-}
-
-func (v *PutHeadPutJobJobPayload) MarshalJSON() ([]byte, error) {
-	premarshaled, err := v.__premarshalJSON()
-	if err != nil {
-		return nil, err
-	}
-	return json.Marshal(premarshaled)
-}
-
-func (v *PutHeadPutJobJobPayload) __premarshalJSON() (*__premarshalPutHeadPutJobJobPayload, error) {
-	var retval __premarshalPutHeadPutJobJobPayload
-
-	{
-
-		dst := &retval.UserErrors
-		src := v.UserErrors
-		*dst = make(
-			[]json.RawMessage,
-			len(src))
-		for i, src := range src {
-			dst := &(*dst)[i]
-			var err error
-			*dst, err = __marshalFault(
-				&src)
-			if err != nil {
-				return nil, fmt.Errorf(
-					"unable to marshal PutHeadPutJobJobPayload.UserErrors: %w", err)
-			}
-		}
-	}
-	return &retval, nil
-}
-
-// PutHeadResponse is returned by PutHead on success.
-type PutHeadResponse struct {
-	// Open a job, or change its head.
-	PutJob PutHeadPutJobJobPayload `json:"putJob"`
-}
-
-// GetPutJob returns PutHeadResponse.PutJob, and is useful for accessing the field via an interface.
-func (v *PutHeadResponse) GetPutJob() PutHeadPutJobJobPayload { return v.PutJob }
-
 // A bench note to read.
 type ReadBenchNotesInput struct {
 	// Text as it was written, up to 64 KiB.
@@ -14426,18 +14330,6 @@ type __ProposeSheetInput struct {
 // GetJob returns __ProposeSheetInput.Job, and is useful for accessing the field via an interface.
 func (v *__ProposeSheetInput) GetJob() string { return v.Job }
 
-// __PutHeadInput is used internally by genqlient
-type __PutHeadInput struct {
-	Edit JobEditInput `json:"edit"`
-	Head JobInput     `json:"head"`
-}
-
-// GetEdit returns __PutHeadInput.Edit, and is useful for accessing the field via an interface.
-func (v *__PutHeadInput) GetEdit() JobEditInput { return v.Edit }
-
-// GetHead returns __PutHeadInput.Head, and is useful for accessing the field via an interface.
-func (v *__PutHeadInput) GetHead() JobInput { return v.Head }
-
 // __ReadFileInput is used internally by genqlient
 type __ReadFileInput struct {
 	Input ReadKitFileInput `json:"input"`
@@ -17626,52 +17518,6 @@ func ProposeSheet(
 	}
 
 	data_ = &ProposeSheetResponse{}
-	resp_ := &graphql.Response{Data: data_}
-
-	err_ = client_.MakeRequest(
-		ctx_,
-		req_,
-		resp_,
-	)
-
-	return data_, err_
-}
-
-// The mutation executed by PutHead.
-const PutHead_Operation = `
-mutation PutHead ($edit: JobEditInput!, $head: JobInput!) {
-	putJob(edit: $edit, head: $head) {
-		userErrors {
-			__typename
-			... Fault
-		}
-	}
-}
-fragment Fault on UserError {
-	__typename
-	code
-	message
-	place
-	remedy
-}
-`
-
-func PutHead(
-	ctx_ context.Context,
-	client_ graphql.Client,
-	edit JobEditInput,
-	head JobInput,
-) (data_ *PutHeadResponse, err_ error) {
-	req_ := &graphql.Request{
-		OpName: "PutHead",
-		Query:  PutHead_Operation,
-		Variables: &__PutHeadInput{
-			Edit: edit,
-			Head: head,
-		},
-	}
-
-	data_ = &PutHeadResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
