@@ -4,7 +4,7 @@
 // the same operation. Pages work without script; page.js only makes them smoother.
 //
 // Map: page.go routes, client.go the operations, answer.go headers and errors,
-// assets.go hashed files, words.go every word shown, sheet.templ the frame, and
+// assets.go hashed files, words.json every word shown, sheet.templ the frame, and
 // one .go and .templ file a page.
 package page
 
