@@ -29,17 +29,12 @@ func (r *Resolver) shortages(ctx context.Context, since *string, first *int, aft
 
 // shortagesNow lists what there is, straight from the reports.
 func (r *Resolver) shortagesNow(ctx context.Context, first *int, after *string, f *reconcile.ShortageFilter) (*model.ShortageConnection, error) {
-	all, err := r.Bench.Shortages(ctx)
+	list, err := r.Bench.Shortages(ctx)
 	if err != nil {
 		return nil, err
 	}
 	filter, ix := deref(f), r.index()
-	list := make([]*reconcile.ShortageRow, 0, len(all))
-	for _, s := range all {
-		if row := reconcile.RowOf(ix, s); filter.Match(row) {
-			list = append(list, row)
-		}
-	}
+	list = slices.DeleteFunc(list, func(s *reconcile.ShortageRow) bool { return !filter.Match(s) })
 	slices.SortFunc(list, func(a, b *reconcile.ShortageRow) int { return cmp.Compare(a.Key, b.Key) })
 	rows, info, err := page(list, func(s *reconcile.ShortageRow) string { return s.Key }, first, after)
 	if err != nil {

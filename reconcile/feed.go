@@ -30,37 +30,42 @@ type ShortageRow struct {
 	NeededBy quantity.Date        `json:"neededBy,omitzero" cbor:"14,keyasint,omitzero"`
 	Chain    []*Hop               `json:"chain,omitempty" cbor:"15,keyasint,omitempty"`
 	Because  string               `json:"because,omitempty" cbor:"16,keyasint,omitempty"`
-	// Supplier with the lowest unit price among the offers for the best part, its
-	// number there, and that price; empty without offers. Freight is not in it.
+	// Supplier of the first offer, the part's number there, and the price of one
+	// unit, without freight; empty without offers.
 	Supplier catalog.SupplierID `json:"supplier,omitempty" cbor:"17,keyasint,omitempty"`
 	Number   string             `json:"number,omitempty" cbor:"18,keyasint,omitempty"`
 	Price    quantity.Money     `json:"price,omitzero" cbor:"19,keyasint,omitzero"`
 	// Revisions from which the row first looked like this.
 	JobRev     uint64 `json:"jobRevision,omitempty" cbor:"20,keyasint,omitempty"`
 	CatalogRev uint64 `json:"catalogueRevision,omitempty" cbor:"21,keyasint,omitempty"`
-	// Offers for the best part, in this quantity.
+	// Offers for the best part in this quantity, the least landed cost first.
 	Offers []*RowOffer `json:"offers,omitempty" cbor:"22,keyasint,omitempty"`
 	// Governs: of what keeps the case open, nothing is known to take longer.
 	Governs bool `json:"governs,omitempty" cbor:"23,keyasint,omitempty"`
 }
 
-// RowOf shows a shortage of a job as a row.
-func RowOf(ix *catalog.Index, s *JobShortage) *ShortageRow {
-	row := &ShortageRow{Key: s.ID, Job: s.Head.ID, Position: s.Position, Label: string(s.Position), Quantity: s.Quantity,
-		Unit: catalog.UnitPiece, State: s.State, Blocking: s.Blocking, Possible: s.Possible, Accept: s.Accept, Wanted: s.Wanted,
-		OnOrder: s.OnOrder, NeededBy: s.Head.NeededBy, Chain: s.Chain, Because: s.Because,
-		JobRev: s.Report.JobRev, CatalogRev: s.Report.CatalogRev}
-	if p, ok := ix.Position(s.Head.Family, s.Position); ok && p.Name != "" {
-		row.Label = p.Name
+// rowsOf shows the shortages of a report as rows.
+func rowsOf(ix *catalog.Index, h *Head, r *Report) []*ShortageRow {
+	rows := make([]*ShortageRow, len(r.Shortages))
+	longest := longestLead(ix, r)
+	for i, s := range r.Shortages {
+		row := &ShortageRow{Key: s.ID, Job: h.ID, Position: s.Position, Label: string(s.Position), Quantity: s.Quantity,
+			Unit: catalog.UnitPiece, State: s.State, Blocking: s.Blocking, Possible: s.Possible, Accept: s.Accept, Wanted: s.Wanted,
+			OnOrder: s.OnOrder, NeededBy: h.NeededBy, Chain: s.Chain, Because: s.Because, JobRev: r.JobRev, CatalogRev: r.CatalogRev}
+		if p, ok := ix.Position(h.Family, s.Position); ok && p.Name != "" {
+			row.Label = p.Name
+		}
+		if len(s.Accept) > 0 {
+			row.describe(ix, s.Accept[0])
+		}
+		days, known := leadOf(ix, s)
+		row.Governs = known && keepsOpen(s) && days == longest
+		rows[i] = row
 	}
-	if len(s.Accept) > 0 {
-		row.describe(ix, s.Accept[0])
-	}
-	row.Governs = governs(ix, s)
-	return row
+	return rows
 }
 
-// describe adds how the best part is sold and who asks least for it.
+// describe adds how the best part is sold and what suppliers ask for it.
 func (r *ShortageRow) describe(ix *catalog.Index, id catalog.PartID) {
 	p, ok := ix.Part(id)
 	if !ok {
@@ -72,25 +77,14 @@ func (r *ShortageRow) describe(ix *catalog.Index, id catalog.PartID) {
 	for _, c := range p.Contents {
 		r.SetOf += c.Count
 	}
-	for _, o := range ix.Offers(id) {
-		if len(o.Breaks) == 0 {
-			continue
-		}
-		// Prices in several currencies cannot be ranked: the first currency stays.
-		if price := o.Breaks[0].Price; r.Supplier == "" || price.Currency == r.Price.Currency && price.Minor < r.Price.Minor {
-			r.Supplier, r.Price = o.Supplier, price
-		}
-	}
-	for _, n := range p.Numbers {
-		if n.Issuer == string(r.Supplier) && r.Number == "" {
-			r.Number = n.Text
-		}
-	}
 	units := r.Quantity
 	if r.SetOf > 1 {
 		units = (units + r.SetOf - 1) / r.SetOf
 	}
-	r.Offers = offersFor(ix, p, units)
+	if r.Offers = offersFor(ix, p, units); len(r.Offers) > 0 {
+		best := r.Offers[0]
+		r.Supplier, r.Number, r.Price = best.Supplier, best.Number, best.Price
+	}
 }
 
 // ShortageChange is the newest thing that happened to one shortage.

@@ -21,8 +21,8 @@ type RowOffer struct {
 	Lead   quantity.LeadTime `json:"lead" cbor:"6,keyasint"`
 }
 
-// offersFor lists what suppliers ask for pieces of a part: the least landed cost
-// first, what has none last.
+// offersFor lists what suppliers ask for units of a part: the least landed cost
+// first, the shop's currency before others, what can't be added up last.
 func offersFor(ix *catalog.Index, p *catalog.Part, units int) []*RowOffer {
 	var out []*RowOffer
 	for _, o := range ix.Offers(p.ID) {
@@ -49,8 +49,10 @@ func offersFor(ix *catalog.Index, p *catalog.Part, units int) []*RowOffer {
 		}
 		out = append(out, row)
 	}
+	home := ix.Currency()
 	slices.SortStableFunc(out, func(a, b *RowOffer) int {
-		return cmp.Or(compareBool(a.Landed.IsZero(), b.Landed.IsZero()), cmp.Compare(a.Landed.Currency, b.Landed.Currency),
+		return cmp.Or(compareBool(a.Landed.IsZero(), b.Landed.IsZero()),
+			compareBool(a.Landed.Currency != home, b.Landed.Currency != home), cmp.Compare(a.Landed.Currency, b.Landed.Currency),
 			cmp.Compare(a.Landed.Minor, b.Landed.Minor), cmp.Compare(a.Lead.Worst, b.Lead.Worst), cmp.Compare(a.Supplier, b.Supplier))
 	})
 	return out
@@ -86,28 +88,27 @@ func landed(s *catalog.Supplier, price quantity.Money, n int) quantity.Money {
 }
 
 // leadOf is the shortest worst case in working days in which anything that would
-// end the shortage comes; not ok without offers.
-func leadOf(ix *catalog.Index, s *Shortage) (days int, ok bool) {
+// end the shortage comes; not known without offers.
+func leadOf(ix *catalog.Index, s *Shortage) (days int, known bool) {
 	for _, id := range s.Accept {
 		for _, o := range ix.Offers(id) {
-			if !ok || o.Lead.Worst < days {
-				days, ok = o.Lead.Worst, true
+			if !known || o.Lead.Worst < days {
+				days, known = o.Lead.Worst, true
 			}
 		}
 	}
-	return days, ok
+	return days, known
 }
 
-// governs: of what keeps the case open, nothing is known to take longer.
-func governs(ix *catalog.Index, s *JobShortage) bool {
-	days, ok := leadOf(ix, s.Shortage)
-	if !ok || !s.Blocking || s.Possible {
-		return false
-	}
-	for _, o := range s.Report.Shortages {
-		if other, ok := leadOf(ix, o); ok && o.Blocking && !o.Possible && other > days {
-			return false
+// longestLead among the shortages that keep the case open.
+func longestLead(ix *catalog.Index, r *Report) int {
+	longest := 0
+	for _, s := range r.Shortages {
+		if days, _ := leadOf(ix, s); keepsOpen(s) {
+			longest = max(longest, days)
 		}
 	}
-	return true
+	return longest
 }
+
+func keepsOpen(s *Shortage) bool { return s.Blocking && !s.Possible }

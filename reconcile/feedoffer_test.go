@@ -50,3 +50,29 @@ func TestLanded(t *testing.T) {
 		t.Errorf("a small order lands at %v", few[1].Landed)
 	}
 }
+
+// TestGoverns: the longest lead time of what keeps the case open governs the
+// date; what is only possible does not, and what nobody offers can't be told.
+func TestGoverns(t *testing.T) {
+	offer := func(part catalog.PartID, worst int) *catalog.Offer {
+		return &catalog.Offer{ID: string(part), Supplier: "near", Part: part, Lead: quantity.LeadTime{Worst: worst},
+			Breaks: []*catalog.PriceBreak{{From: 1, Price: eur(100)}}}
+	}
+	ix := catalog.NewIndex(&catalog.Catalogue{
+		Suppliers: []*catalog.Supplier{{ID: "near", Currency: "EUR"}},
+		Parts:     []*catalog.Part{{ID: "quick"}, {ID: "slow"}, {ID: "slowest"}, {ID: "nobody"}},
+		Offers:    []*catalog.Offer{offer("quick", 2), offer("slow", 9), offer("slowest", 20)},
+	}, 1)
+	short := func(id string, blocking, possible bool, accept ...catalog.PartID) *Shortage {
+		return &Shortage{ID: id, Quantity: 1, Blocking: blocking, Possible: possible, Accept: accept}
+	}
+	rows := rowsOf(ix, &Head{ID: "1"}, &Report{Shortages: []*Shortage{
+		short("either", true, false, "slow", "quick"), short("slow", true, false, "slow"), short("possible", true, true, "slowest"),
+		short("idle", false, false, "slowest"), short("unknown", true, false, "nobody"),
+	}})
+	for _, r := range rows {
+		if r.Governs != (r.Key == "slow") {
+			t.Errorf("%s governs: %v", r.Key, r.Governs)
+		}
+	}
+}

@@ -152,11 +152,7 @@ func (k *Keeper) rows(ctx context.Context) (map[string]*ShortageRow, error) {
 		}
 		had, ok := k.seen.jobs[h.ID]
 		if !ok || had.rev != job.Rev {
-			r := k.bench.ReportOn(job)
-			had = seenJob{rev: job.Rev}
-			for _, s := range r.Shortages {
-				had.rows = append(had.rows, RowOf(ix, &JobShortage{Shortage: s, Head: job.Head, Report: r}))
-			}
+			had = seenJob{rev: job.Rev, rows: rowsOf(ix, job.Head, k.bench.ReportOn(job))}
 		}
 		jobs[h.ID] = had
 		for _, row := range had.rows {

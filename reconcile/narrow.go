@@ -93,16 +93,16 @@ func (w *work) relax(s *spot, which func(*spot) bool) {
 // widenAround widens the neighbours of a position and reports whether there was one
 // to widen.
 func (w *work) widenAround(s *spot, which func(*spot) bool) bool {
-	any := false
+	found := false
 	for _, id := range s.mates {
 		o := &w.spots[w.mates[id].other(s.index)]
 		if !which(o) || o.widened || o.open || o.stuck || o.firm || len(o.cands) == 0 || o.cands[0].tier == chosen {
 			continue
 		}
 		w.widen(o)
-		any = true
+		found = true
 	}
-	return any
+	return found
 }
 
 func (s *spot) anyLive() bool {
@@ -124,14 +124,14 @@ func (w *work) revise(m *mate, s, o *spot) bool {
 			continue
 		}
 		v := w.value(c.part, s.sizesOn(c), m.seat(s.index))
-		ok, any := false, false
+		ok, found := false, false
 		for x := range w.options(o, open) {
-			any = true
+			found = true
 			if ok = m.from(s.index, v, w.value(x.part, x.sizes, m.seat(o.index))) != broken; ok {
 				break
 			}
 		}
-		if any && !ok {
+		if found && !ok {
 			c.live, changed = false, true
 		}
 	}

@@ -61,8 +61,8 @@ func (b *Bench) ReportOn(job *Job) *Report {
 	return r
 }
 
-// Shortages of all jobs that are not closed, by job and position.
-func (b *Bench) Shortages(ctx context.Context) ([]*JobShortage, error) {
+// Shortages of all jobs that are not closed, job by job.
+func (b *Bench) Shortages(ctx context.Context) ([]*ShortageRow, error) {
 	if err := b.gate.Check(ctx, catalog.ScopeShortagesRead); err != nil {
 		return nil, err
 	}
@@ -70,7 +70,7 @@ func (b *Bench) Shortages(ctx context.Context) ([]*JobShortage, error) {
 	if err != nil {
 		return nil, err
 	}
-	var out []*JobShortage
+	var out []*ShortageRow
 	for _, h := range heads {
 		if h.State == StateClosed {
 			continue
@@ -79,17 +79,7 @@ func (b *Bench) Shortages(ctx context.Context) ([]*JobShortage, error) {
 		if err != nil {
 			return nil, err
 		}
-		r := b.ReportOn(job)
-		for _, s := range r.Shortages {
-			out = append(out, &JobShortage{Shortage: s, Head: job.Head, Report: r})
-		}
+		out = append(out, rowsOf(b.repo.Index(), job.Head, b.ReportOn(job))...)
 	}
 	return out, nil
-}
-
-// JobShortage is a shortage with the job and the report that it comes from.
-type JobShortage struct {
-	*Shortage
-	Head   *Head
-	Report *Report
 }

@@ -11002,7 +11002,7 @@ type ShopShortage {
   jobRevision: Revision!
   "Catalogue revision that it was computed from."
   catalogueRevision: Revision!
-  "Supplier who asks least for the best part; null without offers."
+  "Supplier of the first offer; null without offers."
   supplier: String
   "That supplier's number for it."
   supplierNumber: String

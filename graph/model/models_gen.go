@@ -998,7 +998,7 @@ type ShopShortage struct {
 	JobRevision uint64 `json:"jobRevision"`
 	// Catalogue revision that it was computed from.
 	CatalogueRevision uint64 `json:"catalogueRevision"`
-	// Supplier who asks least for the best part; null without offers.
+	// Supplier of the first offer; null without offers.
 	Supplier *string `json:"supplier,omitempty"`
 	// That supplier's number for it.
 	SupplierNumber *string `json:"supplierNumber,omitempty"`
