@@ -64,3 +64,35 @@ func TestMatchSmallShop(t *testing.T) {
 		t.Log(c.line, r[0].Outcome, r[0].Candidates[0].Part, r[0].Candidates[0].Permille, r[0].Why)
 	}
 }
+
+// TestSizesOfAName: a ring is known by the size in its name although what is
+// measured on it is another.
+func TestSizesOfAName(t *testing.T) {
+	c := smallShop()
+	c.Positions = append(c.Positions, &catalog.Position{ID: "ring", Family: "f5", Name: "Bearing locating ring", Assembly: catalog.AssemblyInput, Kind: "snap ring", Quantity: 1})
+	c.Parts = append(c.Parts, &catalog.Part{ID: "p10", Kind: "snap ring", Name: "Locating ring 72 x 1.7", Unit: catalog.UnitPiece, Attributes: []*catalog.Attribute{
+		{Name: "groove-diameter", Value: catalog.LengthValue(68_810 * quantity.Micron)}, {Name: "thickness", Value: catalog.LengthValue(1_700 * quantity.Micron)}}})
+	c.Fitments = append(c.Fitments, &catalog.Fitment{Variant: "f5-a", Position: "ring", Part: "p10", Standard: true})
+	m := New(catalog.NewIndex(c, 1), Options{})
+	for line, want := range map[string]Outcome{"locating ring 72x1.7": Certain, "locating ring 80x2.5": None} {
+		r := m.Match(kitlist.Read(line, kitlist.Options{}), Context{Variant: "f5-a"})
+		if len(r) != 1 || r[0].Outcome != want || want == Certain && r[0].Candidates[0].Part != "p10" {
+			t.Errorf("%q: %+v", line, r)
+		}
+	}
+}
+
+// TestDesignationNamesABearing: nothing else stands beside bearings, even where
+// none has the suffixes.
+func TestDesignationNamesABearing(t *testing.T) {
+	m := New(catalog.NewIndex(smallShop(), 1), Options{})
+	for _, line := range []string{"2 x 6207-2RS C3", "6306-ZZ"} {
+		r := m.Match(kitlist.Read(line, kitlist.Options{}), Context{Variant: "f5-a"})
+		if len(r) != 1 || len(r[0].Candidates) == 0 {
+			t.Fatalf("%q: %+v", line, r)
+		}
+		if c := r[0].Candidates[0]; c.Part != map[string]catalog.PartID{"2 x 6207-2RS C3": "p1", "6306-ZZ": "p2"}[line] || r[0].Outcome == Certain {
+			t.Errorf("%q: %s %+v", line, r[0].Outcome, r[0].Candidates)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package match
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -108,8 +109,27 @@ func (m *Matcher) profile(p *catalog.Part, positions []*catalog.Position) *profi
 	f.gears, f.sides, f.shafts = v.gears, v.sides, v.shafts
 	f.set = p.Unit != catalog.UnitPiece && p.Unit != "" || p.Kind.Class() == catalog.ClassSet || len(p.Contents) > 0
 	m.facts(p, f)
+	f.nm = append(f.nm, sizesNamed(p.Name, f.nm)...)
 	return f
 }
+
+// sizesNamed are the millimetres that a part's name chains, "72 x 1.7", and that
+// had lacks: a shop calls a ring by a size that is none of its measured ones.
+func sizesNamed(name string, had []int64) []int64 {
+	var out []int64
+	for _, chain := range sizeChain.FindAllString(strings.ToLower(name), -1) {
+		for text := range strings.SplitSeq(strings.ReplaceAll(chain, "×", "x"), "x") {
+			l, err := quantity.ParseLengthIn(strings.TrimSpace(text), quantity.Millimetre)
+			if err == nil && !slices.Contains(had, int64(l)) {
+				out = append(out, int64(l))
+			}
+		}
+	}
+	return out
+}
+
+// sizeChain finds sizes that stand in a chain, no part of a thread or number.
+var sizeChain = regexp.MustCompile(`\b\d+(?:[.,]\d+)?(?: ?[x×] ?\d+(?:[.,]\d+)?)+\b`)
 
 // place adds what a position says about the parts in it.
 func (m *Matcher) place(pos *catalog.Position, v *phraseView) {
