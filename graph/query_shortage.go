@@ -50,26 +50,31 @@ func (r *Resolver) shortagesNow(ctx context.Context, first *int, after *string, 
 // shortageChanges is one page of the feed. Its end cursor is never null: a client
 // with nothing to hear stands somewhere too.
 func (r *Resolver) shortageChanges(ctx context.Context, since string, n int, filter reconcile.ShortageFilter) (*model.ShortageConnection, error) {
-	feed, upTo, err := r.feed(ctx)
+	feed, upTo, err := r.Feed(ctx)
 	if err != nil {
 		return nil, err
 	}
-	from, err := FeedPlace(feed, since)
+	from, err := FeedPlace(feed, "changedSince", since)
 	if err != nil {
 		return nil, err
 	}
-	return r.feedPage(feed, upTo, from, n, filter), nil
+	out, _ := r.feedPage(feed, upTo, from, n, filter)
+	return out, nil
 }
 
-func (r *Resolver) feed(ctx context.Context) (*reconcile.Feed, uint64, error) {
+// Feed of shortages and the edit up to which it is complete; an error with the
+// remedy where none is kept.
+func (r *Resolver) Feed(ctx context.Context) (*reconcile.Feed, uint64, error) {
 	if r.Keeper == nil {
 		return nil, 0, &catalog.Error{Code: catalog.CodeUnavailable, Place: "shortages", Message: "this server keeps no feed",
-			Remedy: "Leave changedSince out"}
+			Remedy: "Query shortages without changedSince"}
 	}
 	return r.Keeper.Feed(ctx)
 }
 
-func (r *Resolver) feedPage(feed *reconcile.Feed, upTo uint64, from reconcile.FeedCursor, n int, filter reconcile.ShortageFilter) *model.ShortageConnection {
+// feedPage is n changes after a place, and the place reached.
+func (r *Resolver) feedPage(feed *reconcile.Feed, upTo uint64, from reconcile.FeedCursor, n int,
+	filter reconcile.ShortageFilter) (*model.ShortageConnection, reconcile.FeedCursor) {
 	rows, next, more := feed.Pull(from, n, filter)
 	out := &model.ShortageConnection{Edges: make([]*model.ShortageEdge, len(rows)), UpTo: upTo,
 		PageInfo: &model.PageInfo{HasNextPage: more, HasPreviousPage: from.No > 0, EndCursor: ptr(FeedText(next))}}
@@ -85,7 +90,7 @@ func (r *Resolver) feedPage(feed *reconcile.Feed, upTo uint64, from reconcile.Fe
 			out.TotalCount++
 		}
 	}
-	return out
+	return out, next
 }
 
 // FeedText writes a place in the feed as a cursor.
@@ -93,8 +98,9 @@ func FeedText(c reconcile.FeedCursor) string {
 	return base64.RawURLEncoding.EncodeToString(fmt.Appendf(nil, "f:%d:%d", c.Start, c.No))
 }
 
-// FeedPlace reads a cursor of the feed; the empty text is its beginning.
-func FeedPlace(feed *reconcile.Feed, text string) (reconcile.FeedCursor, error) {
+// FeedPlace reads a cursor of the feed that came as a parameter; the empty text
+// is its beginning.
+func FeedPlace(feed *reconcile.Feed, parameter, text string) (reconcile.FeedCursor, error) {
 	if text == "" {
 		return feed.Begin(), nil
 	}
@@ -105,9 +111,9 @@ func FeedPlace(feed *reconcile.Feed, text string) (reconcile.FeedCursor, error) 
 	}
 	switch {
 	case err != nil || FeedText(c) != text:
-		return c, catalog.Invalid("changedSince", "Send a cursor that an answer ended with, or an empty text", "not a cursor of the feed")
+		return c, catalog.Invalid(parameter, "Send a cursor that an answer ended with, or an empty text", "not a cursor of the feed")
 	case max(c.Start, c.No) > feed.Last():
-		return c, catalog.Invalid("changedSince", "Drop what you have and begin with an empty text",
+		return c, catalog.Invalid(parameter, "Drop what you have and begin with an empty text",
 			"the cursor is ahead of the feed: the shop was restored from an earlier copy")
 	}
 	return c, nil
@@ -119,13 +125,13 @@ const streamPage = 100
 // follow sends the feed to one subscriber at the subscriber's own pace: nothing
 // is queued for one who is slow.
 func (r *Resolver) follow(ctx context.Context, since *string, f *reconcile.ShortageFilter) (<-chan *model.ShortageConnection, error) {
-	feed, _, err := r.feed(ctx)
+	feed, _, err := r.Feed(ctx)
 	if err != nil {
 		return nil, err
 	}
 	from := reconcile.FeedCursor{Start: feed.Last(), No: feed.Last()}
 	if since != nil {
-		if from, err = FeedPlace(feed, *since); err != nil {
+		if from, err = FeedPlace(feed, "changedSince", *since); err != nil {
 			return nil, err
 		}
 	}
@@ -143,7 +149,8 @@ func (r *Resolver) follow(ctx context.Context, since *string, f *reconcile.Short
 			if err != nil {
 				return
 			}
-			page := r.feedPage(feed, upTo, from, streamPage, filter)
+			var page *model.ShortageConnection
+			page, from = r.feedPage(feed, upTo, from, streamPage, filter)
 			if len(page.Edges) > 0 {
 				select {
 				case out <- page:
@@ -151,7 +158,7 @@ func (r *Resolver) follow(ctx context.Context, since *string, f *reconcile.Short
 					return
 				}
 			}
-			if _, from, _ = feed.Pull(from, streamPage, filter); page.PageInfo.HasNextPage {
+			if page.PageInfo.HasNextPage {
 				continue
 			}
 			select {

@@ -63,7 +63,7 @@ func docsHTML(schema *ast.Schema, limits Limits, codes []string) ([]byte, error)
 		return nil, err
 	}
 	var b bytes.Buffer
-	err = docsPage.Execute(&b, map[string]any{"Types": docTypes(schema), "Limits": limits, "Codes": codes,
+	err = docsPage.Execute(&b, map[string]any{"Types": docTypes(schema), "Limits": limits, "Codes": codes, "Columns": feedColumns,
 		"Examples": Examples, "Go": inGo, "Shell": shell})
 	return b.Bytes(), err
 }

@@ -26,6 +26,13 @@ func TestDocs(t *testing.T) {
 			t.Errorf("%s is not described", name)
 		}
 	}
+	_, csv, _ := s.get(t, "/feeds/shortages.csv")
+	heading, _, _ := strings.Cut(csv, "\r\n")
+	for _, column := range strings.Split(heading, ",") {
+		if !strings.Contains(text, "<code>"+column+"</code>") {
+			t.Errorf("the guide does not name the column %s", column)
+		}
+	}
 	for _, path := range []string{"/docs/docs.css", "/docs/desk.js"} {
 		if status, _, _ := s.get(t, path); status != 200 {
 			t.Errorf("%s: %d", path, status)
@@ -84,6 +91,9 @@ func TestIntegrationExamples(t *testing.T) {
 	curl, missing := exec.LookPath("curl")
 	if missing != nil && os.Getenv("LAYSHAFT_REQUIRE_TOOLS") == "1" {
 		t.Fatal("curl is required")
+	}
+	if missing != nil {
+		t.Log("the shell example is left out: it needs curl")
 	}
 	shell := func() string {
 		if curl == "" {

@@ -5,6 +5,8 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"hash/fnv"
+	"maps"
 	"net/http"
 	"net/url"
 	"slices"
@@ -27,8 +29,8 @@ import (
 // changed.
 const headerCursor = "Layshaft-Cursor"
 
-// feedRow is a row of the plain feed. The order of its fields is the order of
-// the columns; new ones go to the end.
+// feedRow is a row of the plain feed. The order of its fields is that of
+// feedColumns; new ones go to the end.
 type feedRow struct {
 	Key       string   `json:"key"`
 	Gone      bool     `json:"gone"`
@@ -73,6 +75,8 @@ type feedOffer struct {
 	Worst    int    `json:"leadWorst"`
 }
 
+// feedColumns are the members of a row in JSON and the heading of the CSV; the
+// guide lists them.
 var feedColumns = []string{"key", "gone", "job", "position", "label", "state", "quantity", "unit", "setOf", "blocking", "possible",
 	"neededBy", "accept", "wanted", "onOrder", "causes", "because", "supplier", "supplierNumber", "priceMinor", "currency",
 	"jobRevision", "catalogueRevision", "change", "governs", "computedAt", "offers"}
@@ -125,10 +129,13 @@ func (r feedRow) cells() []string {
 // feedFilter reads the filter of a request.
 func feedFilter(q url.Values) (reconcile.ShortageFilter, error) {
 	f := reconcile.ShortageFilter{Job: reconcile.JobID(q.Get("job")), Part: catalog.PartID(q.Get("part"))}
+	if err := onlyParameters(q, "state", "job", "part", "blocking", "since"); err != nil {
+		return f, err
+	}
 	for _, s := range q["state"] {
 		state := reconcile.ShortageState(s)
 		if !slices.Contains(reconcile.ShortageStates(), state) {
-			return f, catalog.Invalid("state", fmt.Sprintf("Use one of %v; several as state=...&state=...", reconcile.ShortageStates()), "no state %q", s)
+			return f, catalog.Invalid("state", fmt.Sprintf("Use one of %s; several as state=...&state=...", words(reconcile.ShortageStates())), "no state %q", s)
 		}
 		f.States = append(f.States, state)
 	}
@@ -139,24 +146,40 @@ func feedFilter(q url.Values) (reconcile.ShortageFilter, error) {
 		}
 		f.Blocking = &b
 	}
-	for name := range q {
-		switch name {
-		case "job", "part", "state", "blocking", "since":
-		default:
-			return f, catalog.Invalid(name, "Use job, part, state, blocking, since", "no such parameter")
-		}
-	}
 	return f, nil
 }
 
-// feedCost is what a plain feed costs: as much as the same over the API.
+// onlyParameters refuses a query with other parameters, which would widen the
+// answer in silence, and one that gives any but the first twice.
+func onlyParameters(q url.Values, many string, once ...string) error {
+	for _, name := range slices.Sorted(maps.Keys(q)) {
+		switch {
+		case name == many:
+		case !slices.Contains(once, name):
+			return catalog.Invalid(name, "Use "+strings.Join(append(once, many), ", "), "no such parameter")
+		case len(q[name]) > 1:
+			return catalog.Invalid(name, "Give it once", "it is given %d times", len(q[name]))
+		}
+	}
+	return nil
+}
+
+func words[T ~string](list []T) string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = string(w)
+	}
+	return strings.Join(out, ", ")
+}
+
+// feedCost is what a plain feed costs, however long it is.
 const feedCost = 1000
 
 // charged lets a request of a plain feed in when its caller may ask for so much.
 func (s *Server) charged(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		a := askedOf(r.Context())
-		a.operation, a.kind, a.cost = r.PathValue("file"), "feed", feedCost
+		a.operation, a.kind, a.cost = strings.TrimPrefix(r.URL.Path, "/feeds/"), "feed", feedCost
 		if a.wait = s.charge.take(caller(r.Context()), feedCost); a.wait > 0 {
 			w.Header().Set("Retry-After", strconv.Itoa(seconds(a.wait)))
 			http.Error(w, fmt.Sprintf(busyText, seconds(a.wait)), http.StatusTooManyRequests)
@@ -172,7 +195,8 @@ func (s *Server) shortageFeed(w http.ResponseWriter, r *http.Request) {
 	encode, known := map[string]func([]feedRow, string, uint64) ([]byte, string, error){
 		"json": feedJSON, "ndjson": feedLines, "csv": feedCSV}[format]
 	if !known || !strings.HasPrefix(r.PathValue("file"), "shortages.") {
-		http.NotFound(w, r)
+		s.refuseFeed(w, r, &catalog.Error{Code: catalog.CodeNotFound, Place: r.URL.Path, Message: "no such feed",
+			Remedy: "Ask for shortages.json, shortages.ndjson or shortages.csv"})
 		return
 	}
 	rows, next, upTo, err := s.pullFeed(r)
@@ -208,14 +232,11 @@ func (s *Server) pullFeed(r *http.Request) (rows []feedRow, next string, upTo ui
 	if err != nil {
 		return nil, "", 0, err
 	}
-	if s.guarded.Keeper == nil {
-		return nil, "", 0, &catalog.Error{Code: catalog.CodeUnavailable, Message: "this server keeps no feed"}
-	}
-	feed, upTo, err := s.guarded.Keeper.Feed(r.Context())
+	feed, upTo, err := s.guarded.Feed(r.Context())
 	if err != nil {
 		return nil, "", 0, err
 	}
-	from, err := graph.FeedPlace(feed, q.Get("since"))
+	from, err := graph.FeedPlace(feed, "since", q.Get("since"))
 	if err != nil {
 		return nil, "", 0, err
 	}
@@ -225,6 +246,12 @@ func (s *Server) pullFeed(r *http.Request) (rows []feedRow, next string, upTo ui
 		rows[i] = feedRowOf(p)
 	}
 	return rows, graph.FeedText(to), upTo, nil
+}
+
+func hashOf(text string) uint64 {
+	h := fnv.New64a()
+	_, _ = h.Write([]byte(text))
+	return h.Sum64()
 }
 
 // matchesTag compares weakly, as conditional requests want.

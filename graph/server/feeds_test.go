@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"encoding/xml"
+	"fmt"
 	"io"
 	"maps"
 	"math/rand/v2"
@@ -68,14 +69,10 @@ func TestPlainFeeds(t *testing.T) {
 	if len(all.Shortages) != live.Shortages.TotalCount || len(all.Shortages) == 0 {
 		t.Fatalf("%d rows, the reports have %d", len(all.Shortages), live.Shortages.TotalCount)
 	}
-	_, text, head := s.get(t, "/feeds/shortages.csv")
-	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-	if err != nil || len(rows) != len(all.Shortages)+1 || rows[0][0] != "key" {
-		t.Errorf("CSV: %d rows, %v", len(rows), err)
-	}
-	_, text, _ = s.get(t, "/feeds/shortages.ndjson")
-	if n := strings.Count(text, "\n"); n != len(all.Shortages) {
-		t.Errorf("NDJSON: %d lines", n)
+	_, table, head := s.get(t, "/feeds/shortages.csv")
+	_, lines, _ := s.get(t, "/feeds/shortages.ndjson")
+	if n := sameRows(t, table, lines); n != len(all.Shortages) {
+		t.Errorf("CSV and NDJSON have %d rows, JSON %d", n, len(all.Shortages))
 	}
 	if status, text, _ := s.get(t, "/feeds/shortages.csv", "If-None-Match", head.Get("ETag")); status != http.StatusNotModified || text != "" {
 		t.Errorf("unchanged: %d %q", status, text)
@@ -101,9 +98,68 @@ func TestPlainFeeds(t *testing.T) {
 	}
 	for path, want := range map[string]int{"/feeds/shortages.xml": 404, "/feeds/other.json": 404, "/feeds/shortages.json?since=x": 400,
 		"/feeds/shortages.json?blocking=perhaps": 400, "/feeds/shortages.json?jobs=7203": 400, "/feeds/shortages.json?state=order-now": 200,
-		"/feeds/shortages.json?state=order": 400, "/feeds/shortages.json?state=order-now&state=question": 200} {
+		"/feeds/shortages.json?job=7203&job=7204": 400, "/feeds/shortages.json?state=order": 400, "/feeds/shortages.json?state=order-now&state=question": 200} {
 		if status, _, _ := s.get(t, path); status != want {
 			t.Errorf("%s: %d, want %d", path, status, want)
+		}
+	}
+}
+
+// sameRows holds the CSV against the NDJSON, cell by cell, and counts the rows.
+func sameRows(t *testing.T, table, lines string) int {
+	t.Helper()
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	heading, rows := rows[0], rows[1:]
+	for i, line := range strings.Split(strings.TrimSuffix(lines, "\n"), "\n") {
+		var members map[string]any
+		d := json.NewDecoder(strings.NewReader(line))
+		d.UseNumber()
+		if err := d.Decode(&members); err != nil || len(members) != len(heading) || i >= len(rows) {
+			t.Fatalf("line %d: %v, %d members, %d columns, %d rows", i+1, err, len(members), len(heading), len(rows))
+		}
+		for j, name := range heading {
+			if want := cell(members[name]); rows[i][j] != want {
+				t.Errorf("row %d has %s %q, want %q", i+1, name, rows[i][j], want)
+			}
+		}
+	}
+	return strings.Count(lines, "\n")
+}
+
+// cell is a member of a row as the CSV writes it.
+func cell(v any) string {
+	switch v := v.(type) {
+	case []any:
+		all := make([]string, len(v))
+		for i, x := range v {
+			all[i] = cell(x)
+		}
+		return strings.Join(all, " | ")
+	case map[string]any: // an offer
+		return fmt.Sprint(v["supplier"], " ", v["landedMinor"], " ", v["currency"], " ", v["leadWorst"])
+	}
+	return fmt.Sprint(v)
+}
+
+// TestFeedRefusals name the parameter as the caller wrote it, and the remedy.
+func TestFeedRefusals(t *testing.T) {
+	s := openShop(t)
+	if err := s.keeper.Step(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	for path, want := range map[string]string{
+		"/feeds/shortages.json?since=x":                                 "since: not a cursor of the feed. Send a cursor",
+		"/feeds/shortages.csv?jobs=7203":                                "jobs: no such parameter. Use job, part, blocking, since, state",
+		"/feeds/shortages.csv?state=order":                              "Use one of order-now, after-measuring",
+		"/feeds/shortages.xml":                                          "no such feed. Ask for shortages.json",
+		"/feeds/request-for-quotation.xml?supplier=a&supplier=b":        "supplier: it is given 2 times. Give it once",
+		"/feeds/request-for-quotation.xml?supplier=tarnbeck&shortages=": "shortages: no such parameter. Use supplier, shortage",
+	} {
+		if _, text, _ := s.get(t, path); !strings.Contains(text, want) {
+			t.Errorf("%s answers %q, want %q", path, text, want)
 		}
 	}
 }

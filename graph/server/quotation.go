@@ -3,7 +3,6 @@ package server
 import (
 	"context"
 	"encoding/xml"
-	"hash/fnv"
 	"net/http"
 	"slices"
 	"strconv"
@@ -103,7 +102,12 @@ func (s *Server) quotation(w http.ResponseWriter, r *http.Request) {
 		s.refuseFeed(w, r, err)
 		return
 	}
-	doc, err := s.quotationOf(r.Context(), catalog.SupplierID(r.URL.Query().Get("supplier")), r.URL.Query()["shortage"])
+	q := r.URL.Query()
+	if err := onlyParameters(q, "shortage", "supplier"); err != nil {
+		s.refuseFeed(w, r, err)
+		return
+	}
+	doc, err := s.quotationOf(r.Context(), catalog.SupplierID(q.Get("supplier")), q["shortage"])
 	if err != nil {
 		s.refuseFeed(w, r, err)
 		return
@@ -128,7 +132,7 @@ func (s *Server) quotationOf(ctx context.Context, supplier catalog.SupplierID, k
 	if len(keys) == 0 || len(keys) > 500 {
 		return nil, catalog.Invalid("shortage", "Name 1 to 500 shortages by key", "%d shortages", len(keys))
 	}
-	feed, _, err := s.unguarded.Keeper.Feed(ctx) // the scope was asked for above
+	feed, _, err := s.unguarded.Feed(ctx) // the scope was asked for above
 	if err != nil {
 		return nil, err
 	}
@@ -147,11 +151,7 @@ func (s *Server) quotationOf(ctx context.Context, supplier catalog.SupplierID, k
 }
 
 func quotationID(supplier catalog.SupplierID, keys []string, at time.Time) string {
-	h := fnv.New32a()
-	for _, k := range keys {
-		_, _ = h.Write([]byte(k + "\n"))
-	}
-	return string(supplier) + "-" + at.Format("20060102T150405") + "-" + strconv.FormatUint(uint64(h.Sum32()), 16)
+	return string(supplier) + "-" + at.Format("20060102T150405") + "-" + strconv.FormatUint(hashOf(strings.Join(keys, "\n")), 16)
 }
 
 func quotationLine(ix *catalog.Index, no int, supplier catalog.SupplierID, row *reconcile.ShortageRow) ublLine {
@@ -202,10 +202,4 @@ func quotationNotes(ix *catalog.Index, row *reconcile.ShortageRow) []string {
 		notes = append(notes, "asked in advance, not an order: "+row.Because)
 	}
 	return notes
-}
-
-func hashOf(text string) uint64 {
-	h := fnv.New64a()
-	_, _ = h.Write([]byte(text))
-	return h.Sum64()
 }

@@ -121,9 +121,8 @@ func readQuery(r *http.Request) (*graphql.RawParams, int, string) {
 	return p, 0, ""
 }
 
-// body is a request as it stands in JSON. Query is a pointer to tell an empty
-// text from a missing one; Variables is raw, because null is allowed and an
-// array is not.
+// body is a request as it stands in JSON; pointers, since null is allowed for
+// what may be left out.
 type body struct {
 	Query         *string         `json:"query"`
 	OperationName *string         `json:"operationName"`

@@ -110,7 +110,7 @@ func (k *socket) close(err error) {
 
 // serve reads messages until the socket ends, and says why it ended.
 func (k *socket) serve(ctx context.Context) error {
-	first := time.AfterFunc(k.s.cfg.Streams.Greeting, func() { k.cancelWith(&closing{closeInitTimeout, "Connection initialisation timeout"}) })
+	first := time.AfterFunc(k.s.cfg.Streams.Greeting, func() { k.cancel(&closing{closeInitTimeout, "Connection initialisation timeout"}) })
 	defer first.Stop()
 	k.wg.Go(func() { k.keepAlive(ctx) })
 	// A read that is given up tears the connection down, so that the cause must be
@@ -127,8 +127,6 @@ func (k *socket) serve(ctx context.Context) error {
 		return context.Cause(ctx)
 	}
 }
-
-func (k *socket) cancelWith(err error) { k.cancel(err) }
 
 func (k *socket) read(ctx context.Context, first *time.Timer) error {
 	for {
@@ -250,7 +248,7 @@ func (k *socket) run(ctx context.Context, id string, params *graphql.RawParams) 
 	for resp := o.next(); resp != nil; resp = o.next() {
 		if err := k.send(ctx, message{ID: id, Type: "next", Payload: wire(resp)}); err != nil {
 			if ctx.Err() == nil {
-				k.cancelWith(err) // it does not read: the socket is of no use
+				k.cancel(err) // it does not read: the socket is of no use
 			}
 			return
 		}
@@ -297,11 +295,11 @@ func (k *socket) keepAlive(ctx context.Context) {
 		err := k.conn.Ping(ping)
 		cancel()
 		if err != nil {
-			k.cancelWith(err)
+			k.cancel(err)
 			return
 		}
 		if !k.s.mayStay(ctx) {
-			k.cancelWith(errRevoked)
+			k.cancel(errRevoked)
 			return
 		}
 	}
