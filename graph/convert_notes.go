@@ -3,9 +3,7 @@ package graph
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
 	"encoding/base64"
-	"encoding/hex"
 
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
@@ -50,11 +48,8 @@ func (r *Resolver) readBenchNotes(in model.ReadBenchNotesInput) (*model.BenchNot
 }
 
 func (r *Resolver) noteDecision(family catalog.FamilyID, d *reconcile.Decision, p *notes.Proposal) *model.NoteDecision {
-	out := &model.NoteDecision{Position: string(d.Position), Label: string(d.Position), Choice: d.Choice, Quantity: d.Quantity, Treatment: d.Treatment,
+	out := &model.NoteDecision{Position: string(d.Position), Label: r.positionLabel(family, d.Position), Choice: d.Choice, Quantity: d.Quantity, Treatment: d.Treatment,
 		Measured: d.Measured, Why: d.Why, Reading: p.Why, Start: p.Start, End: p.End}
-	if pos, ok := r.index().Position(family, d.Position); ok {
-		out.Label = pos.Name
-	}
 	if !d.Due.IsZero() {
 		out.Due = &d.Due
 	}
@@ -116,11 +111,4 @@ func (r *Resolver) refitWeights(ctx context.Context) (*model.WeightsRefit, error
 	}
 	return &model.WeightsRefit{Rows: f.Rows, Adopted: f.Adopted, FirstBefore: f.HitsBefore, FirstAfter: f.HitsAfter,
 		LossBefore: f.LossBefore, LossAfter: f.LossAfter, Table: b.String()}, nil
-}
-
-// rememberRequest is the request id under which the answers of a request are
-// remembered: the same for the same request, so that a repetition is one edit.
-func rememberRequest(request string) string {
-	sum := sha256.Sum256([]byte(request))
-	return "remember " + hex.EncodeToString(sum[:16])
 }

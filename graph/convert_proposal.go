@@ -2,8 +2,6 @@ package graph
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
@@ -74,9 +72,8 @@ func (r *Resolver) accept(ctx context.Context, p *reconcile.Proposal, in model.S
 	if err != nil || len(records) == 0 {
 		return nil, nil, err
 	}
-	sum := sha256.Sum256([]byte(in.RequestID))
 	why := "proposed at job " + in.Job + ": " + p.Text
-	return r.Curator.Change(ctx, catalog.Change{Request: "accept " + hex.EncodeToString(sum[:16]), Who: who(ctx), Why: why, Put: records})
+	return r.Curator.Change(ctx, catalog.Change{Request: secondRequest("accept", in.RequestID), Who: who(ctx), Why: why, Put: records})
 }
 
 func settled(p *reconcile.Proposal, edit *catalog.Edit, problems []catalog.Problem, err error) (*model.ProposalPayload, error) {
@@ -89,12 +86,17 @@ func settled(p *reconcile.Proposal, edit *catalog.Edit, problems []catalog.Probl
 
 // proposalLabel is the shop's word for the position of a proposal.
 func (r *Resolver) proposalLabel(p *reconcile.Proposal) string {
-	v, ok := r.index().Variant(p.Variant)
-	if !ok {
-		return string(p.Position)
+	var family catalog.FamilyID
+	if v, ok := r.index().Variant(p.Variant); ok {
+		family = v.Family
 	}
-	if pos, ok := r.index().Position(v.Family, p.Position); ok {
+	return r.positionLabel(family, p.Position)
+}
+
+// positionLabel is the shop's word for a position; its key when there is none.
+func (r *Resolver) positionLabel(family catalog.FamilyID, id catalog.PositionID) string {
+	if pos, ok := r.index().Position(family, id); ok && pos.Name != "" {
 		return pos.Name
 	}
-	return string(p.Position)
+	return string(id)
 }

@@ -2,6 +2,8 @@ package graph
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 
 	"layshaft/catalog"
@@ -90,6 +92,13 @@ func (r *Resolver) answerLines(ctx context.Context, edit model.JobEditInput, ans
 	return r.answerAndRemember(ctx, edit, ch, lessons)
 }
 
+// secondRequest is the request id of a second edit that a request makes: the same
+// for the same request, so that a repetition is one edit.
+func secondRequest(what, request string) string {
+	sum := sha256.Sum256([]byte(request))
+	return what + " " + hex.EncodeToString(sum[:16])
+}
+
 // answerAndRemember stores the answers at the job first, for they are what was
 // asked for; then what they teach. A request that broke off between the two is
 // put right by repeating it.
@@ -98,7 +107,7 @@ func (r *Resolver) answerAndRemember(ctx context.Context, edit model.JobEditInpu
 	if err != nil || len(lessons) == 0 {
 		return r.jobPayload(ctx, edit.Job, answered, err)
 	}
-	taught, problems, err := r.Curator.Remember(ctx, rememberRequest(edit.RequestID), who(ctx), "answered at job "+edit.Job, lessons)
+	taught, problems, err := r.Curator.Remember(ctx, secondRequest("remember", edit.RequestID), who(ctx), "answered at job "+edit.Job, lessons)
 	errs, err := userErrors(err, problems)
 	if err != nil {
 		return nil, err

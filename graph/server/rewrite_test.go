@@ -32,7 +32,7 @@ func corpus(s *shop) []string {
 		`{catalogueProblems{code} history(first:5){edges{node{who at operations{table key}}}}}`,
 		`mutation{undoEdit(input:{requestId:"u",edit:"e99999"}){edit{key} userErrors{__typename code message}}}`,
 		`{grants{key} auditLog{edges{node{mutations}}}}`,
-		`{shortages(changedSince:"",first:7){edges{cursor node{key accept{key} price{text}}} pageInfo{endCursor hasNextPage}}}`,
+		`{shortages(changedSince:"",first:7){edges{cursor node{key accept{key} price{text} governs offers{supplier landed{text} leadWorst}}} pageInfo{endCursor hasNextPage}}}`,
 	}
 	for _, m := range measured {
 		out = append(out, strings.ReplaceAll(m.query, "%VARIANT%", variant))
