@@ -96,7 +96,7 @@ var portions = []struct{ title, file string }{
 }
 
 // handShop puts all hand catalogues and a generated one into one index.
-func handShop(t *testing.T) *Matcher {
+func handShop(t *testing.T, opts Options) *Matcher {
 	t.Helper()
 	c := trial.NewWorld(testSpecs[0]).Catalogue
 	for _, name := range handCatalogues {
@@ -104,7 +104,7 @@ func handShop(t *testing.T) *Matcher {
 			t.Fatal(err)
 		}
 	}
-	return New(catalog.NewIndex(c, 1), Options{})
+	return New(catalog.NewIndex(c, 1), opts)
 }
 
 // evaluateCorpus reads the lists written by hand.
@@ -113,7 +113,7 @@ func evaluateCorpus(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := handShop(t)
+	m := handShop(t, Options{})
 	styles := map[string]bool{}
 	known := make([]figures, len(portions))
 	var open figures

@@ -1,12 +1,18 @@
 package match
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
+	"layshaft/catalog"
 	"layshaft/reconcile/kitlist"
+	"layshaft/reconcile/match/trial"
 )
 
 // portion is a count of right ones among all.
@@ -63,22 +69,49 @@ type figures struct {
 	precision, coverage, answered      portion
 	refused, asked                     portion
 	family, variant                    portion
-	bins                               [10]struct{ p, right, n float64 }
+	forecasts                          []forecast
+	causes                             map[string]int // why answerable lines are not certain
 	wrong, open, notRefused, kindWrong []string
 	notAsked, lost                     []string
 }
 
-// calibration is the expected calibration error over ten bins.
-func (f *figures) calibration() float64 {
-	sum, n := 0.0, 0.0
-	for _, b := range f.bins {
-		sum += math.Abs(b.p - b.right)
-		n += b.n
+// forecast is the probability given to the first candidate, and what came of it.
+type forecast struct {
+	permille int
+	right    bool
+}
+
+// calibration is the expected calibration error of forecasts over ten bins.
+func calibration(all []forecast) float64 {
+	var bins [10]float64
+	for _, x := range all {
+		b := &bins[min(x.permille/100, 9)]
+		*b += float64(x.permille) / 1000
+		if x.right {
+			*b--
+		}
 	}
-	if n == 0 {
-		return 0
+	sum := 0.0
+	for _, b := range bins {
+		sum += math.Abs(b)
 	}
-	return sum / n
+	return sum / float64(max(len(all), 1))
+}
+
+// calibrationBound is the one-sided 95 % upper bound of the calibration error by
+// drawing as many forecasts anew, a thousand times (the bootstrap, Efron 1979).
+// Drawing adds to the error, so that the bound is a cautious one.
+func calibrationBound(all []forecast) float64 {
+	rng := rand.New(rand.NewPCG(1, 2))
+	drawn, errors := make([]forecast, len(all)), make([]float64, 1000)
+	for i := range errors {
+		for k := range drawn {
+			drawn[k] = all[rng.IntN(len(all))]
+		}
+		errors[i] = calibration(drawn)
+	}
+	slices.Sort(errors)
+	return errors[949]
 }
 
 func (f *figures) print(t *testing.T, title string) {
@@ -104,8 +137,27 @@ func (f *figures) print(t *testing.T, title string) {
 	row("ambiguous on purpose: asked", f.asked)
 	row("family found from the list alone", f.family)
 	row("variant found from the list alone", f.variant)
-	fmt.Fprintf(&b, "  %-40s %.4f\n", "calibration error", f.calibration())
+	fmt.Fprintf(&b, "  %-40s %6.4f    (%d lines; 95 %% bound %.4f)\n", "calibration error", calibration(f.forecasts), len(f.forecasts), calibrationBound(f.forecasts))
+	fmt.Fprintf(&b, "  answerable lines that are not certain, by cause\n")
+	causes := slices.SortedFunc(maps.Keys(f.causes), func(a, b string) int { return cmp.Or(f.causes[b]-f.causes[a], cmp.Compare(a, b)) })
+	for _, c := range causes {
+		fmt.Fprintf(&b, "  %6d  %s\n", f.causes[c], c)
+	}
 	t.Log(b.String())
+}
+
+// cause is why a line is not certain, without what differs from line to line.
+func cause(r *Result) string {
+	_, doubt, found := strings.Cut(r.Why, "; to confirm, since ")
+	switch {
+	case r.Outcome == Likely && found:
+		return doubt
+	case r.Outcome == Likely:
+		return "the probability is below the limit"
+	case r.Telling != "":
+		return "several parts answer; not stated: " + r.Telling
+	}
+	return strings.TrimLeft(r.Why, "0123456789 ")
 }
 
 // line counts one line whose kind is item by truth.
@@ -119,22 +171,19 @@ func (f *figures) line(j judged) {
 		}
 	}
 	certain := r.Outcome == Certain
-	right := certain && t.Accepts(r.Part)
 	f.coverage.add(certain)
 	if certain {
+		right := t.Accepts(r.Part)
 		f.precision.add(right)
 		if !right {
 			f.wrong = append(f.wrong, fmt.Sprintf("certain and wrong: %q read %s, truth %q (%s)", t.Text, r.Part, t.Part, r.Why))
 		}
 	}
-	top, p := "", 0
-	if len(r.Candidates) > 0 {
-		top, p = string(r.Candidates[0].Part), r.Candidates[0].Permille
-	}
 	switch {
 	case t.Part == "":
 		f.refused.add(r.Outcome == None)
 		if r.Outcome != None {
+			top, p := first(r)
 			f.notRefused = append(f.notRefused, fmt.Sprintf("not refused: %q %s read %s %d: %s", t.Text, r.Outcome, top, p, r.Why))
 		}
 	case t.Ambiguous:
@@ -144,33 +193,45 @@ func (f *figures) line(j judged) {
 		}
 		return // no answer is right, so no probability can be
 	default:
-		ok := len(r.Candidates) > 0 && t.Accepts(r.Candidates[0].Part)
-		f.top.add(ok)
-		f.answered.add(certain)
-		if !certain && ok {
-			f.open = append(f.open, fmt.Sprintf("right but open: %d %q %s", p, t.Text, r.Why))
-		}
-		if t.Number {
-			f.topNumber.add(ok)
-		} else {
-			f.topWords.add(ok)
-		}
-		in := false
-		for _, c := range r.Candidates {
-			in = in || t.Accepts(c.Part)
-		}
-		f.five.add(in)
-		if !ok {
-			f.wrong = append(f.wrong, fmt.Sprintf("first is wrong: %q read %s %d, truth %s: %s", t.Text, top, p, t.Part, r.Why))
-		}
+		f.answerable(r, t)
 	}
-	if len(r.Candidates) > 0 {
-		b := &f.bins[min(p/100, 9)]
-		b.n++
-		b.p += float64(p) / 1000
-		if t.Accepts(r.Candidates[0].Part) {
-			b.right++
-		}
+	if top, p := first(r); top != "" {
+		f.forecasts = append(f.forecasts, forecast{p, t.Accepts(top)})
+	}
+}
+
+// first is the leading candidate with its probability; "" when there is none.
+func first(r *Result) (catalog.PartID, int) {
+	if len(r.Candidates) == 0 {
+		return "", 0
+	}
+	return r.Candidates[0].Part, r.Candidates[0].Permille
+}
+
+// answerable counts a line that a part answers.
+func (f *figures) answerable(r *Result, t *trial.Truth) {
+	top, p := first(r)
+	ok := t.Accepts(top)
+	f.top.add(ok)
+	if t.Number {
+		f.topNumber.add(ok)
+	} else {
+		f.topWords.add(ok)
+	}
+	f.five.add(slices.ContainsFunc(r.Candidates, func(c Candidate) bool { return t.Accepts(c.Part) }))
+	if !ok {
+		f.wrong = append(f.wrong, fmt.Sprintf("first is wrong: %q read %s %d, truth %s: %s", t.Text, top, p, t.Part, r.Why))
+	}
+	f.answered.add(r.Outcome == Certain)
+	if r.Outcome == Certain {
+		return
+	}
+	if f.causes == nil {
+		f.causes = map[string]int{}
+	}
+	f.causes[cause(r)]++
+	if ok {
+		f.open = append(f.open, fmt.Sprintf("right but open: %d %q %s", p, t.Text, r.Why))
 	}
 }
 

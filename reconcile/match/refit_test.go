@@ -4,7 +4,6 @@ import (
 	"os"
 	"testing"
 
-	"layshaft/catalog"
 	"layshaft/reconcile/kitlist"
 	"layshaft/reconcile/match/trial"
 )
@@ -21,7 +20,7 @@ func TestEvaluateRefit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := handShop(t)
+	m := handShop(t, Options{})
 	var rows []Row
 	var rest []*trial.HandList
 	for i, h := range lists {
@@ -42,7 +41,7 @@ func TestEvaluateRefit(t *testing.T) {
 			w = Fit(w, rows[:n], 1)
 		}
 		f := readAll(t, w, rest)
-		t.Logf("%d rows of %d: top-1 %s; certain %s; coverage %s; calibration %.4f", n, len(rows), f.top, f.precision, f.answered, f.calibration())
+		t.Logf("%d rows of %d: top-1 %s; certain %s; coverage %s; calibration %.4f", n, len(rows), f.top, f.precision, f.answered, calibration(f.forecasts))
 		top := float64(f.top.right) / float64(f.top.all)
 		if base < 0 {
 			base = top
@@ -55,13 +54,8 @@ func TestEvaluateRefit(t *testing.T) {
 
 // readAll reads hand lists with weights of one's own.
 func readAll(t *testing.T, w *Weights, lists []*trial.HandList) *figures {
-	c := trial.NewWorld(testSpecs[0]).Catalogue
-	for _, name := range handCatalogues {
-		if err := trial.ReadCatalogue(os.DirFS("testdata/corpus"), name, c); err != nil {
-			t.Fatal(err)
-		}
-	}
-	m := New(catalog.NewIndex(c, 1), Options{Weights: w})
+	t.Helper()
+	m := handShop(t, Options{Weights: w})
 	f := &figures{}
 	for _, h := range lists {
 		list := kitlist.Read(h.Text, kitlist.Options{})
