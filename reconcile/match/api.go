@@ -77,7 +77,7 @@ type Result struct {
 // Suggestion is a variant or family that a list seems to be for.
 type Suggestion struct {
 	Family  catalog.FamilyID
-	Variant catalog.VariantID // empty when the list can't tell variants apart
+	Variant catalog.VariantID // the first of several alike when the list can't tell them apart: Why says so
 	// Share of the votes, 0 to 1000; the next entry is the runner-up.
 	Permille int
 	// Lines that vote for it.

@@ -77,6 +77,30 @@ func TestCertain(t *testing.T) {
 	}
 }
 
+// TestHeadingAndShelf: what a line names itself needs no heading; a shelf is no
+// misread word; another kind of part is never taken for a likely one.
+func TestHeadingAndShelf(t *testing.T) {
+	m := New(catalog.NewIndex(cautiousShop(), 1), Options{})
+	for _, c := range []struct {
+		text string
+		want Outcome // of the last line
+	}{
+		{"BEARINGS\nspeedometer o-ring x1", Certain},
+		{"GASKETS\nfront cover x1", Question},
+		{"front cover gasket B1 x1", Certain},
+	} {
+		l := kitlist.Read(c.text, kitlist.Options{})
+		r := m.Match(l, Context{Variant: "f5-a"})
+		if last := r[len(r)-1]; last.Outcome != c.want {
+			t.Errorf("%q: %s %s (%s)", c.text, last.Outcome, last.Part, last.Why)
+		}
+	}
+	l := kitlist.Read("clutch release bearing x1", kitlist.Options{})
+	if r := handShop(t, Options{}).Match(l, Context{Variant: "orlan-a"}); r[0].Outcome != Question {
+		t.Errorf("a release bearing is %s %s (%s)", r[0].Outcome, r[0].Part, r[0].Why)
+	}
+}
+
 // TestStock: words that stand on most lines and that the trade does not know say
 // nothing about any of them.
 func TestStock(t *testing.T) {

@@ -25,7 +25,7 @@ func (m *Matcher) Match(list kitlist.List, in Context) []Result {
 			out[i].Why = "no item: " + string(n.Kind)
 			continue
 		}
-		opens[i] = m.line(list.Text, under(n, headings[i]), stock, s, in)
+		opens[i] = m.find(m.view(list.Text, under(n, headings[i]), stock), s, in)
 		m.decide(&out[i], opens[i], in)
 		m.recall(&out[i], list.Text, n, in)
 	}
@@ -57,7 +57,7 @@ func (m *Matcher) decide(r *Result, o *open, in Context) {
 	case permille(top.p) >= limit && len(rivals) == 0 && doubt == "":
 		r.Outcome, r.Part, r.Telling = Certain, top.f.part.ID, ""
 		r.Why = r.Candidates[0].Why
-	case top.p >= 0.5 && len(rivals) == 0:
+	case top.p >= 0.5 && len(rivals) == 0 && !otherKind(&top.x):
 		r.Outcome, r.Part = Likely, top.f.part.ID
 		r.Why = joinWhy(r.Candidates[0].Why, doubt)
 	default:
@@ -65,6 +65,12 @@ func (m *Matcher) decide(r *Result, o *open, in Context) {
 		r.Why = questionWhy(r.Telling, len(rivals))
 	}
 	r.Also = m.also(o)
+}
+
+// otherKind: the line names another kind of part, and nothing that it states speaks
+// for the candidate nevertheless.
+func otherKind(x *vector) bool {
+	return x[fKindConflict] > 0 && numberLevel(x) == 0 && x[fDesigFull]+x[fDesigBase]+x[fSizeAgree]+x[fThreadAgree]+x[fTeethAgree] == 0
 }
 
 func permille(p float64) int { return int(math.Floor(p*1000 + 1e-9)) }
@@ -108,7 +114,7 @@ func (m *Matcher) certainDoubt(o *open, a *alternative) string {
 		return "the heading names another kind"
 	case level < 3 && m.unexplained(o.view, a):
 		return "some words of the line stay unexplained"
-	case o.view.fromContext && level < 3 && x[fKindContext] > 0 && x[fDesigFull]+x[fSizeAgree]+x[fGearEqual]+x[fSideAgree]+x[fShaftAgree] == 0:
+	case o.view.fromContext && level < 3 && x[fKindContext] > 0 && !m.ownKind(o.view, a.f) && x[fDesigFull]+x[fSizeAgree]+x[fGearEqual]+x[fSideAgree]+x[fShaftAgree] == 0:
 		return "the kind is only in the heading"
 	}
 	return ""
@@ -138,11 +144,27 @@ func (m *Matcher) unexplained(v *lineView, a *alternative) bool {
 			kind = kind || t < firstWord && m.read.lx.meanings[t].cat == catKind && !((measured || x[fGearEqual] > 0) && m.read.lx.meanings[t].host)
 			hit = hit || containsTerm(a.f.all, t)
 		}
+		hit = hit || inName(a.f.part.Name, s.text)
 		if kind && !hit && !s.context {
 			return true
 		}
 	}
 	return false
+}
+
+// inName: a part's own name has the word as it was written: "key synchro" is the
+// synchro key, whatever else "synchro" may stand for.
+func inName(name, word string) bool {
+	return word != "" && slices.ContainsFunc(tokenize(name), func(t token) bool { return t.text == word })
+}
+
+// ownKind: the line itself names the candidate's kind, and the heading adds nothing
+// to it.
+func (m *Matcher) ownKind(v *lineView, p *profile) bool {
+	named := slices.ContainsFunc(v.kinds[:v.own], func(k concept) bool { return k == p.kind || m.read.lx.isWider(k, p.kind) })
+	return named && !slices.ContainsFunc(v.slots, func(s slot) bool {
+		return s.context && slices.ContainsFunc(s.alts, func(t term) bool { return containsTerm(p.all, t) })
+	})
 }
 
 // rivals are candidates that the line's words do not tell from the leader.

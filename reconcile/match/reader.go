@@ -17,6 +17,7 @@ const firstWord term = 1 << 16
 
 // slot is one thing that a text names, with all that it may mean.
 type slot struct {
+	text    string // as written, squashed
 	alts    []term
 	fixed   bool // the spelling was repaired or an abbreviation guessed
 	context bool // stands in a heading or an earlier part of the line
@@ -82,11 +83,22 @@ func (r *reader) read(tokens []token, learn bool, v *phraseView) {
 		}
 		if alts, n := r.lx.longest(tokens[i:], rest, space[:0]); n > 0 {
 			r.take(alts, fixed, v)
+			v.wrote(tokens[i : i+n])
 			i += n
 			continue
 		}
 		r.word(tokens[i].text, learn, v)
+		v.wrote(tokens[i : i+1])
 		i++
+	}
+}
+
+// wrote notes from what tokens the newest slots come.
+func (v *phraseView) wrote(tokens []token) {
+	for i := len(v.slots) - 1; i >= 0 && v.slots[i].text == ""; i-- {
+		for _, t := range tokens {
+			v.slots[i].text += t.text
+		}
 	}
 }
 
@@ -234,6 +246,7 @@ type lineView struct {
 	// fromContext: kinds were taken from the headings; other: the line itself
 	// names another kind.
 	fromContext, other bool
+	own                int // so many kinds are the line's own words
 }
 
 type sizeGroup struct {
@@ -289,6 +302,7 @@ func (r *reader) line(text string, n *kitlist.Line, stock map[string]bool) *line
 	for _, t := range n.Teeth {
 		v.teeth = append(v.teeth, t.Count)
 	}
+	v.own = len(v.kinds)
 	r.context(n, v)
 	r.dropShafts(v)
 	return v
@@ -305,7 +319,9 @@ func (r *reader) dropShafts(v *lineView) {
 		return false
 	}
 	if len(v.desigs) > 0 || v.gears != 0 || slices.ContainsFunc(v.kinds, func(c concept) bool { return !isShaft(c) }) {
-		v.kinds = slices.DeleteFunc(slices.Clone(v.kinds), isShaft)
+		own := slices.DeleteFunc(slices.Clone(v.kinds[:v.own]), isShaft)
+		v.kinds = append(own, slices.DeleteFunc(slices.Clone(v.kinds[v.own:]), isShaft)...)
+		v.own = len(own)
 	}
 }
 

@@ -22,7 +22,7 @@ func (m *Matcher) Rows(list kitlist.List, in Context, answers map[int]catalog.Pa
 		if !ok || list.Lines[i].Kind != kitlist.Item {
 			continue
 		}
-		if r, ok := m.row(m.line(list.Text, under(&list.Lines[i], headings[i]), stock, s, in), part); ok {
+		if r, ok := m.row(m.find(m.view(list.Text, under(&list.Lines[i], headings[i]), stock), s, in), part); ok {
 			out = append(out, r)
 		}
 	}

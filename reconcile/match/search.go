@@ -6,7 +6,6 @@ import (
 	"sort"
 
 	"layshaft/catalog"
-	"layshaft/reconcile/kitlist"
 )
 
 // alternative is a candidate while a line is being decided.
@@ -28,9 +27,9 @@ type open struct {
 	whole bool // the whole catalogue was searched
 }
 
-// line finds and weighs the candidates of one line.
-func (m *Matcher) line(text string, n *kitlist.Line, stock map[string]bool, s *scope, in Context) *open {
-	o := &open{view: m.view(text, n, stock)}
+// find looks for the candidates of one line and weighs them.
+func (m *Matcher) find(v *lineView, s *scope, in Context) *open {
+	o := &open{view: v}
 	m.inScope(o, s, in)
 	// A line that the variant's parts answer well, though several of them, is not
 	// looked for elsewhere.

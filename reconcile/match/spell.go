@@ -87,7 +87,7 @@ func (s *speller) correct(word string) string {
 
 // candidates are the words of the vocabulary that a token may stand for.
 func (s *speller) candidates(word string) []string {
-	if w := unOCR(word); w != word {
+	if w := unOCR(word); w != word && len(word) > 2 { // "B1" is rather a shelf than a ball
 		if s.tokens[w] || s.tokens[singular(w)] {
 			return []string{w}
 		}

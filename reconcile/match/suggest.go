@@ -28,7 +28,7 @@ const (
 // everybody, so that a few foreign lines cannot decide.
 func (m *Matcher) SuggestFamily(list kitlist.List) []Suggestion {
 	views := m.views(&list)
-	families := m.leadingFamilies(list)
+	families := m.leadingFamilies(views)
 	if len(views) == 0 || len(families) == 0 {
 		return nil
 	}
@@ -133,18 +133,22 @@ func (m *Matcher) shares(views []*lineView, contexts []Context) (score []float64
 	return score, lines
 }
 
-// undecided drops the variant of the first suggestion when a sister variant is
-// as likely: the list cannot tell them apart.
+// undecided says so when others are as likely as the first suggestion.
 func undecided(s []Suggestion) []Suggestion {
-	if len(s) > 1 && s[0].Family == s[1].Family && s[0].Permille == s[1].Permille {
+	if len(s) < 2 || s[0].Permille != s[1].Permille {
+		return s
+	}
+	if slices.ContainsFunc(s, func(x Suggestion) bool { return x.Family != s[0].Family && x.Permille == s[0].Permille }) {
+		s[0].Why += "; other gearboxes answer to the list as well"
+	} else {
 		s[0].Why += "; its variants cannot be told apart from the list"
 	}
 	return s
 }
 
 // leadingFamilies are those that most lines vote for.
-func (m *Matcher) leadingFamilies(list kitlist.List) []catalog.FamilyID {
-	votes := m.familyVotes(list)
+func (m *Matcher) leadingFamilies(views []*lineView) []catalog.FamilyID {
+	votes := m.familyVotes(views)
 	families := make([]catalog.FamilyID, 0, len(votes))
 	for f := range votes {
 		families = append(families, f)
@@ -154,15 +158,10 @@ func (m *Matcher) leadingFamilies(list kitlist.List) []catalog.FamilyID {
 }
 
 // familyVotes lets every line vote for the families of the parts it may mean.
-func (m *Matcher) familyVotes(list kitlist.List) map[catalog.FamilyID]float64 {
+func (m *Matcher) familyVotes(views []*lineView) map[catalog.FamilyID]float64 {
 	votes := map[catalog.FamilyID]float64{}
-	stock := m.stock(&list)
-	for i := range list.Lines {
-		n := &list.Lines[i]
-		if n.Kind != kitlist.Item {
-			continue
-		}
-		o := m.line(list.Text, n, stock, nil, Context{})
+	for _, v := range views {
+		o := m.find(v, nil, Context{})
 		for k := range o.alts {
 			a := &o.alts[k]
 			if k >= 20 || a.p < 0.005 {
