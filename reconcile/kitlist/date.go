@@ -1,11 +1,16 @@
 package kitlist
 
 import (
+	"maps"
 	"strconv"
 	"strings"
 )
 
-var months = wordSet("months")
+var months = wordNumbers("months")
+
+// Months gives the names and abbreviations of months, folded, with their numbers from
+// 1; the map is the caller's own.
+func Months() map[string]int { return maps.Clone(months) }
 
 // scanDates claims "14/03/2019", "2019-03-14", "17.03.", "14 March 2019" and times of day, so that none is read as a
 // number, a size or a count.
@@ -75,7 +80,7 @@ func (e *entry) monthAt(i int) int {
 	if k = e.skip(k); e.text(k) == "of" || e.text(k) == "de" {
 		k = e.skip(k + 1)
 	}
-	if !months[e.text(k)] || e.sticky(k+1, 1) && e.is(k+1, cLetters) {
+	if months[e.text(k)] == 0 || e.sticky(k+1, 1) && e.is(k+1, cLetters) {
 		return i
 	}
 	b := k + 1

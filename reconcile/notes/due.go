@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"layshaft/catalog/quantity"
+	"layshaft/reconcile/kitlist"
 )
 
 // weekdays by the first letters that tell them apart, Sunday 0.
@@ -18,14 +19,7 @@ var weekdays = map[string]int{
 }
 
 // months by name and abbreviation.
-var months = map[string]int{
-	"january": 1, "jan": 1, "januar": 1, "janvier": 1, "enero": 1, "february": 2, "feb": 2, "februar": 2, "fevrier": 2, "febrero": 2,
-	"march": 3, "mar": 3, "marz": 3, "mars": 3, "marzo": 3, "april": 4, "apr": 4, "avril": 4, "abril": 4, "may": 5, "mai": 5, "mayo": 5,
-	"june": 6, "jun": 6, "juni": 6, "juin": 6, "junio": 6, "july": 7, "jul": 7, "juli": 7, "juillet": 7, "julio": 7,
-	"august": 8, "aug": 8, "aout": 8, "agosto": 8, "september": 9, "sep": 9, "sept": 9, "septembre": 9, "septiembre": 9,
-	"october": 10, "oct": 10, "oktober": 10, "okt": 10, "octobre": 10, "octubre": 10,
-	"november": 11, "nov": 11, "novembre": 11, "noviembre": 11, "december": 12, "dec": 12, "dezember": 12, "dez": 12, "decembre": 12, "diciembre": 12,
-}
+var months = kitlist.Months()
 
 // dateLead are words between "back" and the day.
 var dateLead = map[string]bool{"on": true, "by": true, "the": true, "am": true, "bis": true, "le": true, "el": true, "next": true, "this": true, "for": true, "before": true}
