@@ -78,7 +78,8 @@ func TestCertain(t *testing.T) {
 }
 
 // TestHeadingAndShelf: what a line names itself needs no heading; a shelf is no
-// misread word; another kind of part is never taken for a likely one.
+// misread word; another kind of part is never taken for a likely one, and a line that
+// many parts answer faintly and that names no kind is refused.
 func TestHeadingAndShelf(t *testing.T) {
 	m := New(catalog.NewIndex(cautiousShop(), 1), Options{})
 	for _, c := range []struct {
@@ -95,9 +96,16 @@ func TestHeadingAndShelf(t *testing.T) {
 			t.Errorf("%q: %s %s (%s)", c.text, last.Outcome, last.Part, last.Why)
 		}
 	}
-	l := kitlist.Read("clutch release bearing x1", kitlist.Options{})
-	if r := handShop(t, Options{}).Match(l, Context{Variant: "orlan-a"}); r[0].Outcome != Question {
-		t.Errorf("a release bearing is %s %s (%s)", r[0].Outcome, r[0].Part, r[0].Why)
+	hand := handShop(t, Options{})
+	for _, c := range []struct {
+		line    string
+		variant catalog.VariantID
+		want    Outcome
+	}{{"clutch release bearing x1", "orlan-a", Question}, {"V/7712/40", "veldra-a", None}} {
+		l := kitlist.Read(c.line, kitlist.Options{})
+		if r := hand.Match(l, Context{Variant: c.variant}); r[0].Outcome != c.want {
+			t.Errorf("%q: %s %s (%s)", c.line, r[0].Outcome, r[0].Part, r[0].Why)
+		}
 	}
 }
 

@@ -44,7 +44,7 @@ func (m *Matcher) decide(r *Result, o *open, in Context) {
 		}
 		r.Candidates = append(r.Candidates, m.candidate(o.view, a))
 	}
-	if len(o.alts) == 0 || o.pNone > 0.35 && o.pNone > o.alts[0].p {
+	if len(o.alts) == 0 || o.pNone > 0.35 && o.pNone > o.alts[0].p || o.alts[0].p < faint && len(o.view.kinds) == 0 {
 		r.Outcome, r.Part, r.Telling = None, "", ""
 		r.Why = m.noneWhy(o)
 		return
@@ -72,6 +72,10 @@ func (m *Matcher) decide(r *Result, o *open, in Context) {
 func otherKind(x *vector) bool {
 	return x[fKindConflict] > 0 && numberLevel(x) == 0 && x[fDesigFull]+x[fDesigBase]+x[fSizeAgree]+x[fThreadAgree]+x[fTeethAgree] == 0
 }
+
+// faint is the probability below which the best of many parts is no answer to a line
+// that names no kind of part.
+const faint = 0.1
 
 func permille(p float64) int { return int(math.Floor(p*1000 + 1e-9)) }
 
