@@ -20,7 +20,7 @@ const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src
 const maxForm = 1 << 20
 
 // guarded gives a handler the caller's principal, the security headers, a bound
-// body, protection against other sites' forms, and an error page.
+// body, its form read, protection against other sites' forms, and an error page.
 func (p *Pages) guarded(h handler) http.Handler {
 	return p.exec.WithPrincipal(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		head := w.Header()
@@ -34,6 +34,10 @@ func (p *Pages) guarded(h handler) http.Handler {
 			return
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, maxForm)
+		if err := r.ParseForm(); err != nil && r.Method == http.MethodPost {
+			p.fail(w, r, unreadableForm(err))
+			return
+		}
 		if err := h(w, r); err != nil {
 			p.fail(w, r, err)
 		}
@@ -84,12 +88,21 @@ func asRefusal(err error) *refusal {
 	return &refusal{http.StatusInternalServerError, say("error.internal"), say("error.internal.remedy")}
 }
 
+// unreadableForm: a form that is too large says so; of any other the sender is told.
+func unreadableForm(err error) error {
+	var tooLarge *http.MaxBytesError
+	if errors.As(err, &tooLarge) {
+		return err
+	}
+	return &refusal{http.StatusBadRequest, say("error.choice"), say("error.choice.remedy")}
+}
+
 func (p *Pages) fail(w http.ResponseWriter, r *http.Request, err error) {
 	e := asRefusal(err)
 	if e.status >= http.StatusInternalServerError {
 		p.log.ErrorContext(r.Context(), "page", "path", r.URL.Path, "error", err)
 	}
-	v := p.view(r, say("error.title"), "")
+	v := p.view(r, say("error.title"), "", "")
 	if err := p.render(w, r, e.status, v, errorPage(e)); err != nil {
 		p.log.ErrorContext(r.Context(), "error page", "error", err)
 	}

@@ -16,6 +16,9 @@ var styleSheet []byte
 //go:embed picture.css
 var pictureSheet []byte
 
+//go:embed paper.css
+var paperSheetStyle []byte
+
 //go:embed page.js
 var module []byte
 
@@ -36,7 +39,7 @@ type asset struct {
 
 func newAssets() *assets {
 	a := &assets{files: map[string]asset{}}
-	a.style = a.add("page", ".css", "text/css; charset=utf-8", slices.Concat(styleSheet, []byte(drawing.CSS), pictureSheet))
+	a.style = a.add("page", ".css", "text/css; charset=utf-8", slices.Concat(styleSheet, []byte(drawing.CSS), pictureSheet, paperSheetStyle))
 	a.script = a.add("page", ".js", "text/javascript; charset=utf-8", slices.Concat(measureModule, module))
 	return a
 }

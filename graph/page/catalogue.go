@@ -11,9 +11,7 @@ func (p *Pages) catalogue(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := p.view(r, say("catalogue.title"), "catalogue")
-	v.Block.Revision = data.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, catalogueSheet(data))
+	return p.render(w, r, http.StatusOK, p.view(r, say("catalogue.title"), "catalogue", data.Shop.CatalogueRevision), catalogueSheet(data))
 }
 
 // hit is one record that a search found.
@@ -22,7 +20,7 @@ type hit struct{ Kind, Text, Detail, To string }
 func (p *Pages) search(w http.ResponseWriter, r *http.Request) error {
 	text := strings.TrimSpace(r.URL.Query().Get("q"))
 	var hits []hit
-	v := p.view(r, say("search.title"), "catalogue")
+	v := p.view(r, say("search.title"), "catalogue", "")
 	if text != "" {
 		n := 50
 		data, err := SearchAll(r.Context(), p.api, text, &n)
@@ -65,9 +63,7 @@ func (p *Pages) family(w http.ResponseWriter, r *http.Request) error {
 	if data.Family == nil {
 		return notFound(say("error.family", r.PathValue("key")))
 	}
-	v := p.view(r, data.Family.Name, "catalogue")
-	v.Block.Revision = data.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, familySheet(data.Family))
+	return p.render(w, r, http.StatusOK, p.view(r, data.Family.Name, "catalogue", data.Shop.CatalogueRevision), familySheet(data.Family))
 }
 
 // assemblies are the positions by assembly, in list order.
@@ -102,8 +98,8 @@ func (p *Pages) variant(w http.ResponseWriter, r *http.Request) error {
 	if data.Variant == nil {
 		return notFound(say("error.variant", r.PathValue("key")))
 	}
-	v := p.view(r, data.Variant.Name, "catalogue")
-	v.Block.Variant, v.Block.Revision = data.Variant.Name, data.Shop.CatalogueRevision
+	v := p.view(r, data.Variant.Name, "catalogue", data.Shop.CatalogueRevision)
+	v.Block.Variant = data.Variant.Name
 	drawn, err := p.variantPicture(r, data.Variant.Key)
 	if err != nil {
 		return err
@@ -143,9 +139,7 @@ func (p *Pages) part(w http.ResponseWriter, r *http.Request) error {
 	if data.Part == nil {
 		return notFound(say("error.part", r.PathValue("key")))
 	}
-	v := p.view(r, data.Part.Name, "catalogue")
-	v.Block.Revision = data.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, partSheet(data))
+	return p.render(w, r, http.StatusOK, p.view(r, data.Part.Name, "catalogue", data.Shop.CatalogueRevision), partSheet(data))
 }
 
 // partsView is a list of parts with its filters.
@@ -179,9 +173,7 @@ func (p *Pages) parts(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := p.view(r, say("parts.title"), "catalogue")
-	v.Block.Revision = pv.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, partsSheet(pv))
+	return p.render(w, r, http.StatusOK, p.view(r, say("parts.title"), "catalogue", pv.Shop.CatalogueRevision), partsSheet(pv))
 }
 
 func (p *Pages) partsCSV(w http.ResponseWriter, r *http.Request) error {
@@ -207,9 +199,7 @@ func (p *Pages) problems(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := p.view(r, say("problems.title"), "catalogue")
-	v.Block.Revision = data.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, problemSheet(data))
+	return p.render(w, r, http.StatusOK, p.view(r, say("problems.title"), "catalogue", data.Shop.CatalogueRevision), problemSheet(data))
 }
 
 func (p *Pages) problemsCSV(w http.ResponseWriter, r *http.Request) error {

@@ -14,8 +14,7 @@ type compareView struct {
 }
 
 func (p *Pages) readCompare(r *http.Request) (*compareView, error) {
-	q := r.URL.Query()
-	v := &compareView{A: strings.TrimSpace(q.Get("a")), B: strings.TrimSpace(q.Get("b"))}
+	v := &compareView{A: asked(r, "a"), B: asked(r, "b")}
 	if v.A == "" || v.B == "" {
 		return v, nil
 	}
@@ -36,8 +35,7 @@ func (p *Pages) comparison(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := p.view(r, say("compare.title"), "catalogue")
-	return p.render(w, r, http.StatusOK, v, compareSheet(cv))
+	return p.render(w, r, http.StatusOK, p.view(r, say("compare.title"), "catalogue", ""), compareSheet(cv))
 }
 
 // compareVerdict is the word for one row.
@@ -140,9 +138,7 @@ func (p *Pages) used(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := p.view(r, say("used.title", uv.Part.Name), "catalogue")
-	v.Block.Revision = uv.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, usedSheet(uv))
+	return p.render(w, r, http.StatusOK, p.view(r, say("used.title", uv.Part.Name), "catalogue", uv.Shop.CatalogueRevision), usedSheet(uv))
 }
 
 // inJobs are the open jobs in which the part is decided, found, supplied, on

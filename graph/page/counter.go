@@ -47,9 +47,7 @@ func (p *Pages) counter(w http.ResponseWriter, r *http.Request) error {
 			cv.Result = &which.Identify
 		}
 	}
-	v := p.view(r, say("counter.title"), "counter")
-	v.Block.Revision = fams.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, counterSheet(cv))
+	return p.render(w, r, http.StatusOK, p.view(r, say("counter.title"), "counter", fams.Shop.CatalogueRevision), counterSheet(cv))
 }
 
 // observations are what the form says, as the API reads them: wheel=count,
@@ -182,7 +180,7 @@ func (p *Pages) needs(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	nv.Short = report.Reconcile.Shortages
-	v := p.view(r, say("needs.title", data.Variant.Name), "counter")
-	v.Block.Variant, v.Block.Revision = data.Variant.Name, data.Shop.CatalogueRevision
+	v := p.view(r, say("needs.title", data.Variant.Name), "counter", data.Shop.CatalogueRevision)
+	v.Block.Variant = data.Variant.Name
 	return p.render(w, r, http.StatusOK, v, needsSheet(nv))
 }

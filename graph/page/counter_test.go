@@ -63,7 +63,7 @@ func TestWillItFit(t *testing.T) {
 	ask := "/counter/fit?variant=bw76-ew2&position=input-bearing&part="
 	wants(t, s.get(t, ask+"bw-brg-6306n", 200), "It goes in")
 	other := s.get(t, ask+"bw-brg-6207n", 200)
-	wants(t, other, "Beside the usual part", "differs by")
+	wants(t, other, "Beside the usual part", `class="is-differs"`)
 	if strings.Contains(other, ">\n\t\t\tIt goes in\n") {
 		t.Error("a bearing of another bore goes in as it is")
 	}

@@ -76,9 +76,7 @@ func (p *Pages) cover(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := p.view(r, say("cover.title"), "shortages")
-	v.Block.Revision = cv.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, coverSheet(cv))
+	return p.render(w, r, http.StatusOK, p.view(r, say("cover.title"), "shortages", cv.Shop.CatalogueRevision), coverSheet(cv))
 }
 
 func (p *Pages) coverCSV(w http.ResponseWriter, r *http.Request) error {

@@ -66,10 +66,7 @@ func (p *Pages) jobShortagesCSV(w http.ResponseWriter, r *http.Request) error {
 	}
 	var rows [][]string
 	for _, s := range v.shortages() {
-		part, number := "", ""
-		if len(s.Options) > 0 {
-			part, number = s.Options[0].Key, orderNumber(&s.Options[0])
-		}
+		part, number := best(s.Options)
 		rows = append(rows, []string{v.Job.Key, s.Position, v.label(s.Position), itoa(s.Quantity), shortageMark(s.State),
 			yesNo(s.Blocking), yesNo(s.Possible), part, number, itoa(s.OnOrder), s.Because})
 	}
@@ -105,6 +102,14 @@ func (p *Pages) decisionsCSV(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	return writeCSV(w, "job-"+v.Job.Key+"-decisions", []string{"job", "assembly", "position", "place", "pieces", "decision", "part", "why"}, rows)
+}
+
+// best is the first of the parts that would do, and the number that it is ordered by.
+func best(all []PartLabel) (part, number string) {
+	if len(all) == 0 {
+		return "", ""
+	}
+	return all[0].Key, orderNumber(&all[0])
 }
 
 func yesNo(b bool) string {

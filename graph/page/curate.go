@@ -41,16 +41,11 @@ func (p *Pages) catalogueHistory(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (p *Pages) showHistory(w http.ResponseWriter, r *http.Request, status int, hv *catalogueHistoryView) error {
-	v := p.view(r, say("curate.history"), "catalogue")
-	v.Block.Revision = hv.Shop.CatalogueRevision
-	return p.render(w, r, status, v, catalogueHistorySheet(hv))
+	return p.render(w, r, status, p.view(r, say("curate.history"), "catalogue", hv.Shop.CatalogueRevision), catalogueHistorySheet(hv))
 }
 
 // undoCatalogue takes an edit of the catalogue back with a new one.
 func (p *Pages) undoCatalogue(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
 	table, key := field(r, "table"), field(r, "key")
 	data, err := TakeBack(r.Context(), p.api, UndoEditInput{RequestId: requestID(r), Edit: field(r, "edit"), Why: some(field(r, "why"))})
 	if err != nil {
@@ -135,9 +130,6 @@ func removal(x *ProblemRow) bool {
 
 // repair removes the record of a problem, with an edit that can be taken back.
 func (p *Pages) repair(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
 	data, err := Problems(r.Context(), p.api)
 	if err != nil {
 		return err

@@ -108,20 +108,14 @@ func (v *decisionView) group() {
 	if v.Job.Fitting != nil {
 		without = v.Job.Fitting.Without
 	}
-	for i := range v.Job.Family.Positions {
-		pos := &v.Job.Family.Positions[i]
-		if slices.Contains(without, pos.Name) && v.decided[pos.Name] == nil {
-			continue
-		}
-		at := slices.IndexFunc(v.Groups, func(g assemblyView) bool { return g.Name == pos.Assembly })
-		if at < 0 {
-			at = len(v.Groups)
-			v.Groups = append(v.Groups, assemblyView{Name: pos.Assembly})
-		}
-		g := &v.Groups[at]
-		g.Positions = append(g.Positions, pos)
-		if v.choice(pos.Name) == ChoiceUndecided {
-			g.Open++
+	v.Groups = assemblies(slices.DeleteFunc(slices.Clone(v.Job.Family.Positions), func(pos PositionRow) bool {
+		return slices.Contains(without, pos.Name) && v.decided[pos.Name] == nil
+	}))
+	for i := range v.Groups {
+		for _, pos := range v.Groups[i].Positions {
+			if v.choice(pos.Name) == ChoiceUndecided {
+				v.Groups[i].Open++
+			}
 		}
 	}
 }
@@ -154,9 +148,6 @@ func (v *decisionView) open() int {
 // decide takes "position CHOICE rev" for one position, or "assembly CHOICE" for
 // every position of an assembly that is still undecided.
 func (p *Pages) decide(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
 	v, err := p.readDecisions(r)
 	if err != nil {
 		return err

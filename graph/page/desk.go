@@ -83,9 +83,7 @@ func (p *Pages) desk(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := p.view(r, say("desk.title"), "shortages")
-	v.Block.Revision = dv.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, deskSheet(dv))
+	return p.render(w, r, http.StatusOK, p.view(r, say("desk.title"), "shortages", dv.Shop.CatalogueRevision), deskSheet(dv))
 }
 
 // link is the address of the desk with one filter changed.
@@ -121,10 +119,7 @@ func (p *Pages) deskCSV(w http.ResponseWriter, r *http.Request) error {
 		}
 		for i := range v.Shortages.Edges {
 			s := &v.Shortages.Edges[i].Node
-			part, number := "", ""
-			if len(s.Accept) > 0 {
-				part, number = s.Accept[0].Key, orderNumber(&s.Accept[0])
-			}
+			part, number := best(s.Accept)
 			rows = append(rows, []string{s.Job, s.Position, s.PositionLabel, itoa(s.Quantity), s.Unit, shortageMark(s.State),
 				yesNo(s.Blocking), yesNo(s.Possible), part, number, itoa(s.OnOrder), deref(s.NeededBy), s.Because})
 		}

@@ -49,9 +49,6 @@ func (p *Pages) showDetail(w http.ResponseWriter, r *http.Request, status int, v
 // keepDetail stores it. A form that is out of date is shown again as typed, beside
 // what stands now.
 func (p *Pages) keepDetail(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
 	v, err := p.readDetail(r)
 	if err != nil {
 		return err

@@ -172,17 +172,12 @@ func (p *Pages) edited(rec record) handler {
 }
 
 func (p *Pages) showEdit(w http.ResponseWriter, r *http.Request, status int, v *editView) error {
-	frame := p.view(r, v.Title, "catalogue")
-	frame.Block.Revision = v.Revision
-	return p.render(w, r, status, frame, editSheet(v))
+	return p.render(w, r, status, p.view(r, v.Title, "catalogue", v.Revision), editSheet(v))
 }
 
 // saved stores a record, or shows the form again with what refused it.
 func (p *Pages) saved(rec record) handler {
 	return func(w http.ResponseWriter, r *http.Request) error {
-		if err := r.ParseForm(); err != nil {
-			return err
-		}
 		v, err := rec.load(r)
 		if err != nil {
 			return err

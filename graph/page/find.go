@@ -24,5 +24,5 @@ func (p *Pages) find(w http.ResponseWriter, r *http.Request) error {
 			v.Parts = append(v.Parts, part)
 		}
 	}
-	return p.render(w, r, http.StatusOK, p.view(r, say("find.title"), "jobs"), findSheet(v))
+	return p.render(w, r, http.StatusOK, p.view(r, say("find.title"), "jobs", ""), findSheet(v))
 }

@@ -27,18 +27,16 @@ func fitPath(variant, position, part string) string {
 
 // willItFit answers for a variant with its standard parts around the position.
 func (p *Pages) willItFit(w http.ResponseWriter, r *http.Request) error {
-	q := func(name string) string { return strings.TrimSpace(r.FormValue(name)) }
-	v := &fitView{Position: q("position"), Text: q("part"), names: map[string]string{}}
-	data, err := FitSheet(r.Context(), p.api, q("variant"), v.Text)
+	v := &fitView{Position: asked(r, "position"), Text: asked(r, "part"), names: map[string]string{}}
+	data, err := FitSheet(r.Context(), p.api, asked(r, "variant"), v.Text)
 	if err != nil {
 		return err
 	}
 	v.FitSheetResponse = data
-	frame := p.view(r, say("fit.title"), "counter")
-	frame.Block.Revision = data.Shop.CatalogueRevision
+	frame := p.view(r, say("fit.title"), "counter", data.Shop.CatalogueRevision)
 	if data.Variant == nil {
-		if q("variant") != "" {
-			return notFound(say("error.variant", q("variant")))
+		if asked(r, "variant") != "" {
+			return notFound(say("error.variant", asked(r, "variant")))
 		}
 		fams, err := CounterFamilies(r.Context(), p.api)
 		if err != nil {
@@ -138,19 +136,4 @@ func verdictOfFit(v FitVerdict) string {
 // differing attributes first; the API puts them so, equal ones are folded.
 func (v *fitView) differing(same bool) []Difference {
 	return slices.DeleteFunc(slices.Clone(v.Against), func(d Difference) bool { return (d.Known && d.Same) != same })
-}
-
-func orNone(s string) string {
-	if s == "" {
-		return say("none")
-	}
-	return s
-}
-
-// signed shows which way a size differs.
-func signed(mm string) string {
-	if strings.HasPrefix(mm, "-") {
-		return mm
-	}
-	return "+" + mm
 }

@@ -1195,51 +1195,6 @@ var AllChoice = []Choice{
 	ChoiceUndecided,
 }
 
-// CompareTwoComparePartsPartDifference includes the requested fields of the GraphQL type PartDifference.
-// The GraphQL type's documentation follows.
-//
-// One row of a comparison of two parts.
-type CompareTwoComparePartsPartDifference struct {
-	// Attribute, or kind or designation.
-	Key string `json:"key"`
-	// Seat; empty where there is only one.
-	At    string `json:"at"`
-	Label string `json:"label"`
-	// With unit; empty where it is not stated.
-	A string `json:"a"`
-	B string `json:"b"`
-	// Both state it.
-	Known bool `json:"known"`
-	// Both state it and it is equal.
-	Same bool `json:"same"`
-	// How much larger b is, in millimetres as decimal text; null unless both state a length.
-	By *string `json:"by"`
-}
-
-// GetKey returns CompareTwoComparePartsPartDifference.Key, and is useful for accessing the field via an interface.
-func (v *CompareTwoComparePartsPartDifference) GetKey() string { return v.Key }
-
-// GetAt returns CompareTwoComparePartsPartDifference.At, and is useful for accessing the field via an interface.
-func (v *CompareTwoComparePartsPartDifference) GetAt() string { return v.At }
-
-// GetLabel returns CompareTwoComparePartsPartDifference.Label, and is useful for accessing the field via an interface.
-func (v *CompareTwoComparePartsPartDifference) GetLabel() string { return v.Label }
-
-// GetA returns CompareTwoComparePartsPartDifference.A, and is useful for accessing the field via an interface.
-func (v *CompareTwoComparePartsPartDifference) GetA() string { return v.A }
-
-// GetB returns CompareTwoComparePartsPartDifference.B, and is useful for accessing the field via an interface.
-func (v *CompareTwoComparePartsPartDifference) GetB() string { return v.B }
-
-// GetKnown returns CompareTwoComparePartsPartDifference.Known, and is useful for accessing the field via an interface.
-func (v *CompareTwoComparePartsPartDifference) GetKnown() bool { return v.Known }
-
-// GetSame returns CompareTwoComparePartsPartDifference.Same, and is useful for accessing the field via an interface.
-func (v *CompareTwoComparePartsPartDifference) GetSame() bool { return v.Same }
-
-// GetBy returns CompareTwoComparePartsPartDifference.By, and is useful for accessing the field via an interface.
-func (v *CompareTwoComparePartsPartDifference) GetBy() *string { return v.By }
-
 // CompareTwoResponse is returned by CompareTwo on success.
 type CompareTwoResponse struct {
 	// A part by the shop's identifier.
@@ -1247,7 +1202,7 @@ type CompareTwoResponse struct {
 	// A part by the shop's identifier.
 	Right *PartUse `json:"right"`
 	// Two parts attribute by attribute, what differs first.
-	CompareParts []CompareTwoComparePartsPartDifference `json:"compareParts"`
+	CompareParts []Difference `json:"compareParts"`
 }
 
 // GetLeft returns CompareTwoResponse.Left, and is useful for accessing the field via an interface.
@@ -1257,9 +1212,7 @@ func (v *CompareTwoResponse) GetLeft() *PartUse { return v.Left }
 func (v *CompareTwoResponse) GetRight() *PartUse { return v.Right }
 
 // GetCompareParts returns CompareTwoResponse.CompareParts, and is useful for accessing the field via an interface.
-func (v *CompareTwoResponse) GetCompareParts() []CompareTwoComparePartsPartDifference {
-	return v.CompareParts
-}
+func (v *CompareTwoResponse) GetCompareParts() []Difference { return v.CompareParts }
 
 // A part inside a pair, set or kit.
 type ContentInput struct {
@@ -2414,6 +2367,8 @@ func (v *DeskShortagesShortageConnectionPageInfo) GetEndCursor() *string { retur
 //
 // One row of a comparison of two parts.
 type Difference struct {
+	// Attribute, or kind or designation.
+	Key   string `json:"key"`
 	Label string `json:"label"`
 	// Seat; empty where there is only one.
 	At string `json:"at"`
@@ -2427,6 +2382,9 @@ type Difference struct {
 	// How much larger b is, in millimetres as decimal text; null unless both state a length.
 	By *string `json:"by"`
 }
+
+// GetKey returns Difference.Key, and is useful for accessing the field via an interface.
+func (v *Difference) GetKey() string { return v.Key }
 
 // GetLabel returns Difference.Label, and is useful for accessing the field via an interface.
 func (v *Difference) GetLabel() string { return v.Label }
@@ -14552,6 +14510,7 @@ query Beside ($a: String!, $b: String!) {
 	}
 }
 fragment Difference on PartDifference {
+	key
 	label
 	at
 	a
@@ -14776,14 +14735,7 @@ query CompareTwo ($a: String!, $b: String!) {
 		... PartUse
 	}
 	compareParts(a: $a, b: $b) {
-		key
-		at
-		label
-		a
-		b
-		known
-		same
-		by
+		... Difference
 	}
 }
 fragment PartUse on Part {
@@ -14796,6 +14748,16 @@ fragment PartUse on Part {
 			label
 		}
 	}
+}
+fragment Difference on PartDifference {
+	key
+	label
+	at
+	a
+	b
+	known
+	same
+	by
 }
 fragment PartFacts on Part {
 	... PartLabel

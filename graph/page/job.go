@@ -33,7 +33,7 @@ func jobPath(key, sheet string) string {
 
 // jobFrame is the frame of one of a job's sheets.
 func (p *Pages) jobFrame(r *http.Request, h *JobHead, sheet, revision string) *view {
-	v := p.view(r, say("job.title", h.Key, h.Title), "jobs")
+	v := p.view(r, say("job.title", h.Key, h.Title), "jobs", revision)
 	v.Block = titleBlock{Subject: h.Title, Number: h.Key, Revision: revision, Date: v.Block.Date,
 		Sheet: slices.Index(sheetsOfJob, sheet) + 1, Sheets: len(sheetsOfJob)}
 	if h.Variant != nil {

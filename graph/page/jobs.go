@@ -44,30 +44,21 @@ func (p *Pages) showJobs(w http.ResponseWriter, r *http.Request, status int, jv 
 		}
 	}
 	first := 50
-	var after *string
-	if a := q.Get("after"); a != "" {
-		after = &a
-	}
-	data, err := JobList(r.Context(), p.api, &first, after, filter)
+	data, err := JobList(r.Context(), p.api, &first, some(q.Get("after")), filter)
 	if err != nil {
 		return err
 	}
 	jv.JobListResponse = data
-	v := p.view(r, say("jobs.title"), "jobs")
-	v.Block.Revision = data.Shop.CatalogueRevision
-	return p.render(w, r, status, v, jobList(&jv))
+	return p.render(w, r, status, p.view(r, say("jobs.title"), "jobs", data.Shop.CatalogueRevision), jobList(&jv))
 }
 
 // openJob opens a job and goes to it.
 func (p *Pages) openJob(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
 	f := jobForm{Key: field(r, "key"), Title: field(r, "title"), Owner: field(r, "owner"), Variant: field(r, "variant"),
 		NeededBy: field(r, "needed"), Note: field(r, "note")}
 	family, variant, _ := strings.Cut(f.Variant, "/")
 	head := JobInput{Title: f.Title, Owner: f.Owner, Family: family, Variant: variant, Candidates: []string{},
-		State: JobStateReceived, Opened: ptr(p.now().Format("2006-01-02")), NeededBy: some(f.NeededBy), Note: f.Note}
+		State: JobStateReceived, Opened: ptr(p.today()), NeededBy: some(f.NeededBy), Note: f.Note}
 	done, err := OpenJob(r.Context(), p.api, JobEditInput{RequestId: requestID(r), Job: f.Key}, head)
 	if err != nil {
 		return err
@@ -78,7 +69,11 @@ func (p *Pages) openJob(w http.ResponseWriter, r *http.Request) error {
 	return back(w, r, "/jobs/"+pathEscape(f.Key))
 }
 
+// field is what a form says, without blanks around it.
 func field(r *http.Request, name string) string { return strings.TrimSpace(r.PostFormValue(name)) }
+
+// asked is what an address or a form says, without blanks around it.
+func asked(r *http.Request, name string) string { return strings.TrimSpace(r.FormValue(name)) }
 
 func ptr[T any](v T) *T { return &v }
 

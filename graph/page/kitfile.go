@@ -24,10 +24,9 @@ type fileForm struct {
 // fileView shows how a file was read before anything is kept.
 type fileView struct {
 	*ReadFileReadKitFileKitFileReading
-	Job     *JobHead
-	Form    *fileForm
-	List    listView
-	Problem []told
+	Job  *JobHead
+	Form *fileForm
+	List listView
 }
 
 // isTable: the name says that columns must be told apart before the text is kept.
@@ -40,9 +39,6 @@ func (f *fileForm) encoded() string { return base64.StdEncoding.EncodeToString(f
 
 // readFile takes a file that was put right: it is shown again, or kept.
 func (p *Pages) readFile(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
 	content, err := base64.StdEncoding.DecodeString(r.PostFormValue("content"))
 	if err != nil {
 		return &refusal{http.StatusBadRequest, say("error.choice"), say("error.choice.remedy")}

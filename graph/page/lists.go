@@ -1,9 +1,6 @@
 package page
 
-import (
-	"cmp"
-	"slices"
-)
+import "slices"
 
 // listView is one kit list with what was read from it.
 type listView struct {
@@ -124,11 +121,6 @@ func flags(s *SupplyRow) []string {
 		}
 	}
 	return out
-}
-
-// candidateText names a candidate: its part, or its id when it is not known here.
-func candidateText(c *SupplyRowCandidatesCandidate) string {
-	return cmp.Or(partText(c.Part), c.PartKey)
 }
 
 // percent writes thousandths as whole percents; what is not quite sure never

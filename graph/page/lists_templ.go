@@ -1209,9 +1209,9 @@ func answers(v *jobView, l *lineView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var66 string
-			templ_7745c5c3_Var66, templ_7745c5c3_Err = templ.JoinStringErrs(candidateText(&l.Supply.Candidates[i]))
+			templ_7745c5c3_Var66, templ_7745c5c3_Err = templ.JoinStringErrs(contentText(l.Supply.Candidates[i].Part, l.Supply.Candidates[i].PartKey))
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `lists.templ`, Line: 162, Col: 49}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `lists.templ`, Line: 162, Col: 83}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var66))
 			if templ_7745c5c3_Err != nil {

@@ -17,8 +17,7 @@ type lookUpView struct {
 }
 
 func (p *Pages) lookUp(w http.ResponseWriter, r *http.Request) error {
-	q := func(name string) string { return strings.TrimSpace(r.FormValue(name)) }
-	v := &lookUpView{Text: q("q"), Seat: q("seat"), Bearing: q("bearing"), Driving: q("driving"), Driven: q("driven"), Module: q("module")}
+	v := &lookUpView{Text: asked(r, "q"), Seat: asked(r, "seat"), Bearing: asked(r, "bearing"), Driving: asked(r, "driving"), Driven: asked(r, "driven"), Module: asked(r, "module")}
 	var err error
 	if v.Text != "" {
 		if v.Answer, err = LookUp(r.Context(), p.api, v.Text); err != nil {
@@ -35,7 +34,7 @@ func (p *Pages) lookUp(w http.ResponseWriter, r *http.Request) error {
 			v.Pair, v.PairNo = nil, asRefusal(err)
 		}
 	}
-	return p.render(w, r, http.StatusOK, p.view(r, say("lookup.title"), "look-up"), lookUpSheet(v))
+	return p.render(w, r, http.StatusOK, p.view(r, say("lookup.title"), "look-up", ""), lookUpSheet(v))
 }
 
 func (p *Pages) pair(r *http.Request, v *lookUpView) (*LookUpPairResponse, error) {

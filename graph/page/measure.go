@@ -93,9 +93,6 @@ func (p *Pages) unreadable(r *http.Request, v *stackView) ([]told, error) {
 
 // readStack takes readings from the form, else those that the job keeps.
 func (p *Pages) readStack(r *http.Request) (*stackView, error) {
-	if err := r.ParseForm(); err != nil {
-		return nil, err
-	}
 	data, err := p.measureData(r)
 	if err != nil {
 		return nil, err
@@ -211,16 +208,17 @@ func (p *Pages) keepStack(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if faults, err := p.unreadable(r, v); err != nil || len(faults) > 0 {
-		if err != nil {
-			return err
-		}
+	faults, err := p.unreadable(r, v)
+	if err != nil {
+		return err
+	}
+	if len(faults) > 0 {
 		return p.showStack(w, r, http.StatusBadRequest, faults)
 	}
 	now := p.now()
 	m := MeasurementInput{Name: anchor("measure", v.Stack.Stack.Key, strconv.FormatInt(now.UnixMilli(), 36)), Stack: v.Stack.Stack.Key,
 		Readings: v.inputs(), Instrument: v.Gauge, Resolution: "0", Certificate: "0", Pooled: "0",
-		Date: ptr(now.Format("2006-01-02")), Grades: []string{}}
+		Date: ptr(p.today()), Grades: []string{}}
 	if g := r.PostFormValue("grades"); g != "" {
 		m.Grades = strings.Split(g, "|")
 	}
@@ -228,7 +226,7 @@ func (p *Pages) keepStack(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if faults := toldOf(data.Measure.UserErrors); len(faults) > 0 {
+	if faults = toldOf(data.Measure.UserErrors); len(faults) > 0 {
 		return p.showStack(w, r, statusFor(faults), faults)
 	}
 	return back(w, r, jobPath(r.PathValue("id"), "measure"))

@@ -18,15 +18,12 @@ type noteView struct {
 
 // note previews a bench note, or keeps the decisions that are ticked as one edit.
 func (p *Pages) note(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
 	text := strings.ReplaceAll(r.PostFormValue("text"), "\r\n", "\n")
 	v, err := p.readDecisions(r)
 	if err != nil {
 		return err
 	}
-	in := ReadBenchNotesInput{Text: text, Family: v.Job.FamilyKey, Today: ptr(p.now().Format("2006-01-02"))}
+	in := ReadBenchNotesInput{Text: text, Family: v.Job.FamilyKey, Today: ptr(p.today())}
 	if v.Job.Variant != nil {
 		in.Variant = v.Job.Variant.Key
 	}

@@ -45,6 +45,9 @@ func New(cfg Config) *Pages {
 		assets: newAssets(), cross: http.NewCrossOriginProtection()}
 }
 
+// today is the date as ISO 8601 writes it.
+func (p *Pages) today() string { return p.now().Format(time.DateOnly) }
+
 // Register puts the pages' routes on a mux: the root, and what the routes below name.
 func (p *Pages) Register(mux *http.ServeMux) {
 	mux.Handle("GET /assets/{name}", p.assets)

@@ -37,7 +37,7 @@ func (p *Pages) paper(w http.ResponseWriter, r *http.Request, bench bool) error 
 	if data.Job == nil {
 		return notFound(say("error.job", d.Job.Key))
 	}
-	v := &paperView{decisionView: d, Bench: bench, Stacks: data.Job.Stacks, Day: p.now().Format("2006-01-02"), built: map[string]string{}}
+	v := &paperView{decisionView: d, Bench: bench, Stacks: data.Job.Stacks, Day: p.today(), built: map[string]string{}}
 	for i := range data.Job.Report.Findings {
 		f := &data.Job.Report.Findings[i]
 		switch {

@@ -111,7 +111,7 @@ func (p *Pages) whereToCount(r *http.Request, f *CounterFamilyFamily) (*pictureV
 
 // variantPicture draws a variant without states.
 func (p *Pages) variantPicture(r *http.Request, key string) (*pictureView, error) {
-	v := &pictureView{Shaft: r.FormValue("shaft"), Path: "/catalogue/variants/" + pathEscape(key)}
+	v := &pictureView{Shaft: r.FormValue("shaft"), Path: variantPath(key)}
 	data, err := VariantPicture(r.Context(), p.api, key, &v.Shaft, ptr(shaftLink(v.Path)))
 	if err != nil || data.Variant == nil {
 		return v, err

@@ -82,10 +82,12 @@ type titleBlock struct {
 	Date     string
 }
 
-func (p *Pages) view(r *http.Request, title, section string) *view {
+// view is the frame of a sheet; revision of the catalogue is empty where the sheet
+// shows nothing of it.
+func (p *Pages) view(r *http.Request, title, section, revision string) *view {
 	v := &view{Title: title, Section: section, Path: r.URL.RequestURI(), Look: lookOf(r),
 		Style: p.assets.style, Script: p.assets.script,
-		Block: titleBlock{Subject: title, Sheet: 1, Sheets: 1, Date: p.now().Format("2006-01-02")}}
+		Block: titleBlock{Subject: title, Revision: revision, Sheet: 1, Sheets: 1, Date: p.today()}}
 	if r.Method != http.MethodGet {
 		v.Path = "/"
 	}

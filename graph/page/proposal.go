@@ -54,9 +54,7 @@ func (p *Pages) proposals(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (p *Pages) showProposals(w http.ResponseWriter, r *http.Request, status int, pv *proposalView) error {
-	v := p.view(r, say("proposals.title"), "catalogue")
-	v.Block.Revision = pv.Revision
-	return p.render(w, r, status, v, proposalSheet(pv))
+	return p.render(w, r, status, p.view(r, say("proposals.title"), "catalogue", pv.Revision), proposalSheet(pv))
 }
 
 func (p *Pages) proposalsCSV(w http.ResponseWriter, r *http.Request) error {
@@ -75,9 +73,6 @@ func (p *Pages) proposalsCSV(w http.ResponseWriter, r *http.Request) error {
 
 // settle accepts or refuses a proposal.
 func (p *Pages) settle(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
 	in := SettleProposalInput{RequestId: requestID(r), Job: field(r, "job"), Name: field(r, "name"), SeenRev: field(r, "seen"),
 		Accept: field(r, "settle") == "accept", Reason: field(r, "reason")}
 	if _, err := strconv.ParseUint(in.SeenRev, 10, 64); err != nil || in.Job == "" || in.Name == "" {
@@ -120,9 +115,6 @@ func (p *Pages) showPropose(w http.ResponseWriter, r *http.Request, status int, 
 
 // propose keeps a proposal with the job.
 func (p *Pages) propose(w http.ResponseWriter, r *http.Request) error {
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
 	f := proposeForm{Asks: field(r, "asks"), Position: field(r, "position"), Part: field(r, "part"), Attribute: field(r, "attribute"),
 		At: field(r, "at"), Value: field(r, "value"), Text: field(r, "text")}
 	change := edit(r)

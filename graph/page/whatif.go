@@ -175,9 +175,7 @@ func (p *Pages) whatIf(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := p.view(r, say("whatif.title"), "shortages")
-	v.Block.Revision = wv.Shop.CatalogueRevision
-	return p.render(w, r, http.StatusOK, v, whatIfSheet(wv))
+	return p.render(w, r, http.StatusOK, p.view(r, say("whatif.title"), "shortages", wv.Shop.CatalogueRevision), whatIfSheet(wv))
 }
 
 // whatIfFigure is one figure of both sides; the lesser one is marked.

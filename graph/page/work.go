@@ -69,7 +69,7 @@ func (p *Pages) storeList(w http.ResponseWriter, r *http.Request, f pasteForm) e
 		f.Title = say("paste.title.default", now.Format("2006-01-02 15:04"))
 	}
 	list := KitListInput{Name: "list-" + strconv.FormatInt(now.UnixMilli(), 36), Title: f.Title, Supplier: f.Supplier,
-		Received: ptr(now.Format("2006-01-02")), Text: f.Text}
+		Received: ptr(p.today()), Text: f.Text}
 	e := edit(r)
 	data, err := KeepList(r.Context(), p.api, e, list)
 	if err != nil {
