@@ -29,6 +29,10 @@ func (r *jobResolver) Readings(ctx context.Context, obj *reconcile.Job) ([]*mode
 	return r.readings(obj), nil
 }
 
+func (r *jobResolver) HeadRevision(ctx context.Context, obj *reconcile.Job) (uint64, error) {
+	return obj.Head.Rev, nil
+}
+
 func (r *jobResolver) Report(ctx context.Context, obj *reconcile.Job) (*reconcile.Report, error) {
 	return r.Bench.ReportOn(obj), nil
 }

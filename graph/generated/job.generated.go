@@ -29,6 +29,7 @@ type JobResolver interface {
 
 	Readings(ctx context.Context, obj *reconcile.Job) ([]*model.KitReading, error)
 
+	HeadRevision(ctx context.Context, obj *reconcile.Job) (uint64, error)
 	Report(ctx context.Context, obj *reconcile.Job) (*reconcile.Report, error)
 	Identification(ctx context.Context, obj *reconcile.Job) (*model.Identification, error)
 	Stacks(ctx context.Context, obj *reconcile.Job) ([]*reconcile.StackState, error)
@@ -941,6 +942,29 @@ func (ec *executionContext) _Job_jobRevision(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_Job_jobRevision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "Revision")
+}
+
+func (ec *executionContext) _Job_headRevision(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_headRevision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Job().HeadRevision(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v uint64) graphql.Marshaler {
+			return ec.marshalNRevision2uint64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_headRevision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Job", field, true, true, "Revision")
 }
 
 func (ec *executionContext) _Job_report(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
@@ -2086,6 +2110,12 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "headRevision":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Job_headRevision(ctx, field, obj)
+				})
 		case "report":
 			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
 				true, true,

@@ -555,6 +555,7 @@ type ComplexityRoot struct {
 		Family         func(childComplexity int) int
 		FullStrip      func(childComplexity int) int
 		Goods          func(childComplexity int) int
+		HeadRevision   func(childComplexity int) int
 		ID             func(childComplexity int) int
 		Identification func(childComplexity int) int
 		Inspections    func(childComplexity int) int
@@ -3488,6 +3489,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Job.Goods(childComplexity), true
+	case "Job.headRevision":
+		if e.ComplexityRoot.Job.HeadRevision == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Job.HeadRevision(childComplexity), true
 	case "Job.id", "Job.key":
 		if e.ComplexityRoot.Job.ID == nil {
 			break
@@ -9455,6 +9462,8 @@ type Job implements Node {
   readings: [KitReading!]!
   "Revision of the job's last edit."
   jobRevision: Revision!
+  "Revision of the last edit of the head: title, owner, variant, state and the like."
+  headRevision: Revision!
   "Reconciliation at the newest catalogue revision."
   report: Report!
 }
@@ -12245,6 +12254,8 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_readings(ctx, field)
 	case "jobRevision":
 		return ec.fieldContext_Job_jobRevision(ctx, field)
+	case "headRevision":
+		return ec.fieldContext_Job_headRevision(ctx, field)
 	case "report":
 		return ec.fieldContext_Job_report(ctx, field)
 	case "identification":

@@ -115,7 +115,7 @@ const (
 	coverMargin = 4
 )
 
-func (v *coverView) width() int     { return max(len(v.Jobs)*coverCell, 5*coverCell) + 2*coverMargin }
+func (v *coverView) width() int     { return max(len(v.Jobs), 4)*coverCell + 2*coverMargin }
 func (v *coverView) height() int    { return coverTop + len(v.Kits)*coverRow }
 func (v *coverView) x(job int) int  { return coverMargin + job*coverCell }
 func (v *coverView) y(kit int) int  { return coverTop + kit*coverRow + 22 }

@@ -9,6 +9,9 @@ import (
 // choices in the order of their keys, 1 to 7.
 var choices = []Choice{ChoiceReuse, ChoiceReplace, ChoiceRework, ChoiceSendOut, ChoiceNotFitted, ChoiceAbsent, ChoiceUndecided}
 
+// made are the choices that decide something.
+var made = choices[:len(choices)-1]
+
 // decisionView is the sheet of decisions: every position, by assembly.
 type decisionView struct {
 	*DecisionSheetResponse
@@ -173,7 +176,7 @@ func (v *decisionView) asked(r *http.Request) ([]DecisionInput, error) {
 		return []DecisionInput{v.decision(one[0], Choice(one[1]), "", &one[2])}, nil
 	}
 	assembly, choice, ok := strings.Cut(r.PostFormValue("all"), "|")
-	if !ok || !slices.Contains(choices, Choice(choice)) {
+	if !ok || !slices.Contains(made, Choice(choice)) {
 		return nil, bad
 	}
 	var out []DecisionInput

@@ -76,3 +76,9 @@ func (p *Pages) keepDetail(w http.ResponseWriter, r *http.Request) error {
 	}
 	return back(w, r, jobPath(v.Job.Key, "decisions")+"#"+anchor("p", name))
 }
+
+// unlisted: the part that was chosen is not among those that fit; the form offers
+// it all the same, so that saving does not drop it.
+func (v *detailView) unlisted() bool {
+	return v.Typed.Part != "" && !slices.ContainsFunc(v.parts[v.Position.Name], func(x *PartLabel) bool { return x.Key == v.Typed.Part })
+}

@@ -12,20 +12,23 @@ import (
 // until it is stored, whatever refuses it.
 type editView struct {
 	Title, Action, Back string
+	History             string // address of what was changed before
+	Done                string // address to go to when it is stored
 	Table, Key          string
 	Seen                string // revision that the form shows; "0" for a new record
 	Fields              []editField
 	Grids               []editGrid
 	Why                 string
-	Revision            string // of the catalogue
-	General             []told // problems that belong to no field
-	Stale               bool   // somebody else changed the record; the fields say how
+	Revision            string   // of the catalogue
+	Job                 *JobHead // of the job whose head it is; nil for a record of the catalogue
+	General             []told   // problems that belong to no field
+	Stale               bool     // somebody else changed the record; the fields say how
 }
 
 // editField is one field with what is stored now and what is wrong with it.
 type editField struct {
 	Name, Label string
-	Kind        string // text, long, area, number, tick, select or lines
+	Kind        string // text, long, area, number, date, tick, select or lines
 	Value       string
 	Options     []sideChoice
 	Hint        string
@@ -154,10 +157,36 @@ func (v *editView) hints(all []ProblemRow) {
 	}
 }
 
-// record makes a form for a record: what is stored, and how it is sent.
+// record makes a form for a record: what is stored, and how what was typed is kept.
+// What refuses it comes back, and is told in the view.
 type record struct {
 	load func(*http.Request) (*editView, error)
-	send func(*editView) (RecordInput, error)
+	keep func(*http.Request, *editView) ([]told, error)
+}
+
+// catalogued is a record of the catalogue.
+func (p *Pages) catalogued(load func(*http.Request) (*editView, error), send func(*editView) (RecordInput, error)) record {
+	return record{load: func(r *http.Request) (*editView, error) {
+		v, err := load(r)
+		if err == nil {
+			v.History = historyPath(v.Table, v.Key)
+			v.Done = v.History
+		}
+		return v, err
+	}, keep: func(r *http.Request, v *editView) ([]told, error) {
+		in, err := send(v)
+		if err != nil {
+			v.General = []told{{Message: asRefusal(err).what, Remedy: asRefusal(err).remedy}}
+			return v.General, nil
+		}
+		data, err := ChangeRecord(r.Context(), p.api, ChangeCatalogueInput{RequestId: requestID(r), Why: some(v.Why),
+			Put: []RecordInput{in}, Delete: []RecordRef{}, Seen: []RecordRef{{Table: v.Table, Key: v.Key, SeenRev: &v.Seen}}})
+		if err != nil {
+			return nil, err
+		}
+		v.refuse(data.ChangeCatalogue.UserErrors)
+		return toldOf(data.ChangeCatalogue.UserErrors), nil
+	}}
 }
 
 // edited shows the form of a record.
@@ -172,6 +201,9 @@ func (p *Pages) edited(rec record) handler {
 }
 
 func (p *Pages) showEdit(w http.ResponseWriter, r *http.Request, status int, v *editView) error {
+	if v.Job != nil {
+		return p.render(w, r, status, p.jobFrame(r, v.Job, "bench", v.Revision), editSheet(v))
+	}
 	return p.render(w, r, status, p.view(r, v.Title, "catalogue", v.Revision), editSheet(v))
 }
 
@@ -192,21 +224,14 @@ func (p *Pages) saved(rec record) handler {
 		for i := range v.Fields {
 			v.Fields[i].Now = ""
 		}
-		in, err := rec.send(v)
-		if err != nil {
-			v.General = append(v.General, told{Message: asRefusal(err).what, Remedy: asRefusal(err).remedy})
-			return p.showEdit(w, r, http.StatusUnprocessableEntity, v)
-		}
-		data, err := ChangeRecord(r.Context(), p.api, ChangeCatalogueInput{RequestId: requestID(r), Why: some(v.Why),
-			Put: []RecordInput{in}, Delete: []RecordRef{}, Seen: []RecordRef{{Table: v.Table, Key: v.Key, SeenRev: &v.Seen}}})
+		faults, err := rec.keep(r, v)
 		if err != nil {
 			return err
 		}
-		if faults := data.ChangeCatalogue.UserErrors; len(faults) > 0 {
-			v.refuse(faults)
-			return p.showEdit(w, r, statusFor(toldOf(faults)), v)
+		if len(faults) > 0 {
+			return p.showEdit(w, r, statusFor(faults), v)
 		}
-		return back(w, r, historyPath(v.Table, v.Key))
+		return back(w, r, v.Done)
 	}
 }
 

@@ -7,11 +7,11 @@ import (
 	"strings"
 )
 
-// The three records that pages edit field by field; whatever else the catalogue
+// The three records of the catalogue that pages edit field by field; whatever else the catalogue
 // holds goes through its tables or the API.
 
 func (p *Pages) partRecord() record {
-	return record{load: p.loadPart, send: func(v *editView) (RecordInput, error) {
+	return p.catalogued(p.loadPart, func(v *editView) (RecordInput, error) {
 		in := &PartInput{Id: v.Key, Kind: v.field("kind"), Name: v.field("name"), Designation: v.field("designation"),
 			Special: v.field("special") != "", Unit: v.field("unit"), NotAvailable: v.field("notAvailable") != "", Note: v.field("note"),
 			Standing: Standing(v.field("standing")), Source: v.field("source"),
@@ -30,7 +30,7 @@ func (p *Pages) partRecord() record {
 			in.Contents = append(in.Contents, ContentInput{Part: r[0], Count: n, Choice: r[2]})
 		}
 		return RecordInput{Part: in}, nil
-	}}
+	})
 }
 
 func (p *Pages) loadPart(r *http.Request) (*editView, error) {
@@ -86,7 +86,7 @@ func attributeGrid(data *PartToEditResponse) editGrid {
 }
 
 func (p *Pages) positionRecord() record {
-	return record{load: p.loadPosition, send: func(v *editView) (RecordInput, error) {
+	return p.catalogued(p.loadPosition, func(v *editView) (RecordInput, error) {
 		family, name, _ := strings.Cut(v.Key, "/")
 		quantity, err := wholeNumber(say("short.pieces"), v.field("quantity"))
 		if err != nil {
@@ -101,7 +101,7 @@ func (p *Pages) positionRecord() record {
 			Blocking: v.field("blocking") != "", Outside: v.field("outside") != "", Shaft: v.field("shaft"), From: v.field("from"),
 			Width: v.field("width"), Places: v.lines("places"), Order: order, Note: v.field("note"),
 			Standing: Standing(v.field("standing")), Source: v.field("source")}}, nil
-	}}
+	})
 }
 
 func (p *Pages) loadPosition(r *http.Request) (*editView, error) {
@@ -144,7 +144,7 @@ func (p *Pages) loadPosition(r *http.Request) (*editView, error) {
 }
 
 func (p *Pages) variantRecord() record {
-	return record{load: p.loadVariant, send: func(v *editView) (RecordInput, error) {
+	return p.catalogued(p.loadVariant, func(v *editView) (RecordInput, error) {
 		in := &VariantInput{Id: v.Key, Family: v.field("family"), Name: v.field("name"), Without: v.lines("without"), Note: v.field("note"),
 			Standing: Standing(v.field("standing")), Source: v.field("source"), Teeth: []ToothCountInput{}}
 		for _, f := range v.Fields {
@@ -159,7 +159,7 @@ func (p *Pages) variantRecord() record {
 			in.Teeth = append(in.Teeth, ToothCountInput{Wheel: wheel, Teeth: n})
 		}
 		return RecordInput{Variant: in}, nil
-	}}
+	})
 }
 
 func (p *Pages) loadVariant(r *http.Request) (*editView, error) {

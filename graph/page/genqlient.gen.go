@@ -4240,6 +4240,210 @@ type HaveGoodsResponse struct {
 // GetPutGoods returns HaveGoodsResponse.PutGoods, and is useful for accessing the field via an interface.
 func (v *HaveGoodsResponse) GetPutGoods() HaveGoodsPutGoodsJobPayload { return v.PutGoods }
 
+// HeadToEditJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type HeadToEditJob struct {
+	JobHead `json:"-"`
+	// Revision of the last edit of the head: title, owner, variant, state and the like.
+	HeadRevision string                    `json:"headRevision"`
+	Heads        *HeadToEditJobHeadsFamily `json:"heads"`
+}
+
+// GetHeadRevision returns HeadToEditJob.HeadRevision, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetHeadRevision() string { return v.HeadRevision }
+
+// GetHeads returns HeadToEditJob.Heads, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetHeads() *HeadToEditJobHeadsFamily { return v.Heads }
+
+// GetKey returns HeadToEditJob.Key, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetKey() string { return v.JobHead.Key }
+
+// GetTitle returns HeadToEditJob.Title, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetTitle() string { return v.JobHead.Title }
+
+// GetOwner returns HeadToEditJob.Owner, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetOwner() string { return v.JobHead.Owner }
+
+// GetSerial returns HeadToEditJob.Serial, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetSerial() string { return v.JobHead.Serial }
+
+// GetState returns HeadToEditJob.State, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetState() JobState { return v.JobHead.State }
+
+// GetOpened returns HeadToEditJob.Opened, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetOpened() *string { return v.JobHead.Opened }
+
+// GetNeededBy returns HeadToEditJob.NeededBy, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetNeededBy() *string { return v.JobHead.NeededBy }
+
+// GetFullStrip returns HeadToEditJob.FullStrip, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetFullStrip() bool { return v.JobHead.FullStrip }
+
+// GetNote returns HeadToEditJob.Note, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetNote() string { return v.JobHead.Note }
+
+// GetCandidates returns HeadToEditJob.Candidates, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetCandidates() []string { return v.JobHead.Candidates }
+
+// GetJobRevision returns HeadToEditJob.JobRevision, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetJobRevision() string { return v.JobHead.JobRevision }
+
+// GetFamilyKey returns HeadToEditJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetFamilyKey() string { return v.JobHead.FamilyKey }
+
+// GetVariant returns HeadToEditJob.Variant, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetVariant() *VariantName { return v.JobHead.Variant }
+
+// GetFamily returns HeadToEditJob.Family, and is useful for accessing the field via an interface.
+func (v *HeadToEditJob) GetFamily() *JobHeadFamily { return v.JobHead.Family }
+
+func (v *HeadToEditJob) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*HeadToEditJob
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.HeadToEditJob = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	err = json.Unmarshal(
+		b, &v.JobHead)
+	if err != nil {
+		return err
+	}
+	return nil
+}
+
+type __premarshalHeadToEditJob struct {
+	HeadRevision string `json:"headRevision"`
+
+	Heads *HeadToEditJobHeadsFamily `json:"heads"`
+
+	Key string `json:"key"`
+
+	Title string `json:"title"`
+
+	Owner string `json:"owner"`
+
+	Serial string `json:"serial"`
+
+	State JobState `json:"state"`
+
+	Opened *string `json:"opened"`
+
+	NeededBy *string `json:"neededBy"`
+
+	FullStrip bool `json:"fullStrip"`
+
+	Note string `json:"note"`
+
+	Candidates []string `json:"candidates"`
+
+	JobRevision string `json:"jobRevision"`
+
+	FamilyKey string `json:"familyKey"`
+
+	Variant *VariantName `json:"variant"`
+
+	Family *JobHeadFamily `json:"family"`
+}
+
+func (v *HeadToEditJob) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *HeadToEditJob) __premarshalJSON() (*__premarshalHeadToEditJob, error) {
+	var retval __premarshalHeadToEditJob
+
+	retval.HeadRevision = v.HeadRevision
+	retval.Heads = v.Heads
+	retval.Key = v.JobHead.Key
+	retval.Title = v.JobHead.Title
+	retval.Owner = v.JobHead.Owner
+	retval.Serial = v.JobHead.Serial
+	retval.State = v.JobHead.State
+	retval.Opened = v.JobHead.Opened
+	retval.NeededBy = v.JobHead.NeededBy
+	retval.FullStrip = v.JobHead.FullStrip
+	retval.Note = v.JobHead.Note
+	retval.Candidates = v.JobHead.Candidates
+	retval.JobRevision = v.JobHead.JobRevision
+	retval.FamilyKey = v.JobHead.FamilyKey
+	retval.Variant = v.JobHead.Variant
+	retval.Family = v.JobHead.Family
+	return &retval, nil
+}
+
+// HeadToEditJobHeadsFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type HeadToEditJobHeadsFamily struct {
+	// Builds of this family.
+	Variants []HeadToEditJobHeadsFamilyVariantsVariant `json:"variants"`
+}
+
+// GetVariants returns HeadToEditJobHeadsFamily.Variants, and is useful for accessing the field via an interface.
+func (v *HeadToEditJobHeadsFamily) GetVariants() []HeadToEditJobHeadsFamilyVariantsVariant {
+	return v.Variants
+}
+
+// HeadToEditJobHeadsFamilyVariantsVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type HeadToEditJobHeadsFamilyVariantsVariant struct {
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns HeadToEditJobHeadsFamilyVariantsVariant.Key, and is useful for accessing the field via an interface.
+func (v *HeadToEditJobHeadsFamilyVariantsVariant) GetKey() string { return v.Key }
+
+// GetName returns HeadToEditJobHeadsFamilyVariantsVariant.Name, and is useful for accessing the field via an interface.
+func (v *HeadToEditJobHeadsFamilyVariantsVariant) GetName() string { return v.Name }
+
+// HeadToEditResponse is returned by HeadToEdit on success.
+type HeadToEditResponse struct {
+	// What the shop holds.
+	Shop HeadToEditShopShopStatus `json:"shop"`
+	// A job by the shop's identifier.
+	Job *HeadToEditJob `json:"job"`
+}
+
+// GetShop returns HeadToEditResponse.Shop, and is useful for accessing the field via an interface.
+func (v *HeadToEditResponse) GetShop() HeadToEditShopShopStatus { return v.Shop }
+
+// GetJob returns HeadToEditResponse.Job, and is useful for accessing the field via an interface.
+func (v *HeadToEditResponse) GetJob() *HeadToEditJob { return v.Job }
+
+// HeadToEditShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type HeadToEditShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns HeadToEditShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *HeadToEditShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
 // Headline includes the GraphQL fields of Finding requested by the fragment Headline.
 // The GraphQL type's documentation follows.
 //
@@ -6105,6 +6309,36 @@ func (v *LimitInput) GetStanding() Standing { return v.Standing }
 // GetSource returns LimitInput.Source, and is useful for accessing the field via an interface.
 func (v *LimitInput) GetSource() string { return v.Source }
 
+// LimitRow includes the GraphQL fields of Limit requested by the fragment LimitRow.
+// The GraphQL type's documentation follows.
+//
+// An inspection limit.
+type LimitRow struct {
+	What string `json:"what"`
+	// Range of a new part; both 0 when not known.
+	NewMin string `json:"newMin"`
+	NewMax string `json:"newMax"`
+	// Least size that may stay; null for no bound.
+	WearMin *string `json:"wearMin"`
+	// Greatest size that may stay; null for no bound.
+	WearMax *string `json:"wearMax"`
+}
+
+// GetWhat returns LimitRow.What, and is useful for accessing the field via an interface.
+func (v *LimitRow) GetWhat() string { return v.What }
+
+// GetNewMin returns LimitRow.NewMin, and is useful for accessing the field via an interface.
+func (v *LimitRow) GetNewMin() string { return v.NewMin }
+
+// GetNewMax returns LimitRow.NewMax, and is useful for accessing the field via an interface.
+func (v *LimitRow) GetNewMax() string { return v.NewMax }
+
+// GetWearMin returns LimitRow.WearMin, and is useful for accessing the field via an interface.
+func (v *LimitRow) GetWearMin() *string { return v.WearMin }
+
+// GetWearMax returns LimitRow.WearMax, and is useful for accessing the field via an interface.
+func (v *LimitRow) GetWearMax() *string { return v.WearMax }
+
 // A person's word on one line of a text.
 type LineAnswerInput struct {
 	Line int `json:"line"`
@@ -7051,102 +7285,6 @@ func (v *OfferInput) GetStanding() Standing { return v.Standing }
 // GetSource returns OfferInput.Source, and is useful for accessing the field via an interface.
 func (v *OfferInput) GetSource() string { return v.Source }
 
-// OpenJobPutJobJobPayload includes the requested fields of the GraphQL type JobPayload.
-// The GraphQL type's documentation follows.
-//
-// The outcome of a change to a job.
-type OpenJobPutJobJobPayload struct {
-	// What the caller can put right; empty when everything was stored.
-	UserErrors []Fault `json:"-"`
-}
-
-// GetUserErrors returns OpenJobPutJobJobPayload.UserErrors, and is useful for accessing the field via an interface.
-func (v *OpenJobPutJobJobPayload) GetUserErrors() []Fault { return v.UserErrors }
-
-func (v *OpenJobPutJobJobPayload) UnmarshalJSON(b []byte) error {
-
-	if string(b) == "null" {
-		return nil
-	}
-
-	var firstPass struct {
-		*OpenJobPutJobJobPayload
-		UserErrors []json.RawMessage `json:"userErrors"`
-		graphql.NoUnmarshalJSON
-	}
-	firstPass.OpenJobPutJobJobPayload = v
-
-	err := json.Unmarshal(b, &firstPass)
-	if err != nil {
-		return err
-	}
-
-	{
-		dst := &v.UserErrors
-		src := firstPass.UserErrors
-		*dst = make(
-			[]Fault,
-			len(src))
-		for i, src := range src {
-			dst := &(*dst)[i]
-			if len(src) != 0 && string(src) != "null" {
-				err = __unmarshalFault(
-					src, dst)
-				if err != nil {
-					return fmt.Errorf(
-						"unable to unmarshal OpenJobPutJobJobPayload.UserErrors: %w", err)
-				}
-			}
-		}
-	}
-	return nil
-}
-
-type __premarshalOpenJobPutJobJobPayload struct {
-	UserErrors []json.RawMessage `json:"userErrors"`
-}
-
-func (v *OpenJobPutJobJobPayload) MarshalJSON() ([]byte, error) {
-	premarshaled, err := v.__premarshalJSON()
-	if err != nil {
-		return nil, err
-	}
-	return json.Marshal(premarshaled)
-}
-
-func (v *OpenJobPutJobJobPayload) __premarshalJSON() (*__premarshalOpenJobPutJobJobPayload, error) {
-	var retval __premarshalOpenJobPutJobJobPayload
-
-	{
-
-		dst := &retval.UserErrors
-		src := v.UserErrors
-		*dst = make(
-			[]json.RawMessage,
-			len(src))
-		for i, src := range src {
-			dst := &(*dst)[i]
-			var err error
-			*dst, err = __marshalFault(
-				&src)
-			if err != nil {
-				return nil, fmt.Errorf(
-					"unable to marshal OpenJobPutJobJobPayload.UserErrors: %w", err)
-			}
-		}
-	}
-	return &retval, nil
-}
-
-// OpenJobResponse is returned by OpenJob on success.
-type OpenJobResponse struct {
-	// Open a job, or change its head.
-	PutJob OpenJobPutJobJobPayload `json:"putJob"`
-}
-
-// GetPutJob returns OpenJobResponse.PutJob, and is useful for accessing the field via an interface.
-func (v *OpenJobResponse) GetPutJob() OpenJobPutJobJobPayload { return v.PutJob }
-
 // How sure the reading of a line is.
 type Outcome string
 
@@ -7213,7 +7351,8 @@ type PaperSheetJob struct {
 	// Reconciliation at the newest catalogue revision.
 	Report PaperSheetJobReport `json:"report"`
 	// What the measurements come to, for every stack that is open or measured.
-	Stacks []StackRow `json:"stacks"`
+	Stacks  []StackRow                  `json:"stacks"`
+	Limited *PaperSheetJobLimitedFamily `json:"limited"`
 }
 
 // GetReport returns PaperSheetJob.Report, and is useful for accessing the field via an interface.
@@ -7221,6 +7360,40 @@ func (v *PaperSheetJob) GetReport() PaperSheetJobReport { return v.Report }
 
 // GetStacks returns PaperSheetJob.Stacks, and is useful for accessing the field via an interface.
 func (v *PaperSheetJob) GetStacks() []StackRow { return v.Stacks }
+
+// GetLimited returns PaperSheetJob.Limited, and is useful for accessing the field via an interface.
+func (v *PaperSheetJob) GetLimited() *PaperSheetJobLimitedFamily { return v.Limited }
+
+// PaperSheetJobLimitedFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type PaperSheetJobLimitedFamily struct {
+	// Places of this family, in list order.
+	Positions []PaperSheetJobLimitedFamilyPositionsPosition `json:"positions"`
+}
+
+// GetPositions returns PaperSheetJobLimitedFamily.Positions, and is useful for accessing the field via an interface.
+func (v *PaperSheetJobLimitedFamily) GetPositions() []PaperSheetJobLimitedFamilyPositionsPosition {
+	return v.Positions
+}
+
+// PaperSheetJobLimitedFamilyPositionsPosition includes the requested fields of the GraphQL type Position.
+// The GraphQL type's documentation follows.
+//
+// A place in a family where a part goes.
+type PaperSheetJobLimitedFamilyPositionsPosition struct {
+	// Identifier inside the family.
+	Name string `json:"name"`
+	// Inspection limits of the part here.
+	Limits []LimitRow `json:"limits"`
+}
+
+// GetName returns PaperSheetJobLimitedFamilyPositionsPosition.Name, and is useful for accessing the field via an interface.
+func (v *PaperSheetJobLimitedFamilyPositionsPosition) GetName() string { return v.Name }
+
+// GetLimits returns PaperSheetJobLimitedFamilyPositionsPosition.Limits, and is useful for accessing the field via an interface.
+func (v *PaperSheetJobLimitedFamilyPositionsPosition) GetLimits() []LimitRow { return v.Limits }
 
 // PaperSheetJobReport includes the requested fields of the GraphQL type Report.
 // The GraphQL type's documentation follows.
@@ -9445,6 +9618,102 @@ type ProposeSheetShopShopStatus struct {
 
 // GetCatalogueRevision returns ProposeSheetShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
 func (v *ProposeSheetShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// PutHeadPutJobJobPayload includes the requested fields of the GraphQL type JobPayload.
+// The GraphQL type's documentation follows.
+//
+// The outcome of a change to a job.
+type PutHeadPutJobJobPayload struct {
+	// What the caller can put right; empty when everything was stored.
+	UserErrors []Fault `json:"-"`
+}
+
+// GetUserErrors returns PutHeadPutJobJobPayload.UserErrors, and is useful for accessing the field via an interface.
+func (v *PutHeadPutJobJobPayload) GetUserErrors() []Fault { return v.UserErrors }
+
+func (v *PutHeadPutJobJobPayload) UnmarshalJSON(b []byte) error {
+
+	if string(b) == "null" {
+		return nil
+	}
+
+	var firstPass struct {
+		*PutHeadPutJobJobPayload
+		UserErrors []json.RawMessage `json:"userErrors"`
+		graphql.NoUnmarshalJSON
+	}
+	firstPass.PutHeadPutJobJobPayload = v
+
+	err := json.Unmarshal(b, &firstPass)
+	if err != nil {
+		return err
+	}
+
+	{
+		dst := &v.UserErrors
+		src := firstPass.UserErrors
+		*dst = make(
+			[]Fault,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			if len(src) != 0 && string(src) != "null" {
+				err = __unmarshalFault(
+					src, dst)
+				if err != nil {
+					return fmt.Errorf(
+						"unable to unmarshal PutHeadPutJobJobPayload.UserErrors: %w", err)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+type __premarshalPutHeadPutJobJobPayload struct {
+	UserErrors []json.RawMessage `json:"userErrors"`
+}
+
+func (v *PutHeadPutJobJobPayload) MarshalJSON() ([]byte, error) {
+	premarshaled, err := v.__premarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(premarshaled)
+}
+
+func (v *PutHeadPutJobJobPayload) __premarshalJSON() (*__premarshalPutHeadPutJobJobPayload, error) {
+	var retval __premarshalPutHeadPutJobJobPayload
+
+	{
+
+		dst := &retval.UserErrors
+		src := v.UserErrors
+		*dst = make(
+			[]json.RawMessage,
+			len(src))
+		for i, src := range src {
+			dst := &(*dst)[i]
+			var err error
+			*dst, err = __marshalFault(
+				&src)
+			if err != nil {
+				return nil, fmt.Errorf(
+					"unable to marshal PutHeadPutJobJobPayload.UserErrors: %w", err)
+			}
+		}
+	}
+	return &retval, nil
+}
+
+// PutHeadResponse is returned by PutHead on success.
+type PutHeadResponse struct {
+	// Open a job, or change its head.
+	PutJob PutHeadPutJobJobPayload `json:"putJob"`
+}
+
+// GetPutJob returns PutHeadResponse.PutJob, and is useful for accessing the field via an interface.
+func (v *PutHeadResponse) GetPutJob() PutHeadPutJobJobPayload { return v.PutJob }
 
 // A bench note to read.
 type ReadBenchNotesInput struct {
@@ -14052,6 +14321,14 @@ func (v *__HaveGoodsInput) GetEdit() JobEditInput { return v.Edit }
 // GetGoods returns __HaveGoodsInput.Goods, and is useful for accessing the field via an interface.
 func (v *__HaveGoodsInput) GetGoods() []GoodsInput { return v.Goods }
 
+// __HeadToEditInput is used internally by genqlient
+type __HeadToEditInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __HeadToEditInput.Key, and is useful for accessing the field via an interface.
+func (v *__HeadToEditInput) GetKey() string { return v.Key }
+
 // __HistorySheetInput is used internally by genqlient
 type __HistorySheetInput struct {
 	Key   string  `json:"key"`
@@ -14188,18 +14465,6 @@ type __MeasureSheetInput struct {
 // GetKey returns __MeasureSheetInput.Key, and is useful for accessing the field via an interface.
 func (v *__MeasureSheetInput) GetKey() string { return v.Key }
 
-// __OpenJobInput is used internally by genqlient
-type __OpenJobInput struct {
-	Edit JobEditInput `json:"edit"`
-	Head JobInput     `json:"head"`
-}
-
-// GetEdit returns __OpenJobInput.Edit, and is useful for accessing the field via an interface.
-func (v *__OpenJobInput) GetEdit() JobEditInput { return v.Edit }
-
-// GetHead returns __OpenJobInput.Head, and is useful for accessing the field via an interface.
-func (v *__OpenJobInput) GetHead() JobInput { return v.Head }
-
 // __OverhaulInput is used internally by genqlient
 type __OverhaulInput struct {
 	Input WhatIfInput `json:"input"`
@@ -14287,6 +14552,18 @@ type __ProposeSheetInput struct {
 
 // GetJob returns __ProposeSheetInput.Job, and is useful for accessing the field via an interface.
 func (v *__ProposeSheetInput) GetJob() string { return v.Job }
+
+// __PutHeadInput is used internally by genqlient
+type __PutHeadInput struct {
+	Edit JobEditInput `json:"edit"`
+	Head JobInput     `json:"head"`
+}
+
+// GetEdit returns __PutHeadInput.Edit, and is useful for accessing the field via an interface.
+func (v *__PutHeadInput) GetEdit() JobEditInput { return v.Edit }
+
+// GetHead returns __PutHeadInput.Head, and is useful for accessing the field via an interface.
+func (v *__PutHeadInput) GetHead() JobInput { return v.Head }
 
 // __ReadFileInput is used internally by genqlient
 type __ReadFileInput struct {
@@ -15571,6 +15848,88 @@ func HaveGoods(
 	return data_, err_
 }
 
+// The query executed by HeadToEdit.
+const HeadToEdit_Operation = `
+query HeadToEdit ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	job(key: $key) {
+		... JobHead
+		headRevision
+		heads: family {
+			variants {
+				key
+				name
+			}
+		}
+	}
+}
+fragment JobHead on Job {
+	key
+	title
+	owner
+	serial
+	state
+	opened
+	neededBy
+	fullStrip
+	note
+	candidates
+	jobRevision
+	familyKey
+	variant {
+		... VariantName
+	}
+	family {
+		name
+		positions {
+			... PositionRow
+		}
+	}
+}
+fragment VariantName on Variant {
+	key
+	name
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+`
+
+func HeadToEdit(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *HeadToEditResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "HeadToEdit",
+		Query:  HeadToEdit_Operation,
+		Variables: &__HeadToEditInput{
+			Key: key,
+		},
+	}
+
+	data_ = &HeadToEditResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by HistorySheet.
 const HistorySheet_Operation = `
 query HistorySheet ($key: String!, $first: Int, $after: String) {
@@ -16603,52 +16962,6 @@ func MeasureSheet(
 	return data_, err_
 }
 
-// The mutation executed by OpenJob.
-const OpenJob_Operation = `
-mutation OpenJob ($edit: JobEditInput!, $head: JobInput!) {
-	putJob(edit: $edit, head: $head) {
-		userErrors {
-			__typename
-			... Fault
-		}
-	}
-}
-fragment Fault on UserError {
-	__typename
-	code
-	message
-	place
-	remedy
-}
-`
-
-func OpenJob(
-	ctx_ context.Context,
-	client_ graphql.Client,
-	edit JobEditInput,
-	head JobInput,
-) (data_ *OpenJobResponse, err_ error) {
-	req_ := &graphql.Request{
-		OpName: "OpenJob",
-		Query:  OpenJob_Operation,
-		Variables: &__OpenJobInput{
-			Edit: edit,
-			Head: head,
-		},
-	}
-
-	data_ = &OpenJobResponse{}
-	resp_ := &graphql.Response{Data: data_}
-
-	err_ = client_.MakeRequest(
-		ctx_,
-		req_,
-		resp_,
-	)
-
-	return data_, err_
-}
-
 // The query executed by Overhaul.
 const Overhaul_Operation = `
 query Overhaul ($input: WhatIfInput!) {
@@ -16733,6 +17046,14 @@ query PaperSheet ($key: String!) {
 		stacks {
 			... StackRow
 		}
+		limited: family {
+			positions {
+				name
+				limits {
+					... LimitRow
+				}
+			}
+		}
 	}
 }
 fragment FindingRow on Finding {
@@ -16790,6 +17111,13 @@ fragment StackRow on StackState {
 	}
 	open
 	closed
+}
+fragment LimitRow on Limit {
+	what
+	newMin
+	newMax
+	wearMin
+	wearMax
 }
 fragment Spot on Place {
 	list
@@ -17480,6 +17808,52 @@ func ProposeSheet(
 	}
 
 	data_ = &ProposeSheetResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The mutation executed by PutHead.
+const PutHead_Operation = `
+mutation PutHead ($edit: JobEditInput!, $head: JobInput!) {
+	putJob(edit: $edit, head: $head) {
+		userErrors {
+			__typename
+			... Fault
+		}
+	}
+}
+fragment Fault on UserError {
+	__typename
+	code
+	message
+	place
+	remedy
+}
+`
+
+func PutHead(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	edit JobEditInput,
+	head JobInput,
+) (data_ *PutHeadResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "PutHead",
+		Query:  PutHead_Operation,
+		Variables: &__PutHeadInput{
+			Edit: edit,
+			Head: head,
+		},
+	}
+
+	data_ = &PutHeadResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

@@ -59,7 +59,7 @@ func (p *Pages) openJob(w http.ResponseWriter, r *http.Request) error {
 	family, variant, _ := strings.Cut(f.Variant, "/")
 	head := JobInput{Title: f.Title, Owner: f.Owner, Family: family, Variant: variant, Candidates: []string{},
 		State: JobStateReceived, Opened: ptr(p.today()), NeededBy: some(f.NeededBy), Note: f.Note}
-	done, err := OpenJob(r.Context(), p.api, JobEditInput{RequestId: requestID(r), Job: f.Key}, head)
+	done, err := PutHead(r.Context(), p.api, JobEditInput{RequestId: requestID(r), Job: f.Key}, head)
 	if err != nil {
 		return err
 	}

@@ -17,6 +17,7 @@ var looked = []struct{ name, path string }{
 	{"decisions-7202", "/jobs/7202/decisions"},
 	{"sheet-7204", "/jobs/7204/sheet"},
 	{"bench-sheet-7204", "/jobs/7204/bench-sheet"},
+	{"head-7202", "/jobs/7202/edit"},
 	{"detail-7202", "/jobs/7202/decisions/oil-slinger"},
 	{"counter", "/counter"},
 	{"counter-bw76", "/counter?family=bw76&o.input=23&o.cs-drive=37&o.gear-3rd=28&o.cs-3rd=26&o.clutch-splines=26"},

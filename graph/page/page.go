@@ -78,6 +78,8 @@ func (p *Pages) jobRoutes() map[string]handler {
 		"GET /jobs/{id}/measure/{stack}":       p.measureStack,
 		"POST /jobs/{id}/measure/{stack}":      p.keepStack,
 		"GET /look-up":                         p.lookUp,
+		"GET /jobs/{id}/edit":                  p.edited(p.headRecord()),
+		"POST /jobs/{id}/edit":                 p.saved(p.headRecord()),
 		"GET /jobs/{id}/events":                p.events,
 		"GET /jobs/{id}/find":                  p.find,
 		"GET /jobs/{id}/shortages.csv":         p.jobShortagesCSV,

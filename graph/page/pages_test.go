@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"compress/gzip"
 	"testing"
+
+	"layshaft/graph/page/drawing"
 )
 
 // TestEveryPage fetches every page over the demo shop without a browser.
@@ -27,7 +29,7 @@ func TestWeight(t *testing.T) {
 		page := s.get(t, path, 200)
 		var packed bytes.Buffer
 		z := gzip.NewWriter(&packed)
-		for _, text := range []string{page, style(t), file(t, "measure.js"), file(t, "page.js")} {
+		for _, text := range []string{page, style(t), drawing.CSS, file(t, "picture.css"), file(t, "paper.css"), file(t, "measure.js"), file(t, "page.js")} {
 			if _, err := z.Write([]byte(text)); err != nil {
 				t.Fatal(err)
 			}

@@ -14,7 +14,8 @@ type paperView struct {
 	Signed   []*FindingRow
 	Stacks   []StackRow
 	Day      string
-	built    map[string]string // part in the closed case, by position
+	limits   map[string][]LimitRow // what is inspected, by position
+	built    map[string]string     // part in the closed case, by position
 }
 
 func (p *Pages) buildSheet(w http.ResponseWriter, r *http.Request) error {
@@ -37,7 +38,8 @@ func (p *Pages) paper(w http.ResponseWriter, r *http.Request, bench bool) error 
 	if data.Job == nil {
 		return notFound(say("error.job", d.Job.Key))
 	}
-	v := &paperView{decisionView: d, Bench: bench, Stacks: data.Job.Stacks, Day: p.today(), built: map[string]string{}}
+	v := &paperView{decisionView: d, Bench: bench, Stacks: data.Job.Stacks, Day: p.today(),
+		limits: map[string][]LimitRow{}, built: map[string]string{}}
 	for i := range data.Job.Report.Findings {
 		f := &data.Job.Report.Findings[i]
 		switch {
@@ -45,6 +47,11 @@ func (p *Pages) paper(w http.ResponseWriter, r *http.Request, bench bool) error 
 			v.Signed = append(v.Signed, f)
 		case f.Blocking:
 			v.Blocking = append(v.Blocking, f)
+		}
+	}
+	if f := data.Job.Limited; f != nil {
+		for i := range f.Positions {
+			v.limits[f.Positions[i].Name] = f.Positions[i].Limits
 		}
 	}
 	for _, b := range d.Job.Report.Build {
@@ -94,6 +101,36 @@ func (v *paperView) remarks(position string) string {
 	}
 	if d.Due != nil {
 		out = append(out, say("decide.due", *d.Due))
+	}
+	return strings.Join(out, "; ")
+}
+
+// inspected are the positions of the sheet that have limits and whose old part may
+// stay: a new part is not inspected for wear.
+func (v *paperView) inspected() []*PositionRow {
+	var out []*PositionRow
+	for i := range v.Groups {
+		for _, pos := range v.Groups[i].Positions {
+			stays := v.Bench || v.choice(pos.Name) == ChoiceReuse || v.choice(pos.Name) == ChoiceUndecided
+			if stays && len(v.limits[pos.Name]) > 0 {
+				out = append(out, pos)
+			}
+		}
+	}
+	return out
+}
+
+// text of a limit: what a new part has, and how far it may wear.
+func (l *LimitRow) text() string {
+	var out []string
+	if l.NewMin != "0" || l.NewMax != "0" {
+		out = append(out, say("paper.new", l.NewMin, l.NewMax))
+	}
+	if l.WearMin != nil {
+		out = append(out, say("paper.least", *l.WearMin))
+	}
+	if l.WearMax != nil {
+		out = append(out, say("paper.most", *l.WearMax))
 	}
 	return strings.Join(out, "; ")
 }

@@ -52,6 +52,9 @@ func TestPaper(t *testing.T) {
 			}
 		}
 		flat := strings.Join(strings.Fields(string(text)), "")
+		if boxes := ask[int](b, `[...document.querySelectorAll(".paperstack")].filter(e => / at (least|most) /.test(e.textContent) && e.querySelectorAll(".pen").length === 3).length`); boxes == 0 {
+			t.Errorf("%s: no boxes for the readings of inspection limits", name)
+		}
 		for _, label := range ask[[]string](b, `[...document.querySelectorAll(".paperrow b")].map(e => e.textContent)`) {
 			if !strings.Contains(flat, strings.Join(strings.Fields(label), "")) {
 				t.Errorf("%s: %q is not whole on the paper", name, label)

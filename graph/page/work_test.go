@@ -66,6 +66,8 @@ func TestDecideTakeSignUndo(t *testing.T) {
 	whole := s.send(t, "/jobs/7202/decide", 200, url.Values{"request": {"group"}, "all": {"input shaft|REUSE"}})
 	wants(t, whole, `id="p-oil-slinger" class="position is-reuse"`)
 	s.send(t, "/jobs/7202/decide", 409, url.Values{"request": {"group2"}, "all": {"input shaft|REUSE"}})
+	wants(t, s.send(t, "/jobs/7202/decide", 200, url.Values{"request": {"group4"}, "all": {"main shaft|SEND_OUT"}}), `id="p-gear-2nd" class="position is-send-out"`)
+	s.send(t, "/jobs/7202/decide", 400, url.Values{"request": {"group3"}, "all": {"input shaft|UNDECIDED"}})
 	s.send(t, "/jobs/7202/decide", 400, url.Values{"request": {"x"}, "one": {"nonsense"}})
 }
 
@@ -282,4 +284,27 @@ func TestEmptyShop(t *testing.T) {
 	for _, path := range []string{"/counter", "/catalogue", "/shortages", "/catalogue/parts", "/catalogue/problems"} {
 		s.get(t, path, 200)
 	}
+}
+
+// TestHead changes what a job says of itself; a form that is out of date is refused
+// with both words in sight, and what the API refuses stands in the form.
+func TestHead(t *testing.T) {
+	s := open(t)
+	path := "/jobs/7202/edit"
+	page := s.get(t, path, 200)
+	seen := regexp.MustCompile(`name="seen" value="(\d+)"`).FindStringSubmatch(page)
+	form := url.Values{"request": {"one"}, "seen": {seen[1]}, "title": {"Road box, noisy in third"}, "owner": {"lorry, blue"},
+		"state": {"WAITING"}, "serial": {"A 17"}, "neededBy": {"2026-05-06"}, "note": {"ring first"}}
+	form.Set("variant", regexp.MustCompile(`<option value="([^"]+)" selected>`).FindStringSubmatch(page)[1])
+	s.send(t, path, 200, form)
+	wants(t, s.get(t, "/jobs/7202", 200), "Road box, noisy in third", "lorry, blue", "needed by 2026-05-06", "Waiting", "ring first")
+	again := s.get(t, path, 200)
+	wants(t, again, `value="A 17"`, `<option value="WAITING" selected>`)
+	form.Set("request", "two")
+	form.Set("owner", "somebody else")
+	wants(t, s.send(t, path, 409, form), `role="alert"`, "somebody else", "lorry, blue")
+	form.Set("seen", regexp.MustCompile(`name="seen" value="(\d+)"`).FindStringSubmatch(again)[1])
+	form.Set("title", " ")
+	wants(t, s.send(t, path, 422, form), "no title", "somebody else")
+	s.get(t, "/jobs/none/edit", 404)
 }
