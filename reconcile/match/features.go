@@ -276,8 +276,9 @@ func teethEvidence(v *lineView, p *profile, x *vector) {
 
 func (m *Matcher) kindEvidence(v *lineView, p *profile, x *vector) {
 	if len(v.kinds) == 0 {
-		// A designation that a table knows names a bearing.
-		bearing := slices.ContainsFunc(v.desigs, func(d designation) bool { return len(d.nm) > 0 })
+		// A designation that a table knows names a bearing, unless it is part of a
+		// number that is this part's.
+		bearing := numberLevel(x) == 0 && slices.ContainsFunc(v.desigs, func(d designation) bool { return len(d.nm) > 0 })
 		x.set(fKindConflict, bearing && p.desig == nil && p.part.Kind.Class() != catalog.ClassBearing)
 		x.set(fKindSilent, x[fKindConflict] == 0)
 		return
