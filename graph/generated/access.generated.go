@@ -13,8 +13,8 @@ import (
 	"time"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -130,24 +130,8 @@ func (ec *executionContext) fieldContext_AuditEdge_node(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _AuditEntry_at(ctx context.Context, field graphql.CollectedField, obj *model.AuditEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AuditEntry_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v time.Time) graphql.Marshaler {
-			return ec.marshalNTime2timeᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _AuditEntry_at(ctx context.Context, field graphql.CollectedField, obj *model.AuditEntry) graphql.Marshaler {
+	return ec.marshalNTime2timeᚐTime(ctx, field.Selections, obj.At)
 }
 func (ec *executionContext) fieldContext_AuditEntry_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AuditEntry", field, false, false, "Time")
@@ -271,47 +255,15 @@ func (ec *executionContext) fieldContext_Grant_by(_ context.Context, field graph
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "String")
 }
 
-func (ec *executionContext) _Grant_made(ctx context.Context, field graphql.CollectedField, obj *model.Grant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grant_made(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Made, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v time.Time) graphql.Marshaler {
-			return ec.marshalNTime2timeᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grant_made(ctx context.Context, field graphql.CollectedField, obj *model.Grant) graphql.Marshaler {
+	return ec.marshalNTime2timeᚐTime(ctx, field.Selections, obj.Made)
 }
 func (ec *executionContext) fieldContext_Grant_made(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "Time")
 }
 
-func (ec *executionContext) _Grant_ends(ctx context.Context, field graphql.CollectedField, obj *model.Grant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grant_ends(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Ends, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v time.Time) graphql.Marshaler {
-			return ec.marshalNTime2timeᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grant_ends(ctx context.Context, field graphql.CollectedField, obj *model.Grant) graphql.Marshaler {
+	return ec.marshalNTime2timeᚐTime(ctx, field.Selections, obj.Ends)
 }
 func (ec *executionContext) fieldContext_Grant_ends(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grant", field, false, false, "Time")

@@ -16,8 +16,8 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -208,24 +208,8 @@ func (ec *executionContext) field_Variant_picture_args(ctx context.Context, rawA
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _Attribute_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Attribute) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Attribute_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.AttributeKey) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Attribute_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Attribute) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Attribute_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Attribute", field, false, false, "String")
@@ -330,24 +314,8 @@ func (ec *executionContext) fieldContext_Attribute_count(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Attribute", field, true, true, "Int")
 }
 
-func (ec *executionContext) _Attribute_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Attribute) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Attribute_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Attribute_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Attribute) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Attribute_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Attribute", field, false, false, "Standing")
@@ -360,24 +328,8 @@ func (ec *executionContext) fieldContext_Attribute_source(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Attribute", field, false, false, "String")
 }
 
-func (ec *executionContext) _AttributeDef_key(ctx context.Context, field graphql.CollectedField, obj *catalog.AttributeDef) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AttributeDef_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.AttributeKey) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _AttributeDef_key(ctx context.Context, field graphql.CollectedField, obj *catalog.AttributeDef) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_AttributeDef_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AttributeDef", field, false, false, "String")
@@ -390,24 +342,8 @@ func (ec *executionContext) fieldContext_AttributeDef_label(_ context.Context, f
 	return graphql.NewScalarFieldContext("AttributeDef", field, false, false, "String")
 }
 
-func (ec *executionContext) _AttributeDef_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.AttributeDef) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AttributeDef_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.ValueKind) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐValueKind(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _AttributeDef_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.AttributeDef) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐValueKind(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_AttributeDef_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AttributeDef", field, false, false, "String")
@@ -450,24 +386,8 @@ func (ec *executionContext) fieldContext_Bond_key(_ context.Context, field graph
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "String")
 }
 
-func (ec *executionContext) _Bond_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Bond_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.BondKind) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐBondKind(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Bond_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐBondKind(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_Bond_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "String")
@@ -510,24 +430,8 @@ func (ec *executionContext) fieldContext_Bond_reason(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "String")
 }
 
-func (ec *executionContext) _Bond_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Bond_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Bond_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Bond_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "Standing")
@@ -572,24 +476,8 @@ func (ec *executionContext) fieldContext_Content_part(_ context.Context, field g
 	return fc, nil
 }
 
-func (ec *executionContext) _Content_partKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Content) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Content_partKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Content_partKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Content) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Content_partKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Content", field, false, false, "String")
@@ -632,24 +520,8 @@ func (ec *executionContext) fieldContext_Family_id(_ context.Context, field grap
 	return graphql.NewScalarFieldContext("Family", field, true, true, "ID")
 }
 
-func (ec *executionContext) _Family_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Family_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.FamilyID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐFamilyID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Family_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐFamilyID(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Family_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Family", field, false, false, "String")
@@ -662,47 +534,15 @@ func (ec *executionContext) fieldContext_Family_name(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Family", field, false, false, "String")
 }
 
-func (ec *executionContext) _Family_box(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Family_box(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Box, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Box) graphql.Marshaler {
-			return ec.marshalNBox2layshaftᚋcatalogᚐBox(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Family_box(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) graphql.Marshaler {
+	return ec.marshalNBox2layshaftᚋcatalogᚐBox(ctx, field.Selections, obj.Box)
 }
 func (ec *executionContext) fieldContext_Family_box(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Family", field, false, false, "Box")
 }
 
-func (ec *executionContext) _Family_centreDistance(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Family_centreDistance(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CentreDistance, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Family_centreDistance(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.CentreDistance)
 }
 func (ec *executionContext) fieldContext_Family_centreDistance(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Family", field, false, false, "Millimetres")
@@ -1035,24 +875,8 @@ func (ec *executionContext) fieldContext_Family_note(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Family", field, false, false, "String")
 }
 
-func (ec *executionContext) _Family_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Family_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Family_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Family) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Family_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Family", field, false, false, "Standing")
@@ -1130,24 +954,8 @@ func (ec *executionContext) fieldContext_Feature_label(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Feature", field, false, false, "String")
 }
 
-func (ec *executionContext) _Feature_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Feature_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.FeatureKind) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐFeatureKind(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Feature_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Feature) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐFeatureKind(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_Feature_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Feature", field, false, false, "String")
@@ -1206,24 +1014,8 @@ func (ec *executionContext) fieldContext_Feature_note(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Feature", field, false, false, "String")
 }
 
-func (ec *executionContext) _FeatureValue_variant(ctx context.Context, field graphql.CollectedField, obj *catalog.FeatureValue) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FeatureValue_variant(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Variant, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.VariantID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FeatureValue_variant(ctx context.Context, field graphql.CollectedField, obj *catalog.FeatureValue) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, field.Selections, obj.Variant)
 }
 func (ec *executionContext) fieldContext_FeatureValue_variant(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FeatureValue", field, false, false, "String")
@@ -1275,70 +1067,22 @@ func (ec *executionContext) fieldContext_Fitment_key(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Fitment", field, true, false, "String")
 }
 
-func (ec *executionContext) _Fitment_variantKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitment_variantKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Variant, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.VariantID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitment_variantKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, field.Selections, obj.Variant)
 }
 func (ec *executionContext) fieldContext_Fitment_variantKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "String")
 }
 
-func (ec *executionContext) _Fitment_positionName(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitment_positionName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitment_positionName(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Fitment_positionName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "String")
 }
 
-func (ec *executionContext) _Fitment_partKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitment_partKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitment_partKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Fitment_partKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "String")
@@ -1422,24 +1166,8 @@ func (ec *executionContext) fieldContext_Fitment_quantity(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Fitment_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitment_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitment_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Fitment) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Fitment_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitment", field, false, false, "Standing")
@@ -1530,24 +1258,8 @@ func (ec *executionContext) fieldContext_Mate_b(_ context.Context, field graphql
 	return fc, nil
 }
 
-func (ec *executionContext) _Mate_relation(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mate_relation(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Relation, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Relation) graphql.Marshaler {
-			return ec.marshalNRelation2layshaftᚋcatalogᚐRelation(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mate_relation(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) graphql.Marshaler {
+	return ec.marshalNRelation2layshaftᚋcatalogᚐRelation(ctx, field.Selections, obj.Relation)
 }
 func (ec *executionContext) fieldContext_Mate_relation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mate", field, false, false, "Relation")
@@ -1560,24 +1272,8 @@ func (ec *executionContext) fieldContext_Mate_reason(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Mate", field, false, false, "String")
 }
 
-func (ec *executionContext) _Mate_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mate_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mate_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Mate_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mate", field, false, false, "Standing")
@@ -1611,70 +1307,22 @@ func (ec *executionContext) fieldContext_Mesh_driven(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Mesh", field, false, false, "String")
 }
 
-func (ec *executionContext) _Mesh_centreDistance(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mesh_centreDistance(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CentreDistance, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mesh_centreDistance(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.CentreDistance)
 }
 func (ec *executionContext) fieldContext_Mesh_centreDistance(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mesh", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Mesh_normalModule(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mesh_normalModule(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NormalModule, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mesh_normalModule(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.NormalModule)
 }
 func (ec *executionContext) fieldContext_Mesh_normalModule(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mesh", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Mesh_helix(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mesh_helix(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Helix, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Angle) graphql.Marshaler {
-			return ec.marshalNDegrees2layshaftᚋcatalogᚋquantityᚐAngle(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Mesh_helix(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) graphql.Marshaler {
+	return ec.marshalNDegrees2layshaftᚋcatalogᚋquantityᚐAngle(ctx, field.Selections, obj.Helix)
 }
 func (ec *executionContext) fieldContext_Mesh_helix(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Mesh", field, false, false, "Degrees")
@@ -1717,24 +1365,8 @@ func (ec *executionContext) fieldContext_Number_text(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Number", field, false, false, "String")
 }
 
-func (ec *executionContext) _Number_role(ctx context.Context, field graphql.CollectedField, obj *catalog.Number) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Number_role(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Role, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.NumberRole) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐNumberRole(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Number_role(ctx context.Context, field graphql.CollectedField, obj *catalog.Number) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐNumberRole(ctx, field.Selections, obj.Role)
 }
 func (ec *executionContext) fieldContext_Number_role(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Number", field, false, false, "String")
@@ -1779,47 +1411,15 @@ func (ec *executionContext) fieldContext_Offer_supplier(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _Offer_supplierKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offer_supplierKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Supplier, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.SupplierID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Offer_supplierKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, field.Selections, obj.Supplier)
 }
 func (ec *executionContext) fieldContext_Offer_supplierKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Offer", field, false, false, "String")
 }
 
-func (ec *executionContext) _Offer_partKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offer_partKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Offer_partKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Offer_partKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Offer", field, false, false, "String")
@@ -1986,24 +1586,8 @@ func (ec *executionContext) fieldContext_Offer_leadWorst(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Offer", field, true, true, "Int")
 }
 
-func (ec *executionContext) _Offer_quality(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offer_quality(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Quality, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Quality) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐQuality(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Offer_quality(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐQuality(ctx, field.Selections, obj.Quality)
 }
 func (ec *executionContext) fieldContext_Offer_quality(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Offer", field, false, false, "String")
@@ -2039,47 +1623,15 @@ func (ec *executionContext) fieldContext_Part_id(_ context.Context, field graphq
 	return graphql.NewScalarFieldContext("Part", field, true, true, "ID")
 }
 
-func (ec *executionContext) _Part_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Part_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "String")
 }
 
-func (ec *executionContext) _Part_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartKind) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartKind(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartKind(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_Part_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "String")
@@ -2202,24 +1754,8 @@ func (ec *executionContext) fieldContext_Part_special(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Part", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Part_unit(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_unit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Unit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.SaleUnit) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐSaleUnit(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_unit(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐSaleUnit(ctx, field.Selections, obj.Unit)
 }
 func (ec *executionContext) fieldContext_Part_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "String")
@@ -2431,24 +1967,8 @@ func (ec *executionContext) fieldContext_Part_note(_ context.Context, field grap
 	return graphql.NewScalarFieldContext("Part", field, false, false, "String")
 }
 
-func (ec *executionContext) _Part_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Part_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Part_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Part_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Part", field, false, false, "Standing")
@@ -2624,24 +2144,8 @@ func (ec *executionContext) fieldContext_Position_key(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Position", field, true, false, "String")
 }
 
-func (ec *executionContext) _Position_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_name(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Position_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
@@ -2654,47 +2158,15 @@ func (ec *executionContext) fieldContext_Position_label(_ context.Context, field
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
 }
 
-func (ec *executionContext) _Position_assembly(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_assembly(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Assembly, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Assembly) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐAssembly(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_assembly(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐAssembly(ctx, field.Selections, obj.Assembly)
 }
 func (ec *executionContext) fieldContext_Position_assembly(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
 }
 
-func (ec *executionContext) _Position_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartKind) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartKind(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartKind(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_Position_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
@@ -2707,24 +2179,8 @@ func (ec *executionContext) fieldContext_Position_quantity(_ context.Context, fi
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Position_life(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_life(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Life, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Life) graphql.Marshaler {
-			return ec.marshalNLife2layshaftᚋcatalogᚐLife(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_life(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNLife2layshaftᚋcatalogᚐLife(ctx, field.Selections, obj.Life)
 }
 func (ec *executionContext) fieldContext_Position_life(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Life")
@@ -2758,47 +2214,15 @@ func (ec *executionContext) fieldContext_Position_shaft(_ context.Context, field
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
 }
 
-func (ec *executionContext) _Position_from(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_from(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.From, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_from(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.From)
 }
 func (ec *executionContext) fieldContext_Position_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Position_width(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_width(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Width, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_width(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Width)
 }
 func (ec *executionContext) fieldContext_Position_width(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Millimetres")
@@ -2841,24 +2265,8 @@ func (ec *executionContext) fieldContext_Position_note(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Position", field, false, false, "String")
 }
 
-func (ec *executionContext) _Position_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Position_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Position_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Position) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Position_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Position", field, false, false, "Standing")
@@ -2956,24 +2364,8 @@ func (ec *executionContext) fieldContext_Problem_code(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "String")
 }
 
-func (ec *executionContext) _Problem_table(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Problem_table(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Table, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Table) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐTable(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Problem_table(ctx context.Context, field graphql.CollectedField, obj *catalog.Problem) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐTable(ctx, field.Selections, obj.Table)
 }
 func (ec *executionContext) fieldContext_Problem_table(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "String")
@@ -3014,47 +2406,15 @@ func (ec *executionContext) fieldContext_Problem_severe(_ context.Context, field
 	return graphql.NewScalarFieldContext("Problem", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Seat_position(ctx context.Context, field graphql.CollectedField, obj *catalog.Seat) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Seat_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Seat_position(ctx context.Context, field graphql.CollectedField, obj *catalog.Seat) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Seat_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Seat", field, false, false, "String")
 }
 
-func (ec *executionContext) _Seat_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Seat) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Seat_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.AttributeKey) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Seat_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Seat) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Seat_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Seat", field, false, false, "String")
@@ -3081,24 +2441,8 @@ func (ec *executionContext) fieldContext_Shaft_name(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Shaft", field, false, false, "String")
 }
 
-func (ec *executionContext) _Shaft_offset(ctx context.Context, field graphql.CollectedField, obj *catalog.Shaft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shaft_offset(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Offset, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shaft_offset(ctx context.Context, field graphql.CollectedField, obj *catalog.Shaft) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Offset)
 }
 func (ec *executionContext) fieldContext_Shaft_offset(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shaft", field, false, false, "Millimetres")
@@ -3176,24 +2520,8 @@ func (ec *executionContext) fieldContext_Stack_name(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
 }
 
-func (ec *executionContext) _Stack_position(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_position(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Stack_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
@@ -3222,93 +2550,29 @@ func (ec *executionContext) fieldContext_Stack_members(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
 }
 
-func (ec *executionContext) _Stack_method(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_method(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Method, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.StackMethod) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐStackMethod(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_method(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐStackMethod(ctx, field.Selections, obj.Method)
 }
 func (ec *executionContext) fieldContext_Stack_method(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
 }
 
-func (ec *executionContext) _Stack_min(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_min(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Min, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_min(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Min)
 }
 func (ec *executionContext) fieldContext_Stack_min(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Stack_max(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_max(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Max, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_max(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Max)
 }
 func (ec *executionContext) fieldContext_Stack_max(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Stack_aim(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_aim(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Aim, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_aim(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Aim)
 }
 func (ec *executionContext) fieldContext_Stack_aim(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "Millimetres")
@@ -3335,24 +2599,8 @@ func (ec *executionContext) fieldContext_Stack_note(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
 }
 
-func (ec *executionContext) _Stack_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Stack_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Stack_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Stack_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "Standing")
@@ -3372,47 +2620,15 @@ func (ec *executionContext) fieldContext_Supersession_key(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
 }
 
-func (ec *executionContext) _Supersession_oldKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supersession_oldKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Old, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supersession_oldKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Old)
 }
 func (ec *executionContext) fieldContext_Supersession_oldKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
 }
 
-func (ec *executionContext) _Supersession_newKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supersession_newKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.New, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supersession_newKey(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.New)
 }
 func (ec *executionContext) fieldContext_Supersession_newKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
@@ -3482,24 +2698,8 @@ func (ec *executionContext) fieldContext_Supersession_new(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _Supersession_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supersession_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.SupersessionKind) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐSupersessionKind(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supersession_kind(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐSupersessionKind(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_Supersession_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
@@ -3558,24 +2758,8 @@ func (ec *executionContext) fieldContext_Supersession_reason(_ context.Context, 
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "String")
 }
 
-func (ec *executionContext) _Supersession_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supersession_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supersession_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Supersession_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supersession", field, false, false, "Standing")
@@ -3611,24 +2795,8 @@ func (ec *executionContext) fieldContext_Supplier_id(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Supplier", field, true, true, "ID")
 }
 
-func (ec *executionContext) _Supplier_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Supplier_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.SupplierID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Supplier_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Supplier) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Supplier_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Supplier", field, false, false, "String")
@@ -3834,24 +3002,8 @@ func (ec *executionContext) fieldContext_Variant_id(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Variant", field, true, true, "ID")
 }
 
-func (ec *executionContext) _Variant_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Variant_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.VariantID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Variant_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Variant_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "String")
@@ -4034,24 +3186,8 @@ func (ec *executionContext) fieldContext_Variant_note(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "String")
 }
 
-func (ec *executionContext) _Variant_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Variant_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Variant_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Variant) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Variant_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Variant", field, false, false, "Standing")
@@ -4129,24 +3265,8 @@ func (ec *executionContext) fieldContext_Wheel_label(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Wheel", field, false, false, "String")
 }
 
-func (ec *executionContext) _Wheel_position(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wheel_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Wheel_position(ctx context.Context, field graphql.CollectedField, obj *catalog.Wheel) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Wheel_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Wheel", field, false, false, "String")

@@ -20,9 +20,9 @@ import (
 	"time"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/99designs/gqlgen/graphql/introspection"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************

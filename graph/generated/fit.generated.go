@@ -14,8 +14,8 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -54,24 +54,8 @@ type SurplusDiffResolver interface {
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _FitAnswer_verdict(ctx context.Context, field graphql.CollectedField, obj *fit.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitAnswer_verdict(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Verdict, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v fit.Verdict) graphql.Marshaler {
-			return ec.marshalNFitVerdict2layshaftᚋreconcileᚋfitᚐVerdict(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitAnswer_verdict(ctx context.Context, field graphql.CollectedField, obj *fit.Answer) graphql.Marshaler {
+	return ec.marshalNFitVerdict2layshaftᚋreconcileᚋfitᚐVerdict(ctx, field.Selections, obj.Verdict)
 }
 func (ec *executionContext) fieldContext_FitAnswer_verdict(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitAnswer", field, false, false, "FitVerdict")
@@ -281,70 +265,22 @@ func (ec *executionContext) fieldContext_FitAnswer_together(_ context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _FitChange_position(ctx context.Context, field graphql.CollectedField, obj *fit.Change) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitChange_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitChange_position(ctx context.Context, field graphql.CollectedField, obj *fit.Change) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_FitChange_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitChange", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitChange_fromKey(ctx context.Context, field graphql.CollectedField, obj *fit.Change) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitChange_fromKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.From, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitChange_fromKey(ctx context.Context, field graphql.CollectedField, obj *fit.Change) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.From)
 }
 func (ec *executionContext) fieldContext_FitChange_fromKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitChange", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitChange_toKey(ctx context.Context, field graphql.CollectedField, obj *fit.Change) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitChange_toKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.To, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitChange_toKey(ctx context.Context, field graphql.CollectedField, obj *fit.Change) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.To)
 }
 func (ec *executionContext) fieldContext_FitChange_toKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitChange", field, false, false, "String")
@@ -421,24 +357,8 @@ func (ec *executionContext) fieldContext_FitChange_price(_ context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _FitChange_standing(ctx context.Context, field graphql.CollectedField, obj *fit.Change) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitChange_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitChange_standing(ctx context.Context, field graphql.CollectedField, obj *fit.Change) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_FitChange_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitChange", field, false, false, "Standing")
@@ -483,24 +403,8 @@ func (ec *executionContext) fieldContext_FitFact_code(_ context.Context, field g
 	return graphql.NewScalarFieldContext("FitFact", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitFact_position(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitFact_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitFact_position(ctx context.Context, field graphql.CollectedField, obj *fit.Fact) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_FitFact_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitFact", field, false, false, "String")
@@ -559,47 +463,15 @@ func (ec *executionContext) fieldContext_FitFact_text(_ context.Context, field g
 	return graphql.NewScalarFieldContext("FitFact", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitMeasure_position(ctx context.Context, field graphql.CollectedField, obj *fit.Measure) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitMeasure_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitMeasure_position(ctx context.Context, field graphql.CollectedField, obj *fit.Measure) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_FitMeasure_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitMeasure", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitMeasure_partKey(ctx context.Context, field graphql.CollectedField, obj *fit.Measure) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitMeasure_partKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitMeasure_partKey(ctx context.Context, field graphql.CollectedField, obj *fit.Measure) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_FitMeasure_partKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitMeasure", field, false, false, "String")
@@ -619,70 +491,22 @@ func (ec *executionContext) fieldContext_FitMeasure_howTo(_ context.Context, fie
 	return graphql.NewScalarFieldContext("FitMeasure", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitSpot_variantKey(ctx context.Context, field graphql.CollectedField, obj *fit.Spot) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitSpot_variantKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Variant, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.VariantID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitSpot_variantKey(ctx context.Context, field graphql.CollectedField, obj *fit.Spot) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, field.Selections, obj.Variant)
 }
 func (ec *executionContext) fieldContext_FitSpot_variantKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitSpot", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitSpot_position(ctx context.Context, field graphql.CollectedField, obj *fit.Spot) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitSpot_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitSpot_position(ctx context.Context, field graphql.CollectedField, obj *fit.Spot) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_FitSpot_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitSpot", field, false, false, "String")
 }
 
-func (ec *executionContext) _FitSpot_standing(ctx context.Context, field graphql.CollectedField, obj *fit.Spot) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitSpot_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitSpot_standing(ctx context.Context, field graphql.CollectedField, obj *fit.Spot) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_FitSpot_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitSpot", field, false, false, "Standing")
@@ -971,24 +795,8 @@ func (ec *executionContext) fieldContext_KitCoverage_left(_ context.Context, fie
 	return graphql.NewScalarFieldContext("KitCoverage", field, false, false, "Int")
 }
 
-func (ec *executionContext) _PartDifference_key(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_PartDifference_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Key, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.AttributeKey) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _PartDifference_key(ctx context.Context, field graphql.CollectedField, obj *fit.Difference) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, field.Selections, obj.Key)
 }
 func (ec *executionContext) fieldContext_PartDifference_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PartDifference", field, false, false, "String")
@@ -1194,24 +1002,8 @@ func (ec *executionContext) fieldContext_PartFits_left(_ context.Context, field 
 	return graphql.NewScalarFieldContext("PartFits", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ShortageDiff_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.ShortageDiff) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShortageDiff_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShortageDiff_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.ShortageDiff) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_ShortageDiff_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShortageDiff", field, false, false, "String")
@@ -1281,24 +1073,8 @@ func (ec *executionContext) fieldContext_ShortageDiff_b(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _SurplusDiff_partKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.SurplusDiff) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SurplusDiff_partKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SurplusDiff_partKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.SurplusDiff) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_SurplusDiff_partKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SurplusDiff", field, false, false, "String")

@@ -9,11 +9,10 @@ import (
 	"math"
 	"strconv"
 	"sync/atomic"
-	"time"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -69,24 +68,8 @@ func (ec *executionContext) fieldContext_Edit_who(_ context.Context, field graph
 	return graphql.NewScalarFieldContext("Edit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Edit_at(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Edit_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v time.Time) graphql.Marshaler {
-			return ec.marshalNTime2timeᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Edit_at(ctx context.Context, field graphql.CollectedField, obj *catalog.Edit) graphql.Marshaler {
+	return ec.marshalNTime2timeᚐTime(ctx, field.Selections, obj.At)
 }
 func (ec *executionContext) fieldContext_Edit_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Edit", field, false, false, "Time")

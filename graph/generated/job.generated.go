@@ -6,7 +6,6 @@ import (
 	"context"
 	"errors"
 	"layshaft/catalog"
-	"layshaft/catalog/quantity"
 	"layshaft/graph/model"
 	"layshaft/reconcile"
 	"math"
@@ -14,8 +13,8 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -123,24 +122,8 @@ func (ec *executionContext) fieldContext_Answer_text(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Answer", field, false, false, "String")
 }
 
-func (ec *executionContext) _Answer_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Answer_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Answer_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Answer) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Answer_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Answer", field, false, false, "String")
@@ -153,93 +136,29 @@ func (ec *executionContext) fieldContext_Answer_pieces(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Answer", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Decision_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Decision_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "String")
 }
 
-func (ec *executionContext) _Decision_choice(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_choice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Choice, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.Choice) graphql.Marshaler {
-			return ec.marshalNChoice2layshaftᚋreconcileᚐChoice(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_choice(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNChoice2layshaftᚋreconcileᚐChoice(ctx, field.Selections, obj.Choice)
 }
 func (ec *executionContext) fieldContext_Decision_choice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "Choice")
 }
 
-func (ec *executionContext) _Decision_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Decision_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "String")
 }
 
-func (ec *executionContext) _Decision_found(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_found(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Found, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Decision_found(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Found)
 }
 func (ec *executionContext) fieldContext_Decision_found(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "String")
@@ -298,24 +217,8 @@ func (ec *executionContext) fieldContext_Decision_returned(_ context.Context, fi
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Decision_due(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Decision_due(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Due, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Date) graphql.Marshaler {
-			return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
+func (ec *executionContext) _Decision_due(ctx context.Context, field graphql.CollectedField, obj *reconcile.Decision) graphql.Marshaler {
+	return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, field.Selections, obj.Due)
 }
 func (ec *executionContext) fieldContext_Decision_due(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Decision", field, false, false, "Date")
@@ -349,24 +252,8 @@ func (ec *executionContext) fieldContext_Goods_name(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "String")
 }
 
-func (ec *executionContext) _Goods_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Goods_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Goods_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Goods_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "String")
@@ -379,70 +266,22 @@ func (ec *executionContext) fieldContext_Goods_pieces(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Goods_source(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Goods_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.GoodsSource) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋreconcileᚐGoodsSource(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Goods_source(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋreconcileᚐGoodsSource(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_Goods_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "String")
 }
 
-func (ec *executionContext) _Goods_supplier(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Goods_supplier(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Supplier, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.SupplierID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Goods_supplier(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, field.Selections, obj.Supplier)
 }
 func (ec *executionContext) fieldContext_Goods_supplier(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "String")
 }
 
-func (ec *executionContext) _Goods_due(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Goods_due(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Due, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Date) graphql.Marshaler {
-			return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
+func (ec *executionContext) _Goods_due(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) graphql.Marshaler {
+	return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, field.Selections, obj.Due)
 }
 func (ec *executionContext) fieldContext_Goods_due(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "Date")
@@ -485,24 +324,8 @@ func (ec *executionContext) fieldContext_Job_id(_ context.Context, field graphql
 	return graphql.NewScalarFieldContext("Job", field, true, true, "ID")
 }
 
-func (ec *executionContext) _Job_key(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_key(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.JobID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋreconcileᚐJobID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_key(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋreconcileᚐJobID(ctx, field.Selections, obj.ID)
 }
 func (ec *executionContext) fieldContext_Job_key(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
@@ -554,24 +377,8 @@ func (ec *executionContext) fieldContext_Job_family(_ context.Context, field gra
 	return fc, nil
 }
 
-func (ec *executionContext) _Job_familyKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_familyKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Family, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.FamilyID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐFamilyID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_familyKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐFamilyID(ctx, field.Selections, obj.Family)
 }
 func (ec *executionContext) fieldContext_Job_familyKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
@@ -609,24 +416,8 @@ func (ec *executionContext) fieldContext_Job_variant(_ context.Context, field gr
 	return fc, nil
 }
 
-func (ec *executionContext) _Job_variantKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_variantKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Variant, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.VariantID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_variantKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, field.Selections, obj.Variant)
 }
 func (ec *executionContext) fieldContext_Job_variantKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
@@ -662,70 +453,22 @@ func (ec *executionContext) fieldContext_Job_serial(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
 }
 
-func (ec *executionContext) _Job_state(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_state(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.State, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.State) graphql.Marshaler {
-			return ec.marshalNJobState2layshaftᚋreconcileᚐState(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Job_state(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalNJobState2layshaftᚋreconcileᚐState(ctx, field.Selections, obj.State)
 }
 func (ec *executionContext) fieldContext_Job_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "JobState")
 }
 
-func (ec *executionContext) _Job_opened(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_opened(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Opened, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Date) graphql.Marshaler {
-			return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
+func (ec *executionContext) _Job_opened(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, field.Selections, obj.Opened)
 }
 func (ec *executionContext) fieldContext_Job_opened(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "Date")
 }
 
-func (ec *executionContext) _Job_neededBy(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_neededBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NeededBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Date) graphql.Marshaler {
-			return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
+func (ec *executionContext) _Job_neededBy(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) graphql.Marshaler {
+	return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, field.Selections, obj.NeededBy)
 }
 func (ec *executionContext) fieldContext_Job_neededBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "Date")
@@ -1263,70 +1006,22 @@ func (ec *executionContext) fieldContext_KitList_title(_ context.Context, field 
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "String")
 }
 
-func (ec *executionContext) _KitList_supplier(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KitList_supplier(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Supplier, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.SupplierID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _KitList_supplier(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, field.Selections, obj.Supplier)
 }
 func (ec *executionContext) fieldContext_KitList_supplier(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "String")
 }
 
-func (ec *executionContext) _KitList_received(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KitList_received(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Received, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Date) graphql.Marshaler {
-			return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
+func (ec *executionContext) _KitList_received(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) graphql.Marshaler {
+	return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, field.Selections, obj.Received)
 }
 func (ec *executionContext) fieldContext_KitList_received(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "Date")
 }
 
-func (ec *executionContext) _KitList_returnBy(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KitList_returnBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ReturnBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Date) graphql.Marshaler {
-			return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
+func (ec *executionContext) _KitList_returnBy(ctx context.Context, field graphql.CollectedField, obj *reconcile.KitList) graphql.Marshaler {
+	return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, field.Selections, obj.ReturnBy)
 }
 func (ec *executionContext) fieldContext_KitList_returnBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("KitList", field, false, false, "Date")
@@ -1484,93 +1179,29 @@ func (ec *executionContext) fieldContext_Measurement_instrument(_ context.Contex
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "String")
 }
 
-func (ec *executionContext) _Measurement_resolution(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_resolution(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Resolution, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_resolution(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Resolution)
 }
 func (ec *executionContext) fieldContext_Measurement_resolution(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Measurement_certificate(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_certificate(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Certificate, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_certificate(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Certificate)
 }
 func (ec *executionContext) fieldContext_Measurement_certificate(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Measurement_pooled(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_pooled(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pooled, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Measurement_pooled(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Pooled)
 }
 func (ec *executionContext) fieldContext_Measurement_pooled(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Measurement_date(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Measurement_date(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Date, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Date) graphql.Marshaler {
-			return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
+func (ec *executionContext) _Measurement_date(ctx context.Context, field graphql.CollectedField, obj *reconcile.Measurement) graphql.Marshaler {
+	return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, field.Selections, obj.Date)
 }
 func (ec *executionContext) fieldContext_Measurement_date(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Measurement", field, false, false, "Date")

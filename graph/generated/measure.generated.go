@@ -14,8 +14,8 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -158,47 +158,15 @@ func (ec *executionContext) fieldContext_DecisionRule_factor(_ context.Context, 
 	return graphql.NewScalarFieldContext("DecisionRule", field, false, false, "Float")
 }
 
-func (ec *executionContext) _Grade_part(ctx context.Context, field graphql.CollectedField, obj *measure.Grade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grade_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grade_part(ctx context.Context, field graphql.CollectedField, obj *measure.Grade) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Grade_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grade", field, false, false, "String")
 }
 
-func (ec *executionContext) _Grade_thickness(ctx context.Context, field graphql.CollectedField, obj *measure.Grade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Grade_thickness(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Thickness, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Grade_thickness(ctx context.Context, field graphql.CollectedField, obj *measure.Grade) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Thickness)
 }
 func (ec *executionContext) fieldContext_Grade_thickness(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Grade", field, false, false, "Millimetres")
@@ -529,24 +497,8 @@ func (ec *executionContext) fieldContext_InspectionResult_guardBand(_ context.Co
 	return graphql.NewScalarFieldContext("InspectionResult", field, false, false, "Float")
 }
 
-func (ec *executionContext) _InspectionResult_action(ctx context.Context, field graphql.CollectedField, obj *measure.InspectResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InspectionResult_action(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Action, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v measure.Action) graphql.Marshaler {
-			return ec.marshalNInspectionAction2layshaftᚋreconcileᚋmeasureᚐAction(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _InspectionResult_action(ctx context.Context, field graphql.CollectedField, obj *measure.InspectResult) graphql.Marshaler {
+	return ec.marshalNInspectionAction2layshaftᚋreconcileᚋmeasureᚐAction(ctx, field.Selections, obj.Action)
 }
 func (ec *executionContext) fieldContext_InspectionResult_action(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("InspectionResult", field, false, false, "InspectionAction")
@@ -605,24 +557,8 @@ func (ec *executionContext) fieldContext_Limit_key(_ context.Context, field grap
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Limit_position(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Limit_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Limit_position(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Limit_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
@@ -635,47 +571,15 @@ func (ec *executionContext) fieldContext_Limit_what(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Limit_newMin(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Limit_newMin(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NewMin, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Limit_newMin(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.NewMin)
 }
 func (ec *executionContext) fieldContext_Limit_newMin(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Limit_newMax(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Limit_newMax(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NewMax, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Limit_newMax(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.NewMax)
 }
 func (ec *executionContext) fieldContext_Limit_newMax(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "Millimetres")
@@ -734,47 +638,15 @@ func (ec *executionContext) fieldContext_Limit_instrument(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Limit_resolution(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Limit_resolution(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Resolution, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Limit_resolution(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Resolution)
 }
 func (ec *executionContext) fieldContext_Limit_resolution(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Limit_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Limit_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Limit_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Limit_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "Standing")
@@ -794,24 +666,8 @@ func (ec *executionContext) fieldContext_Notice_code(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
 }
 
-func (ec *executionContext) _Notice_level(ctx context.Context, field graphql.CollectedField, obj *measure.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_level(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Level, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v measure.Level) graphql.Marshaler {
-			return ec.marshalNNoticeLevel2layshaftᚋreconcileᚋmeasureᚐLevel(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Notice_level(ctx context.Context, field graphql.CollectedField, obj *measure.Notice) graphql.Marshaler {
+	return ec.marshalNNoticeLevel2layshaftᚋreconcileᚋmeasureᚐLevel(ctx, field.Selections, obj.Level)
 }
 func (ec *executionContext) fieldContext_Notice_level(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Notice", field, false, false, "NoticeLevel")
@@ -831,24 +687,8 @@ func (ec *executionContext) fieldContext_ReadingSeries_name(_ context.Context, f
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "String")
 }
 
-func (ec *executionContext) _ReadingSeries_kind(ctx context.Context, field graphql.CollectedField, obj *measure.Series) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSeries_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v measure.Kind) graphql.Marshaler {
-			return ec.marshalNReadingKind2layshaftᚋreconcileᚋmeasureᚐKind(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSeries_kind(ctx context.Context, field graphql.CollectedField, obj *measure.Series) graphql.Marshaler {
+	return ec.marshalNReadingKind2layshaftᚋreconcileᚋmeasureᚐKind(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_ReadingSeries_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "ReadingKind")
@@ -930,47 +770,15 @@ func (ec *executionContext) fieldContext_ReadingSeries_struck(_ context.Context,
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ReadingSeries_mean(ctx context.Context, field graphql.CollectedField, obj *measure.Series) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSeries_mean(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Mean, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSeries_mean(ctx context.Context, field graphql.CollectedField, obj *measure.Series) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Mean)
 }
 func (ec *executionContext) fieldContext_ReadingSeries_mean(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _ReadingSeries_meanTorque(ctx context.Context, field graphql.CollectedField, obj *measure.Series) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSeries_meanTorque(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.MeanTorque, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Torque) graphql.Marshaler {
-			return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSeries_meanTorque(ctx context.Context, field graphql.CollectedField, obj *measure.Series) graphql.Marshaler {
+	return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, field.Selections, obj.MeanTorque)
 }
 func (ec *executionContext) fieldContext_ReadingSeries_meanTorque(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Torque")
@@ -983,24 +791,8 @@ func (ec *executionContext) fieldContext_ReadingSeries_s(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Float")
 }
 
-func (ec *executionContext) _ReadingSeries_spread(ctx context.Context, field graphql.CollectedField, obj *measure.Series) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSeries_spread(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Spread, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSeries_spread(ctx context.Context, field graphql.CollectedField, obj *measure.Series) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Spread)
 }
 func (ec *executionContext) fieldContext_ReadingSeries_spread(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSeries", field, false, false, "Millimetres")
@@ -1027,24 +819,8 @@ func (ec *executionContext) fieldContext_ReadingSpec_hint(_ context.Context, fie
 	return graphql.NewScalarFieldContext("ReadingSpec", field, false, false, "String")
 }
 
-func (ec *executionContext) _ReadingSpec_kind(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReadingSpec_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v measure.Kind) graphql.Marshaler {
-			return ec.marshalNReadingKind2layshaftᚋreconcileᚋmeasureᚐKind(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ReadingSpec_kind(ctx context.Context, field graphql.CollectedField, obj *measure.ReadingSpec) graphql.Marshaler {
+	return ec.marshalNReadingKind2layshaftᚋreconcileᚋmeasureᚐKind(ctx, field.Selections, obj.Kind)
 }
 func (ec *executionContext) fieldContext_ReadingSpec_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReadingSpec", field, false, false, "ReadingKind")
@@ -1218,47 +994,15 @@ func (ec *executionContext) fieldContext_Spread_past(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Spread", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Spread_reachBelow(ctx context.Context, field graphql.CollectedField, obj *model.Spread) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Spread_reachBelow(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ReachBelow, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Spread_reachBelow(ctx context.Context, field graphql.CollectedField, obj *model.Spread) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.ReachBelow)
 }
 func (ec *executionContext) fieldContext_Spread_reachBelow(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Spread", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _Spread_reachAbove(ctx context.Context, field graphql.CollectedField, obj *model.Spread) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Spread_reachAbove(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ReachAbove, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Spread_reachAbove(ctx context.Context, field graphql.CollectedField, obj *model.Spread) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.ReachAbove)
 }
 func (ec *executionContext) fieldContext_Spread_reachAbove(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Spread", field, false, false, "Millimetres")
@@ -1374,24 +1118,8 @@ func (ec *executionContext) fieldContext_SpreadGrade_part(_ context.Context, fie
 	return graphql.NewScalarFieldContext("SpreadGrade", field, false, false, "String")
 }
 
-func (ec *executionContext) _SpreadGrade_thickness(ctx context.Context, field graphql.CollectedField, obj *model.SpreadGrade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SpreadGrade_thickness(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Thickness, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SpreadGrade_thickness(ctx context.Context, field graphql.CollectedField, obj *model.SpreadGrade) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Thickness)
 }
 func (ec *executionContext) fieldContext_SpreadGrade_thickness(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SpreadGrade", field, false, false, "Millimetres")
@@ -1571,70 +1299,22 @@ func (ec *executionContext) fieldContext_StackCandidate_pieces(_ context.Context
 	return fc, nil
 }
 
-func (ec *executionContext) _StackCandidate_thickness(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_thickness(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Thickness, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_thickness(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Thickness)
 }
 func (ec *executionContext) fieldContext_StackCandidate_thickness(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackCandidate_play(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_play(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Play, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_play(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Play)
 }
 func (ec *executionContext) fieldContext_StackCandidate_play(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackCandidate_torque(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_torque(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Torque, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Torque) graphql.Marshaler {
-			return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_torque(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, field.Selections, obj.Torque)
 }
 func (ec *executionContext) fieldContext_StackCandidate_torque(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Torque")
@@ -1668,24 +1348,8 @@ func (ec *executionContext) fieldContext_StackCandidate_aboveMax(_ context.Conte
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Float")
 }
 
-func (ec *executionContext) _StackCandidate_verdict(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackCandidate_verdict(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Verdict, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v measure.Verdict) graphql.Marshaler {
-			return ec.marshalNProof2layshaftᚋreconcileᚋmeasureᚐVerdict(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackCandidate_verdict(ctx context.Context, field graphql.CollectedField, obj *measure.Candidate) graphql.Marshaler {
+	return ec.marshalNProof2layshaftᚋreconcileᚋmeasureᚐVerdict(ctx, field.Selections, obj.Verdict)
 }
 func (ec *executionContext) fieldContext_StackCandidate_verdict(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackCandidate", field, false, false, "Proof")
@@ -1833,47 +1497,15 @@ func (ec *executionContext) fieldContext_StackNoFit_nearest(_ context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _StackNoFit_orderMin(ctx context.Context, field graphql.CollectedField, obj *measure.NoFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackNoFit_orderMin(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OrderMin, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackNoFit_orderMin(ctx context.Context, field graphql.CollectedField, obj *measure.NoFit) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.OrderMin)
 }
 func (ec *executionContext) fieldContext_StackNoFit_orderMin(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackNoFit", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackNoFit_orderMax(ctx context.Context, field graphql.CollectedField, obj *measure.NoFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackNoFit_orderMax(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OrderMax, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackNoFit_orderMax(ctx context.Context, field graphql.CollectedField, obj *measure.NoFit) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.OrderMax)
 }
 func (ec *executionContext) fieldContext_StackNoFit_orderMax(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackNoFit", field, false, false, "Millimetres")
@@ -1925,24 +1557,8 @@ func (ec *executionContext) fieldContext_StackResult_stack(_ context.Context, fi
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "String")
 }
 
-func (ec *executionContext) _StackResult_method(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_method(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Method, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.StackMethod) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐStackMethod(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_method(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐStackMethod(ctx, field.Selections, obj.Method)
 }
 func (ec *executionContext) fieldContext_StackResult_method(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "String")
@@ -2044,185 +1660,57 @@ func (ec *executionContext) fieldContext_StackResult_series(_ context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _StackResult_min(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_min(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Min, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_min(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Min)
 }
 func (ec *executionContext) fieldContext_StackResult_min(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackResult_max(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_max(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Max, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_max(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Max)
 }
 func (ec *executionContext) fieldContext_StackResult_max(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackResult_aim(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_aim(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Aim, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_aim(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Aim)
 }
 func (ec *executionContext) fieldContext_StackResult_aim(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackResult_torqueMin(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_torqueMin(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TorqueMin, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Torque) graphql.Marshaler {
-			return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_torqueMin(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, field.Selections, obj.TorqueMin)
 }
 func (ec *executionContext) fieldContext_StackResult_torqueMin(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Torque")
 }
 
-func (ec *executionContext) _StackResult_torqueMax(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_torqueMax(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TorqueMax, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Torque) graphql.Marshaler {
-			return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_torqueMax(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, field.Selections, obj.TorqueMax)
 }
 func (ec *executionContext) fieldContext_StackResult_torqueMax(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Torque")
 }
 
-func (ec *executionContext) _StackResult_torqueAim(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_torqueAim(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TorqueAim, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Torque) graphql.Marshaler {
-			return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_torqueAim(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, field.Selections, obj.TorqueAim)
 }
 func (ec *executionContext) fieldContext_StackResult_torqueAim(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Torque")
 }
 
-func (ec *executionContext) _StackResult_room(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_room(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Room, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_room(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Room)
 }
 func (ec *executionContext) fieldContext_StackResult_room(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackResult_roomAt(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_roomAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.RoomAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_roomAt(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.RoomAt)
 }
 func (ec *executionContext) fieldContext_StackResult_roomAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Millimetres")
@@ -2235,70 +1723,22 @@ func (ec *executionContext) fieldContext_StackResult_steps(_ context.Context, fi
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Float")
 }
 
-func (ec *executionContext) _StackResult_wanted(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_wanted(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Wanted, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_wanted(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Wanted)
 }
 func (ec *executionContext) fieldContext_StackResult_wanted(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackResult_thinnest(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_thinnest(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Thinnest, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_thinnest(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Thinnest)
 }
 func (ec *executionContext) fieldContext_StackResult_thinnest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _StackResult_thickest(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_StackResult_thickest(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Thickest, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _StackResult_thickest(ctx context.Context, field graphql.CollectedField, obj *measure.StackResult) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Thickest)
 }
 func (ec *executionContext) fieldContext_StackResult_thickest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("StackResult", field, false, false, "Millimetres")
@@ -2664,24 +2104,8 @@ func (ec *executionContext) fieldContext_WearTrend_points(_ context.Context, fie
 	return graphql.NewScalarFieldContext("WearTrend", field, false, false, "Int")
 }
 
-func (ec *executionContext) _WearTrend_perYear(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WearTrend_perYear(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PerYear, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WearTrend_perYear(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.PerYear)
 }
 func (ec *executionContext) fieldContext_WearTrend_perYear(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WearTrend", field, false, false, "Millimetres")
@@ -2694,24 +2118,8 @@ func (ec *executionContext) fieldContext_WearTrend_significant(_ context.Context
 	return graphql.NewScalarFieldContext("WearTrend", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _WearTrend_reaches(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WearTrend_reaches(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reaches, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Date) graphql.Marshaler {
-			return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
+func (ec *executionContext) _WearTrend_reaches(ctx context.Context, field graphql.CollectedField, obj *measure.Trend) graphql.Marshaler {
+	return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, field.Selections, obj.Reaches)
 }
 func (ec *executionContext) fieldContext_WearTrend_reaches(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WearTrend", field, false, false, "Date")

@@ -12,8 +12,8 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -54,24 +54,8 @@ func (ec *executionContext) fieldContext_Alias_key(_ context.Context, field grap
 	return graphql.NewScalarFieldContext("Alias", field, true, false, "String")
 }
 
-func (ec *executionContext) _Alias_supplier(ctx context.Context, field graphql.CollectedField, obj *catalog.Alias) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Alias_supplier(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Supplier, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.SupplierID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Alias_supplier(ctx context.Context, field graphql.CollectedField, obj *catalog.Alias) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐSupplierID(ctx, field.Selections, obj.Supplier)
 }
 func (ec *executionContext) fieldContext_Alias_supplier(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Alias", field, false, false, "String")
@@ -84,47 +68,15 @@ func (ec *executionContext) fieldContext_Alias_text(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Alias", field, false, false, "String")
 }
 
-func (ec *executionContext) _Alias_family(ctx context.Context, field graphql.CollectedField, obj *catalog.Alias) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Alias_family(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Family, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.FamilyID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐFamilyID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Alias_family(ctx context.Context, field graphql.CollectedField, obj *catalog.Alias) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐFamilyID(ctx, field.Selections, obj.Family)
 }
 func (ec *executionContext) fieldContext_Alias_family(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Alias", field, false, false, "String")
 }
 
-func (ec *executionContext) _Alias_part(ctx context.Context, field graphql.CollectedField, obj *catalog.Alias) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Alias_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Alias_part(ctx context.Context, field graphql.CollectedField, obj *catalog.Alias) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Alias_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Alias", field, false, false, "String")
@@ -137,24 +89,8 @@ func (ec *executionContext) fieldContext_Alias_count(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Alias", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Alias_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Alias) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Alias_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Alias_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Alias) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
 }
 func (ec *executionContext) fieldContext_Alias_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Alias", field, false, false, "Standing")

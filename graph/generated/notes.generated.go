@@ -6,14 +6,13 @@ import (
 	"context"
 	"layshaft/catalog/quantity"
 	"layshaft/graph/model"
-	"layshaft/reconcile"
 	"math"
 	"strconv"
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -168,24 +167,8 @@ func (ec *executionContext) fieldContext_NoteDecision_label(_ context.Context, f
 	return graphql.NewScalarFieldContext("NoteDecision", field, false, false, "String")
 }
 
-func (ec *executionContext) _NoteDecision_choice(ctx context.Context, field graphql.CollectedField, obj *model.NoteDecision) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NoteDecision_choice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Choice, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.Choice) graphql.Marshaler {
-			return ec.marshalNChoice2layshaftᚋreconcileᚐChoice(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _NoteDecision_choice(ctx context.Context, field graphql.CollectedField, obj *model.NoteDecision) graphql.Marshaler {
+	return ec.marshalNChoice2layshaftᚋreconcileᚐChoice(ctx, field.Selections, obj.Choice)
 }
 func (ec *executionContext) fieldContext_NoteDecision_choice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NoteDecision", field, false, false, "Choice")

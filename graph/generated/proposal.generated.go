@@ -6,7 +6,6 @@ import (
 	"context"
 	"errors"
 	"layshaft/catalog"
-	"layshaft/catalog/quantity"
 	"layshaft/graph/model"
 	"layshaft/reconcile"
 	"math"
@@ -14,8 +13,8 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -36,24 +35,8 @@ type ProposalResolver interface {
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _Proposal_job(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Proposal_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.JobID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋreconcileᚐJobID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Proposal_job(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋreconcileᚐJobID(ctx, field.Selections, obj.Job)
 }
 func (ec *executionContext) fieldContext_Proposal_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "String")
@@ -66,70 +49,22 @@ func (ec *executionContext) fieldContext_Proposal_name(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "String")
 }
 
-func (ec *executionContext) _Proposal_asks(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Proposal_asks(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Asks, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.Asks) graphql.Marshaler {
-			return ec.marshalNAsks2layshaftᚋreconcileᚐAsks(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Proposal_asks(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) graphql.Marshaler {
+	return ec.marshalNAsks2layshaftᚋreconcileᚐAsks(ctx, field.Selections, obj.Asks)
 }
 func (ec *executionContext) fieldContext_Proposal_asks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "Asks")
 }
 
-func (ec *executionContext) _Proposal_variantKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Proposal_variantKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Variant, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.VariantID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Proposal_variantKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, field.Selections, obj.Variant)
 }
 func (ec *executionContext) fieldContext_Proposal_variantKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "String")
 }
 
-func (ec *executionContext) _Proposal_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Proposal_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Proposal_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Proposal_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "String")
@@ -158,24 +93,8 @@ func (ec *executionContext) fieldContext_Proposal_positionLabel(_ context.Contex
 	return graphql.NewScalarFieldContext("Proposal", field, true, true, "String")
 }
 
-func (ec *executionContext) _Proposal_partKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Proposal_partKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Proposal_partKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Proposal_partKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "String")
@@ -213,24 +132,8 @@ func (ec *executionContext) fieldContext_Proposal_part(_ context.Context, field 
 	return fc, nil
 }
 
-func (ec *executionContext) _Proposal_attribute(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Proposal_attribute(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.AttributeKey) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Proposal_attribute(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, field.Selections, obj.Name)
 }
 func (ec *executionContext) fieldContext_Proposal_attribute(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "String")
@@ -273,24 +176,8 @@ func (ec *executionContext) fieldContext_Proposal_text(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "String")
 }
 
-func (ec *executionContext) _Proposal_state(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Proposal_state(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.State, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.ProposalState) graphql.Marshaler {
-			return ec.marshalNProposalState2layshaftᚋreconcileᚐProposalState(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Proposal_state(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) graphql.Marshaler {
+	return ec.marshalNProposalState2layshaftᚋreconcileᚐProposalState(ctx, field.Selections, obj.State)
 }
 func (ec *executionContext) fieldContext_Proposal_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "ProposalState")
@@ -317,24 +204,8 @@ func (ec *executionContext) fieldContext_Proposal_askedBy(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "String")
 }
 
-func (ec *executionContext) _Proposal_askedOn(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Proposal_askedOn(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.AskedOn, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Date) graphql.Marshaler {
-			return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
+func (ec *executionContext) _Proposal_askedOn(ctx context.Context, field graphql.CollectedField, obj *reconcile.Proposal) graphql.Marshaler {
+	return ec.marshalODate2layshaftᚋcatalogᚋquantityᚐDate(ctx, field.Selections, obj.AskedOn)
 }
 func (ec *executionContext) fieldContext_Proposal_askedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Proposal", field, false, false, "Date")

@@ -12,8 +12,8 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -45,24 +45,8 @@ type SupplyLineResolver interface {
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _Candidate_partKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Candidate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Candidate_partKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Candidate_partKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.Candidate) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Candidate_partKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Candidate", field, false, false, "String")
@@ -114,24 +98,8 @@ func (ec *executionContext) fieldContext_Candidate_why(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Candidate", field, false, false, "String")
 }
 
-func (ec *executionContext) _Demand_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Demand_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Demand_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Demand) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Demand_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Demand", field, false, false, "String")
@@ -312,24 +280,8 @@ func (ec *executionContext) fieldContext_Finding_code(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
 }
 
-func (ec *executionContext) _Finding_severity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_severity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Severity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.Severity) graphql.Marshaler {
-			return ec.marshalNSeverity2layshaftᚋreconcileᚐSeverity(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_severity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNSeverity2layshaftᚋreconcileᚐSeverity(ctx, field.Selections, obj.Severity)
 }
 func (ec *executionContext) fieldContext_Finding_severity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Severity")
@@ -342,47 +294,15 @@ func (ec *executionContext) fieldContext_Finding_blocking(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _Finding_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Finding_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
 }
 
-func (ec *executionContext) _Finding_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Finding_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Finding) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Finding_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
@@ -615,24 +535,8 @@ func (ec *executionContext) fieldContext_FindingGroup_title(_ context.Context, f
 	return graphql.NewScalarFieldContext("FindingGroup", field, false, false, "String")
 }
 
-func (ec *executionContext) _FindingGroup_severity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingGroup_severity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Severity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.Severity) graphql.Marshaler {
-			return ec.marshalNSeverity2layshaftᚋreconcileᚐSeverity(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FindingGroup_severity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Group) graphql.Marshaler {
+	return ec.marshalNSeverity2layshaftᚋreconcileᚐSeverity(ctx, field.Selections, obj.Severity)
 }
 func (ec *executionContext) fieldContext_FindingGroup_severity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FindingGroup", field, false, false, "Severity")
@@ -684,24 +588,8 @@ func (ec *executionContext) fieldContext_FindingItem_code(_ context.Context, fie
 	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "String")
 }
 
-func (ec *executionContext) _FindingItem_severity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingItem_severity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Severity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.Severity) graphql.Marshaler {
-			return ec.marshalNSeverity2layshaftᚋreconcileᚐSeverity(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FindingItem_severity(ctx context.Context, field graphql.CollectedField, obj *reconcile.Item) graphql.Marshaler {
+	return ec.marshalNSeverity2layshaftᚋreconcileᚐSeverity(ctx, field.Selections, obj.Severity)
 }
 func (ec *executionContext) fieldContext_FindingItem_severity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FindingItem", field, false, false, "Severity")
@@ -760,70 +648,22 @@ func (ec *executionContext) fieldContext_FindingItem_findings(_ context.Context,
 	return fc, nil
 }
 
-func (ec *executionContext) _Fitted_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Fitted) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitted_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitted_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Fitted) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Fitted_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitted", field, false, false, "String")
 }
 
-func (ec *executionContext) _Fitted_state(ctx context.Context, field graphql.CollectedField, obj *reconcile.Fitted) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitted_state(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.State, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.FittedState) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋreconcileᚐFittedState(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitted_state(ctx context.Context, field graphql.CollectedField, obj *reconcile.Fitted) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋreconcileᚐFittedState(ctx, field.Selections, obj.State)
 }
 func (ec *executionContext) fieldContext_Fitted_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitted", field, false, false, "String")
 }
 
-func (ec *executionContext) _Fitted_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Fitted) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fitted_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Fitted_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Fitted) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Fitted_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Fitted", field, false, false, "String")
@@ -861,47 +701,15 @@ func (ec *executionContext) fieldContext_Fitted_option(_ context.Context, field 
 	return fc, nil
 }
 
-func (ec *executionContext) _Hop_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Hop) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Hop_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Hop_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Hop) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Hop_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Hop", field, false, false, "String")
 }
 
-func (ec *executionContext) _Hop_from(ctx context.Context, field graphql.CollectedField, obj *reconcile.Hop) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Hop_from(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.From, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Hop_from(ctx context.Context, field graphql.CollectedField, obj *reconcile.Hop) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.From)
 }
 func (ec *executionContext) fieldContext_Hop_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Hop", field, false, false, "String")
@@ -1039,70 +847,22 @@ func (ec *executionContext) fieldContext_Remedy_options(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _Report_job(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.JobID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋreconcileᚐJobID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Report_job(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋreconcileᚐJobID(ctx, field.Selections, obj.Job)
 }
 func (ec *executionContext) fieldContext_Report_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "String")
 }
 
-func (ec *executionContext) _Report_family(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_family(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Family, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.FamilyID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐFamilyID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Report_family(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐFamilyID(ctx, field.Selections, obj.Family)
 }
 func (ec *executionContext) fieldContext_Report_family(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "String")
 }
 
-func (ec *executionContext) _Report_variant(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_variant(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Variant, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.VariantID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Report_variant(ctx context.Context, field graphql.CollectedField, obj *reconcile.Report) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐVariantID(ctx, field.Selections, obj.Variant)
 }
 func (ec *executionContext) fieldContext_Report_variant(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "String")
@@ -1383,24 +1143,8 @@ func (ec *executionContext) fieldContext_Shortage_key(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "String")
 }
 
-func (ec *executionContext) _Shortage_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shortage_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PositionID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shortage_position(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPositionID(ctx, field.Selections, obj.Position)
 }
 func (ec *executionContext) fieldContext_Shortage_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "String")
@@ -1413,24 +1157,8 @@ func (ec *executionContext) fieldContext_Shortage_quantity(_ context.Context, fi
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Shortage_state(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Shortage_state(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.State, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.ShortageState) graphql.Marshaler {
-			return ec.marshalNShortageState2layshaftᚋreconcileᚐShortageState(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Shortage_state(ctx context.Context, field graphql.CollectedField, obj *reconcile.Shortage) graphql.Marshaler {
+	return ec.marshalNShortageState2layshaftᚋreconcileᚐShortageState(ctx, field.Selections, obj.State)
 }
 func (ec *executionContext) fieldContext_Shortage_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Shortage", field, false, false, "ShortageState")
@@ -1622,70 +1350,22 @@ func (ec *executionContext) fieldContext_SupplyLine_goods(_ context.Context, fie
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "String")
 }
 
-func (ec *executionContext) _SupplyLine_source(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.GoodsSource) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋreconcileᚐGoodsSource(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_source(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋreconcileᚐGoodsSource(ctx, field.Selections, obj.Source)
 }
 func (ec *executionContext) fieldContext_SupplyLine_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "String")
 }
 
-func (ec *executionContext) _SupplyLine_outcome(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_outcome(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Outcome, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.Outcome) graphql.Marshaler {
-			return ec.marshalNOutcome2layshaftᚋreconcileᚐOutcome(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_outcome(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNOutcome2layshaftᚋreconcileᚐOutcome(ctx, field.Selections, obj.Outcome)
 }
 func (ec *executionContext) fieldContext_SupplyLine_outcome(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "Outcome")
 }
 
-func (ec *executionContext) _SupplyLine_partKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SupplyLine_partKey(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _SupplyLine_partKey(ctx context.Context, field graphql.CollectedField, obj *reconcile.SupplyLine) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_SupplyLine_partKey(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupplyLine", field, false, false, "String")
@@ -1818,24 +1498,8 @@ func (ec *executionContext) fieldContext_Surplus_line(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Surplus", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Surplus_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Surplus_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Surplus_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Surplus) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Surplus_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Surplus", field, false, false, "String")
@@ -1876,24 +1540,8 @@ func (ec *executionContext) fieldContext_Use_line(_ context.Context, field graph
 	return graphql.NewScalarFieldContext("Use", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Use_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Use) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Use_part(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Part, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v catalog.PartID) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _Use_part(ctx context.Context, field graphql.CollectedField, obj *reconcile.Use) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐPartID(ctx, field.Selections, obj.Part)
 }
 func (ec *executionContext) fieldContext_Use_part(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Use", field, false, false, "String")

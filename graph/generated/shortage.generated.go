@@ -15,8 +15,8 @@ import (
 	"time"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -120,24 +120,8 @@ func (ec *executionContext) fieldContext_ShopShortage_setOf(_ context.Context, f
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "Int")
 }
 
-func (ec *executionContext) _ShopShortage_state(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ShopShortage_state(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.State, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v reconcile.ShortageState) graphql.Marshaler {
-			return ec.marshalNShortageState2layshaftᚋreconcileᚐShortageState(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ShopShortage_state(ctx context.Context, field graphql.CollectedField, obj *model.ShopShortage) graphql.Marshaler {
+	return ec.marshalNShortageState2layshaftᚋreconcileᚐShortageState(ctx, field.Selections, obj.State)
 }
 func (ec *executionContext) fieldContext_ShopShortage_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShopShortage", field, false, false, "ShortageState")

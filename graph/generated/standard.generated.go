@@ -14,8 +14,8 @@ import (
 	"sync/atomic"
 
 	"github.com/99designs/gqlgen/graphql"
-	"layshaft/graph/inline"
 	"github.com/vektah/gqlparser/v2/ast"
+	"layshaft/graph/inline"
 )
 
 // region    ************************** generated!.gotpl **************************
@@ -28,24 +28,8 @@ import (
 
 // region    **************************** field.gotpl *****************************
 
-func (ec *executionContext) _DecodedDesignation_subject(ctx context.Context, field graphql.CollectedField, obj *standard.Answer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DecodedDesignation_subject(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Subject, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v standard.Subject) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚋstandardᚐSubject(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _DecodedDesignation_subject(ctx context.Context, field graphql.CollectedField, obj *standard.Answer) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚋstandardᚐSubject(ctx, field.Selections, obj.Subject)
 }
 func (ec *executionContext) fieldContext_DecodedDesignation_subject(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DecodedDesignation", field, false, false, "String")
@@ -301,24 +285,8 @@ func (ec *executionContext) fieldContext_FitClass_nowFit(_ context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _FitClass_action(ctx context.Context, field graphql.CollectedField, obj *model.FitClass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitClass_action(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Action, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v measure.Action) graphql.Marshaler {
-			return ec.marshalNInspectionAction2layshaftᚋreconcileᚋmeasureᚐAction(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitClass_action(ctx context.Context, field graphql.CollectedField, obj *model.FitClass) graphql.Marshaler {
+	return ec.marshalNInspectionAction2layshaftᚋreconcileᚋmeasureᚐAction(ctx, field.Selections, obj.Action)
 }
 func (ec *executionContext) fieldContext_FitClass_action(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitClass", field, false, false, "InspectionAction")
@@ -402,47 +370,15 @@ func (ec *executionContext) fieldContext_FitRange_shaft(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _FitRange_minClearance(ctx context.Context, field graphql.CollectedField, obj *standard.Fit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitRange_minClearance(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.MinClearance, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitRange_minClearance(ctx context.Context, field graphql.CollectedField, obj *standard.Fit) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.MinClearance)
 }
 func (ec *executionContext) fieldContext_FitRange_minClearance(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitRange", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _FitRange_maxClearance(ctx context.Context, field graphql.CollectedField, obj *standard.Fit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FitRange_maxClearance(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.MaxClearance, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _FitRange_maxClearance(ctx context.Context, field graphql.CollectedField, obj *standard.Fit) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.MaxClearance)
 }
 func (ec *executionContext) fieldContext_FitRange_maxClearance(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FitRange", field, false, false, "Millimetres")
@@ -695,24 +631,8 @@ func (ec *executionContext) fieldContext_GearCheck_sizes(_ context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _ToleranceLimits_side(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ToleranceLimits_side(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Side, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v standard.Side) graphql.Marshaler {
-			return ec.marshalNString2layshaftᚋcatalogᚋstandardᚐSide(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ToleranceLimits_side(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚋstandardᚐSide(ctx, field.Selections, obj.Side)
 }
 func (ec *executionContext) fieldContext_ToleranceLimits_side(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ToleranceLimits", field, false, false, "String")
@@ -725,70 +645,22 @@ func (ec *executionContext) fieldContext_ToleranceLimits_symbol(_ context.Contex
 	return graphql.NewScalarFieldContext("ToleranceLimits", field, false, false, "String")
 }
 
-func (ec *executionContext) _ToleranceLimits_nominal(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ToleranceLimits_nominal(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Nominal, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ToleranceLimits_nominal(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Nominal)
 }
 func (ec *executionContext) fieldContext_ToleranceLimits_nominal(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ToleranceLimits", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _ToleranceLimits_upper(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ToleranceLimits_upper(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Upper, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ToleranceLimits_upper(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Upper)
 }
 func (ec *executionContext) fieldContext_ToleranceLimits_upper(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ToleranceLimits", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _ToleranceLimits_lower(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ToleranceLimits_lower(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Lower, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _ToleranceLimits_lower(ctx context.Context, field graphql.CollectedField, obj *standard.Limits) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Lower)
 }
 func (ec *executionContext) fieldContext_ToleranceLimits_lower(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ToleranceLimits", field, false, false, "Millimetres")
@@ -861,70 +733,22 @@ func (ec *executionContext) fieldContext_WheelSize_spanTeeth(_ context.Context, 
 	return graphql.NewScalarFieldContext("WheelSize", field, false, false, "Int")
 }
 
-func (ec *executionContext) _WheelSize_span(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WheelSize_span(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Span, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WheelSize_span(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Span)
 }
 func (ec *executionContext) fieldContext_WheelSize_span(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WheelSize", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _WheelSize_chord(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WheelSize_chord(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Chord, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WheelSize_chord(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Chord)
 }
 func (ec *executionContext) fieldContext_WheelSize_chord(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WheelSize", field, false, false, "Millimetres")
 }
 
-func (ec *executionContext) _WheelSize_chordHeight(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WheelSize_chordHeight(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ChordHeight, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
-			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
-		},
-		true,
-		true,
-	)
+func (ec *executionContext) _WheelSize_chordHeight(ctx context.Context, field graphql.CollectedField, obj *gearing.WheelSize) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.ChordHeight)
 }
 func (ec *executionContext) fieldContext_WheelSize_chordHeight(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("WheelSize", field, false, false, "Millimetres")

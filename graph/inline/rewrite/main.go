@@ -7,16 +7,24 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"go/format"
+	"go/parser"
+	"go/token"
 	"log"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
+
+	"golang.org/x/tools/go/ast/astutil"
 )
 
 // leaf is a scalar field that is nothing but a field of a struct, without
-// directives: "return obj.X, nil", no middleware, a scalar's context.
+// directives: "return obj.X, nil", no middleware, a scalar's context. A named type
+// has its package in the marshaler's name (ᚋ, ᚐ); pointers and lists (ᚖ, ᚕ) can be
+// null and keep their context.
 var leaf = regexp.MustCompile(`(?s)(func \(ec \*executionContext\) (_\w+)\(ctx context\.Context, field graphql\.CollectedField, obj [^)]+\)) \(ret graphql\.Marshaler\) \{
 	return graphql\.ResolveField\(
 		ctx,
@@ -30,7 +38,7 @@ var leaf = regexp.MustCompile(`(?s)(func \(ec \*executionContext\) (_\w+)\(ctx c
 		\},
 		nil,
 		func\(ctx context\.Context, selections ast\.SelectionSet, v [^)]+\) graphql\.Marshaler \{
-			return (ec\.marshal\w+)\(ctx, selections, v\)
+			return (ec\.marshal[\wᚋᚐ]+)\(ctx, selections, v\)
 		\},
 		true,
 		(?:true|false),
@@ -69,7 +77,7 @@ func folder(dir string) error {
 	}
 	total := make([]int, len(replacements))
 	leaves, dispatches := 0, 0
-	after := map[string]string{}
+	after := map[string][]byte{}
 	for _, file := range files {
 		b, err := os.ReadFile(file)
 		if err != nil {
@@ -89,21 +97,42 @@ func folder(dir string) error {
 		if text != string(b) && strings.Contains(text, "inline.") {
 			text = strings.Replace(text, imported, imported+ours, 1)
 		}
-		after[file] = text
+		if after[file], err = tidy(file, text); err != nil {
+			return err
+		}
 	}
 	if total[0] == 0 || total[0] != total[1] || total[0] != dispatches || total[2] == 0 || leaves < total[0] {
 		return fmt.Errorf("the generator's templates have changed shape: %d field sets, %d deferred groups, %d dispatches, %d slices, %d leaves",
 			total[0], total[1], dispatches, total[2], leaves)
 	}
 	for file, text := range after {
-		if strings.Contains(text, "graphql.NewFieldSet(") || strings.Contains(text, "graphql.NewDeferredGroup(") {
+		if bytes.Contains(text, []byte("graphql.NewFieldSet(")) || bytes.Contains(text, []byte("graphql.NewDeferredGroup(")) {
 			return fmt.Errorf("%s builds a field set in a way that is not known", file)
 		}
-		if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		if err := os.WriteFile(file, text, 0o666); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// tidy drops the imports that nothing needs once leaves are rewritten.
+func tidy(file, text string) ([]byte, error) {
+	set := token.NewFileSet()
+	tree, err := parser.ParseFile(set, file, text, parser.ParseComments)
+	if err != nil {
+		return nil, err
+	}
+	for _, group := range astutil.Imports(set, tree) {
+		for _, i := range group {
+			if path := strings.Trim(i.Path.Value, `"`); i.Name == nil && !astutil.UsesImport(tree, path) {
+				astutil.DeleteImport(set, tree, path)
+			}
+		}
+	}
+	var out bytes.Buffer
+	err = format.Node(&out, set, tree)
+	return out.Bytes(), err
 }
 
 // leavesOf rewrites the leaves of a file whose context is a scalar's, and tells
