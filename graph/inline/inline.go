@@ -71,24 +71,33 @@ func (s *FieldSet) Dispatch(context.Context) {}
 // MarshalGQL writes the object. A name that comes twice, from fragments on types
 // that know nothing of each other, is written once.
 func (s *FieldSet) MarshalGQL(w io.Writer) {
-	_, _ = io.WriteString(w, "{")
-	first := true
+	text, ok := w.(io.StringWriter)
+	if !ok {
+		text = textWriter{w}
+	}
+	before := "{\""
 	for i := range s.fields {
 		name := s.fields[i].Alias
 		if s.written(i, name) {
 			continue
 		}
-		if !first {
-			_, _ = io.WriteString(w, ",")
-		}
-		first = false
-		_, _ = io.WriteString(w, `"`)
-		_, _ = io.WriteString(w, name) // a GraphQL name needs no escapes
-		_, _ = io.WriteString(w, `":`)
+		_, _ = text.WriteString(before)
+		_, _ = text.WriteString(name) // a GraphQL name needs no escapes
+		_, _ = text.WriteString("\":")
 		s.Values[i].MarshalGQL(w)
+		before = ",\""
 	}
-	_, _ = io.WriteString(w, "}")
+	if before[0] == '{' {
+		_, _ = text.WriteString("{")
+	}
+	_, _ = text.WriteString("}")
 }
+
+// textWriter lets text be written to any writer.
+type textWriter struct{ io.Writer }
+
+// WriteString implements io.StringWriter.
+func (t textWriter) WriteString(s string) (int, error) { return io.WriteString(t.Writer, s) }
 
 func (s *FieldSet) written(before int, name string) bool {
 	for i := range before {
