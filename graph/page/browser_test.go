@@ -28,8 +28,41 @@ var viewings = []viewing{
 	{"phone", 360, 760, false, true},
 }
 
-// browser starts Chromium; the test is skipped where there is none, and fails
-// where LAYSHAFT_REQUIRE_TOOLS says that there must be.
+// chromium is one process for all tests, started by the first that needs it.
+var chromium struct {
+	once sync.Once
+	ctx  context.Context
+	stop func()
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if chromium.stop != nil {
+		chromium.stop()
+	}
+	os.Exit(code)
+}
+
+func startChromium(path string) {
+	// The profile is removed by hand: Chromium may still write while it stops.
+	profile, err := os.MkdirTemp("", "layshaft-browser-")
+	if err != nil {
+		return // every test then says that there is no browser
+	}
+	ctx, end := chromedp.NewExecAllocator(context.Background(), chromedp.ExecPath(path), chromedp.Headless,
+		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.UserDataDir(profile),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("hide-scrollbars", true))
+	ctx, closeTab := chromedp.NewContext(ctx)
+	chromium.stop = func() { closeTab(); end(); os.RemoveAll(profile) }
+	if chromedp.Do(ctx, chromedp.Navigate("about:blank")) == nil {
+		chromium.ctx = ctx
+	}
+}
+
+// browser is a browser without cookies or storage of other tests; the test is
+// skipped where there is none, and fails where LAYSHAFT_REQUIRE_TOOLS says that
+// there must be.
 func browser(t *testing.T) context.Context {
 	t.Helper()
 	path, err := exec.LookPath("chromium")
@@ -42,17 +75,12 @@ func browser(t *testing.T) context.Context {
 	if testing.Short() {
 		t.Skip("a browser takes its time")
 	}
-	// The profile is removed by hand: Chromium may still write while it stops.
-	profile, err := os.MkdirTemp("", "layshaft-browser-")
-	if err != nil {
-		t.Fatal(err)
+	t.Parallel()
+	chromium.once.Do(func() { startChromium(path) })
+	if chromium.ctx == nil {
+		t.Fatal("chromium does not start")
 	}
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), chromedp.ExecPath(path), chromedp.Headless,
-		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.UserDataDir(profile),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("hide-scrollbars", true))
-	t.Cleanup(func() { stop(); os.RemoveAll(profile) })
-	ctx, closeTab := chromedp.NewContext(ctx)
+	ctx, closeTab := chromedp.NewContext(chromium.ctx, chromedp.WithNewBrowserContext())
 	t.Cleanup(closeTab)
 	do(t, ctx, chromedp.Navigate("about:blank"))
 	return ctx
