@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/99designs/gqlgen/graphql"
 	"github.com/vektah/gqlparser/v2/ast"
@@ -230,6 +231,10 @@ func errorBody(errs gqlerror.List) []byte {
 	return b
 }
 
+// bodies are written and used again: one write is quicker than three, and a
+// large buffer a request is most of what a kept answer costs.
+var bodies = sync.Pool{New: func() any { return new([]byte) }}
+
 // writeResponse passes finished data through: encoding it again would cost as
 // much as answering.
 func writeResponse(w http.ResponseWriter, media string, resp *graphql.Response) {
@@ -237,9 +242,12 @@ func writeResponse(w http.ResponseWriter, media string, resp *graphql.Response) 
 	case resp == nil:
 		refuse(w, media, http.StatusServiceUnavailable, "the request was given up")
 	case len(resp.Errors) == 0 && len(resp.Extensions) == 0:
-		b := make([]byte, 0, len(resp.Data)+len(`{"data":}`))
-		b = append(append(append(b, `{"data":`...), resp.Data...), '}')
-		writeJSON(w, media, http.StatusOK, b)
+		b := bodies.Get().(*[]byte)
+		*b = append(append(append((*b)[:0], `{"data":`...), resp.Data...), '}')
+		writeJSON(w, media, http.StatusOK, *b)
+		if cap(*b) <= maxBody {
+			bodies.Put(b)
+		}
 	case resp.Data == nil:
 		writeErrors(w, media, resp.Errors)
 	default:
