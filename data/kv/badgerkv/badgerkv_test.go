@@ -15,5 +15,6 @@ func small(dir string) badgerkv.Options {
 func openSmall(dir string) (kv.Store, error) { return badgerkv.Open(small(dir)) }
 
 func TestConformance(t *testing.T) {
+	t.Parallel()
 	kvtest.Run(t, kvtest.Engine{Open: openSmall, Durable: true, Exclusive: true})
 }

@@ -56,6 +56,7 @@ func logKeys(t *testing.T, s *store) (n int) {
 // table that the notes name, or its loss with a log file of Badger's would
 // leave no trace.
 func TestPurgeWaits(t *testing.T) {
+	t.Parallel()
 	s := openInside(t, t.TempDir())
 	rev := commitSome(t, s, 20, 100)
 	if err := s.Trim(context.Background(), rev); err != nil {
