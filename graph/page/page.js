@@ -64,6 +64,9 @@ function tell(text) {
   if (line) line.textContent = text;
 }
 
+// News of somebody else's edit is on the slip until the next act.
+for (const act of ["pointerdown", "keydown"]) addEventListener(act, () => document.getElementById("say")?.textContent === words("fresh") && tell(""));
+
 addEventListener("submit", (e) => {
   const form = e.target;
   const posts = (e.submitter?.getAttribute("formmethod") || form.method) === "post";
