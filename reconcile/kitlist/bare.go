@@ -69,7 +69,7 @@ func (e *entry) misreadOne() bool {
 		return false
 	}
 	p := e.back(i)
-	if !(e.text(p) == "." && e.text(p-1) == ".") && e.gap(i) < 2 {
+	if p < e.body || !e.leader(p) && e.gap(i) < 2 {
 		return false
 	}
 	e.ask("misread", "was the count "+e.raw(i, i+1)+" read rightly as 1?", i, i+1)
@@ -185,7 +185,7 @@ func (e *entry) nameFirst(tail int) bool {
 // trailingCount reads a bare number at the end: in a column, after a leader or a wide gap.
 func (e *entry) trailingCount(i, n int) {
 	p := e.back(i)
-	leader := e.text(p) == "." && e.text(p-1) == "." || e.text(p) == "…" || (e.text(p) == "-" || e.text(p) == ">") && e.gap(i) > 0 || e.text(p) == ":" || e.text(p) == "="
+	leader := p >= e.body && e.leader(p) || (e.text(p) == "-" || e.text(p) == ">") && e.gap(i) > 0 || e.text(p) == ":" || e.text(p) == "="
 	switch {
 	case n > 999 && !leader:
 	case e.is(p, cLetters) && e.at[p].word.plural && n >= 2 && (n <= 12 || n <= 99 && e.rollers(i)):

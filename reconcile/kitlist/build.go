@@ -197,7 +197,7 @@ func (e *entry) clean(a, b int) string {
 	return string(s)
 }
 
-// leader says that atom i is one of two dots or more in a row.
+// leader says that atom i is one of two dots or more in a row, or of three with blanks between.
 func (e *entry) leader(i int) bool {
 	t := e.at[i].text
 	if t == "…" {
@@ -206,5 +206,11 @@ func (e *entry) leader(i int) bool {
 	if t != "." && t != "_" && t != "·" {
 		return false
 	}
-	return i > e.a && e.at[i-1].text == t || i+1 < e.b && e.at[i+1].text == t
+	if i > e.a && e.at[i-1].text == t || i+1 < e.b && e.at[i+1].text == t {
+		return true
+	}
+	spaced := func(k, step int) bool {
+		return k+2*step >= e.a && k+2*step < e.b && e.at[k+step].class == cSpace && e.at[k+2*step].text == t
+	}
+	return spaced(i, 1) && (spaced(i, -1) || spaced(i+2, 1)) || spaced(i, -1) && spaced(i-2, -1)
 }

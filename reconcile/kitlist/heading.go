@@ -116,7 +116,7 @@ func (e *entry) category(s *state) bool {
 	}
 	plain := true
 	for i := e.body; i < e.b; i++ {
-		if a := e.at[i]; a.class == cLetters && !e.thing(i, i+1) && a.text != "and" && a.text != "und" && a.text != "et" && a.text != "y" {
+		if a := e.at[i]; a.class == cLetters && !e.thing(i, i+1) && !andWords[a.text] {
 			plain = plain && e.upperAll()
 		}
 	}
@@ -233,7 +233,7 @@ func (e *entry) hashed() bool {
 // joins says that two names are joined: "Shims & circlips".
 func (e *entry) joins() bool {
 	for i := e.body; i < e.b; i++ {
-		if t := e.text(i); t == "&" || t == "+" || t == "and" || t == "und" || t == "et" || t == "y" {
+		if andWords[e.text(i)] {
 			return true
 		}
 	}

@@ -54,18 +54,20 @@ func (e *entry) listStarts() []int {
 			depth--
 		case depth > 0 || k >= e.b || e.at[i].role != none:
 		case (t == "," || t == ";") && (k > i+1 || t == ";") && !e.is(i-1, cSpace):
-			if j := e.text(k); j == "and" || j == "und" || j == "et" || j == "y" {
+			if e.is(k, cLetters) && andWords[e.text(k)] {
 				k = e.skip(k + 1)
 			}
 			starts = append(starts, k)
 		case t == "/" && k > i+1 && e.is(i-1, cSpace) && e.countedAt(k) && e.namedSoon(k):
 			starts = append(starts, k)
-		case (t == "and" || t == "und" || t == "&" || t == "+" || t == "et" || t == "y") && k > i+1 && e.countedAt(k):
+		case e.joinsAt(i) && k > i+1 && e.countedAt(k):
 			if starts[len(starts)-1] != k {
 				starts = append(starts, k)
 			}
 		case (t == "." || t == "?") && k > i+1 && e.hasAt(k, mDeclined):
 			starts = append(starts, k)
+		case i > e.body && e.at[i].class == cLetters && e.is(k, cLetters) && e.hasAt(i, mDeclined) && e.namedSoon(k) && e.thing(starts[len(starts)-1], i):
+			starts = append(starts, i) // "9 keys no springs"
 		}
 	}
 	starts = e.countedStarts(starts)
@@ -114,8 +116,7 @@ func (e *entry) allNamed(starts []int) bool {
 func (e *entry) joinedStarts(starts []int) []int {
 	out := slices.Clone(starts)
 	for i := e.body; i < e.b; i++ {
-		t := e.text(i)
-		if t != "+" && t != "&" && t != "and" && t != "und" && t != "et" && t != "y" || e.at[i].role != none || e.inBrackets(i) {
+		if !e.joinsAt(i) || e.at[i].role != none || e.inBrackets(i) {
 			continue
 		}
 		k := e.skip(i + 1)

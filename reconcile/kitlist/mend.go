@@ -17,8 +17,12 @@ func lowered(text string, limit int) (string, []int) {
 		}
 		b[i] = c
 	}
+	leads := countsLead(b)
 	var mended []int
 	for i := 0; i < limit; {
+		if leads && lineStart(b, i) && misreadLead(b, i) {
+			mended = append(mended, i)
+		}
 		if !tokenByte(b[i]) {
 			i++
 			continue

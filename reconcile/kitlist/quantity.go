@@ -77,15 +77,19 @@ func (e *entry) eachGear(n *Line, q *Quantity) {
 	}
 }
 
+// fillers open what is said aloud: "oh and", "ok then".
+var fillers = wordSet("fillers")
+
 // firstWord is the first atom behind a joining word that opens a line: "and a tube of sealant".
 func (e *entry) firstWord(i int) int {
 	i = e.skip(i)
 	if h, ok := e.hitAt(i, mDemand); ok {
 		return e.skip(h.b)
 	}
-	switch e.text(i) {
-	case "and", "plus", "also", "und", "et", "y", "+", "&":
-		return e.skip(i + 1)
+	for fillers[e.text(i)] || andWords[e.text(i)] {
+		if i = e.skip(i + 1); e.text(i) == "," {
+			i = e.skip(i + 1)
+		}
 	}
 	return i
 }

@@ -308,8 +308,7 @@ func (e *entry) splitThings() []part {
 	}
 	starts := []int{e.body}
 	for i := e.body; i < e.b; i++ {
-		t := e.text(i)
-		if (t != "&" && t != "+" && t != "and" && t != "und" && t != "et" && t != "y" && t != "nor" && t != "ni" && t != "noch") || e.at[i].role != none {
+		if t := e.text(i); !e.joinsAt(i) && t != "nor" && t != "ni" && t != "noch" && !e.slashJoins(i) || e.at[i].role != none {
 			continue
 		}
 		k := e.skip(i + 1)
@@ -330,6 +329,25 @@ func (e *entry) splitThings() []part {
 		}
 	}
 	return parts
+}
+
+// andWords join two names.
+var andWords = wordSet("andWords")
+
+// joinsAt says that atom i joins two names; "n" does so between two words in small letters only: N is a suffix of bearings.
+func (e *entry) joinsAt(i int) bool {
+	t := e.text(i)
+	if t == "n" && e.is(i-1, cSpace) && e.is(i+1, cSpace) && !e.upper(i) {
+		return e.at[max(e.back(i), e.body)].class == cLetters && e.namedSoon(i+1)
+	}
+	return andWords[t]
+}
+
+// slashJoins says that a slash stands between two names in the plural: "balls/springs". They are two things; "hub/sleeve"
+// may be one.
+func (e *entry) slashJoins(i int) bool {
+	l, r := e.back(i), e.skip(i+1)
+	return e.text(i) == "/" && l > e.body && e.is(l, cLetters) && e.is(r, cLetters) && e.at[l].word.plural && e.at[r].word.plural
 }
 
 // setWords make one set of the two names before them.

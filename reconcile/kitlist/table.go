@@ -42,6 +42,7 @@ func (d *document) findTable() {
 			d.table.sep = sep
 			d.findHeads()
 			d.guessColumns()
+			d.relate()
 			if sep == ',' && d.table.head < 0 && !d.table.has("qty") { // commas in sentences and decimal commas look alike
 				d.table.sep, d.table.cols = 0, nil
 				continue
@@ -49,7 +50,9 @@ func (d *document) findTable() {
 			return
 		}
 	}
-	d.findBlankHeads()
+	if d.findBlankHeads(); d.table.blanks {
+		d.relate()
+	}
 }
 
 // isDelimiter says that most lines hold the separator, in like numbers.
