@@ -182,17 +182,36 @@ func (e *entry) nameFirst(tail int) bool {
 	return true
 }
 
+// countable says that a number at atom i, behind a name, does not say which one: "bearings for type 4", "box no 2".
+func (e *entry) countable(i int) bool {
+	p := e.back(i)
+	return p > e.body && e.is(p, cLetters) && e.gap(i) > 0 && e.thing(e.body, i) && e.at[p].word.stance == neutral && !whichWords[e.at[p].text] && !serialWords[e.at[p].text] && !sizePrefix[e.at[p].text]
+}
+
+// whichWords stand before a number that says which one.
+var whichWords = wordSet("whichWords")
+
+// pluralBefore says that a name in the plural ends at atom p, or before the comma there.
+func (e *entry) pluralBefore(p int) bool {
+	if e.text(p) == "," {
+		p = e.back(p)
+	}
+	return p >= e.body && e.is(p, cLetters) && e.at[p].word.plural
+}
+
 // trailingCount reads a bare number at the end: in a column, after a leader or a wide gap.
 func (e *entry) trailingCount(i, n int) {
 	p := e.back(i)
 	leader := p >= e.body && e.leader(p) || (e.text(p) == "-" || e.text(p) == ">") && e.gap(i) > 0 || e.text(p) == ":" || e.text(p) == "="
 	switch {
 	case n > 999 && !leader:
-	case e.is(p, cLetters) && e.at[p].word.plural && n >= 2 && (n <= 12 || n <= 99 && e.rollers(i)):
+	case e.pluralBefore(p) && n >= 2 && (n <= 12 || n <= 99 && e.rollers(i)):
 		if e.thing(p, i, "synchro", "gear", "fork", "hub") {
 			e.ask("count-or-gear", e.raw(p, i+1)+": how many, or for which gear?", p, i+1)
 		}
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number after the plural"})
+	case n >= 2 && n <= 99 && len(e.traits) > 0 && e.at[e.traits[0].at].word.plural && e.countable(i):
+		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a plural"})
 	case leader, e.gap(i) >= 2, e.d.commaCount && e.text(p) == ",", e.d.endCount && e.gap(i) >= e.d.endGap && !e.prefixed(p, n):
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end"})
 	}

@@ -105,8 +105,21 @@ func (s *state) alternatives() {
 		n.Flags.Alternative = first.Flags.Alternative
 		c.lines, c.variants = append(c.lines, i), append(c.variants, n.Flags.Variant)
 	}
+	s.opened()
 	s.paired()
 	s.renumber()
+}
+
+// opened ties lines that open with "or" to the line before.
+func (s *state) opened() {
+	for _, i := range s.or {
+		a, b := &s.l.Lines[i-1].Flags, &s.l.Lines[i].Flags
+		if a.Alternative == 0 {
+			s.groups++
+			a.Alternative = s.groups
+		}
+		b.Alternative = a.Alternative
+	}
 }
 
 // renumber counts the groups in the order in which they stand in the text.

@@ -228,7 +228,7 @@ func (e *entry) scanThing(i int) {
 			return
 		}
 	}
-	if n := len(e.traits); n > 0 && e.traits[n-1].at == i-2 && strings.Contains("/-'", e.text(i-1)) {
+	if n := len(e.traits); n > 0 && e.traits[n-1].at == i-2 && strings.Contains("/-'", e.text(i-1)) && !e.slashJoins(i-1) {
 		return
 	}
 	if k := e.at[i].word.thing; k != "" {

@@ -42,7 +42,9 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			}
 			n.Flags.NotAvailable = !e.onlySide(n, p, h)
 		case mBackOrder:
-			n.Flags.BackOrder = !e.onlySide(n, p, h)
+			if used = h.arg != "wait" || n.Kind == Item && !e.strongSign() && len(e.prices) == 0; used {
+				n.Flags.BackOrder = !e.onlySide(n, p, h)
+			}
 		case mVariant:
 			n.Flags.Conditional = n.Flags.Conditional || n.Kind == Item && e.onlyNear(h)
 			if n.Flags.Variant = first(n.Flags.Variant, h.arg); n.Kind == Heading && n.Flags.Variant != h.arg {
@@ -71,6 +73,9 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 		if r.a >= p.a && r.b <= p.b {
 			n.Flags.Variant = first(n.Flags.Variant, r.text)
 		}
+	}
+	if n.Flags.NotAvailable && n.Flags.Declined {
+		n.Flags.Declined = false // "no washer - gone obsolete"
 	}
 	if n.Flags.Declined {
 		n.Flags.Excluded = true

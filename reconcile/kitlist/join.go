@@ -101,6 +101,9 @@ func (d *document) continues(i, j int, hanging bool) bool {
 	if d.opens(q) {
 		return d.openBracket(i, j) && d.closesFirst(q)
 	}
+	if (d.endCount || d.endPrice) && d.countAtEnd(p) && d.countAtEnd(q) && d.gaps(p) > 0 && d.gaps(q) > 0 {
+		return false // both are whole rows
+	}
 	last := p.b - 1
 	for last > p.body && d.atoms[last].class == cSpace {
 		last--
@@ -159,6 +162,9 @@ func (d *document) prose(p, q *physical) bool {
 	t := d.textAt(p.b - 1)
 	if t == ":" || t == "." || t == ";" {
 		return false
+	}
+	if t == "," && numberWords[d.textAt(q.body)] > 0 {
+		return false // the next of several things, counted in words
 	}
 	for i := p.body; i < p.b; i++ {
 		if a := &d.atoms[i]; a.class == cLetters && (a.word.talk || trailing[a.text]) {

@@ -50,6 +50,9 @@ type document struct {
 	words       []Word
 	deepest     int  // quoting depth
 	upperStarts bool // lines that begin with a letter begin with a capital
+	bulleted    bool // nearly every part stands behind a bullet
+	setIn       bool // nearly every part is set in
+	fewCapitals bool // most lines hold small letters
 	mostNamed   bool // nearly every line names a part
 	mostCounted bool // nearly every line says how many
 	capital     bool // what opens an entry has a capital

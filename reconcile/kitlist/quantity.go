@@ -190,7 +190,7 @@ func (e *entry) applyHits(q *Quantity, p part, hits []hit, own []count) {
 			}
 		case mGroup:
 			k := e.back(h.a)
-			if n := e.groupCount(k); n > 0 && e.has(e.body, h.a, mAll) {
+			if n := e.groupCount(k); n > 0 && e.has(e.body, h.a, mAll, mFor) {
 				q.Multiplier, q.Groups, q.Assumed = h.arg, n, true
 				q.Reason = "for all " + e.raw(k, h.b)
 				q.Count, q.Unit = 1, ""

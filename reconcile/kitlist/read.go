@@ -15,7 +15,8 @@ type state struct {
 	previous int  // last physical line of the entry before
 	demand   int
 	supply   int
-	groups   int // alternative groups given so far
+	groups   int   // alternative groups given so far
+	or       []int // lines that open with "or": the thing before, or this one
 }
 
 // fresh says that the entry opens the list or follows a heading or a blank line.
@@ -120,6 +121,9 @@ func (s *state) take(e *entry) {
 	if slices.ContainsFunc(parts, func(p part) bool { return p.either }) {
 		s.groups++
 		group = s.groups
+	}
+	if n := len(s.l.Lines); kind == Item && len(parts) == 1 && n > 0 && s.l.Lines[n-1].Kind == Item && e.hasAt(e.skip(e.body), mOr) {
+		s.or = append(s.or, n)
 	}
 	for i, p := range parts {
 		sub := 0

@@ -220,6 +220,9 @@ func (e *entry) listed(n int, at func(int) (int, int)) (starts []int, seps []str
 			if !ok {
 				return nil, nil
 			}
+			for a > b && e.placeBefore(a) >= b { // "35x52x7 and rear 40x60x10"
+				a = e.placeBefore(a)
+			}
 			sep, ok := e.joiner(b, a)
 			if !ok {
 				return nil, nil
@@ -229,6 +232,15 @@ func (e *entry) listed(n int, at func(int) (int, int)) (starts []int, seps []str
 		starts = append(starts, a)
 	}
 	return starts, seps
+}
+
+// placeBefore is the atom of a word that says where, just before atom i, or -1.
+func (e *entry) placeBefore(i int) int {
+	p := e.back(i)
+	if p > e.body && e.at[p].class == cLetters && e.at[p].word.thing == "" && (e.at[p].word.place || placeEnds[e.at[p].text]) {
+		return p
+	}
+	return -1
 }
 
 // joiner reads what stands between two listed things: "/", "&", "+", ",", "and".
@@ -261,7 +273,7 @@ func (e *entry) inherit(starts []int) []part {
 	for i := range parts {
 		parts[i].tails = true
 		if i > 0 {
-			parts[i].heads = [][2]int{head}
+			parts[i].heads = [][2]int{e.nameIn(head, parts[i])}
 		}
 		if len(counts) == len(parts) {
 			parts[i].count = &counts[i]
@@ -270,6 +282,18 @@ func (e *entry) inherit(starts []int) []part {
 		}
 	}
 	return parts
+}
+
+// nameIn leaves the place out of the words that a part with a place of its own inherits.
+func (e *entry) nameIn(head [2]int, p part) [2]int {
+	if k := e.skip(p.a); e.is(k, cLetters) && e.at[k].word.place {
+		for i := head[0]; i < head[1]; i++ {
+			if e.thing(i, i+1) {
+				return [2]int{i, head[1]}
+			}
+		}
+	}
+	return head
 }
 
 // shared divides a count before the names among n parts: "2 seals 35x50x8 and 40x55x8" is one of each.

@@ -67,6 +67,7 @@ func (e *entry) scanStances() {
 			}
 		}
 	}
+	e.scanRemarks()
 	if len(e.hits) == n {
 		return
 	}

@@ -20,6 +20,7 @@ func (d *document) survey() {
 		d.surveyRows()
 	}
 	d.surveySolid()
+	d.surveyGroups()
 	d.surveyCounted()
 }
 
@@ -121,9 +122,9 @@ func (d *document) surveyEnds() {
 		if i <= p.body || d.atoms[i].class != cDigits {
 			continue
 		}
-		if m := d.textAt(i - 1); (m == "." || m == ",") && d.isDigits(i-2) && d.textAt(i-3) == " " && len(d.atoms[i].text) == 2 {
+		if m, k := d.textAt(i-1), d.beforeSign(i-3); (m == "." || m == ",") && d.isDigits(i-2) && d.textAt(k) == " " && len(d.atoms[i].text) == 2 {
 			prices++
-			if g := d.atoms[i-3]; g.end-g.start >= 2 {
+			if g := d.atoms[k]; g.end-g.start >= 2 {
 				widePrices++
 			}
 		} else if m == " " && len(d.atoms[i].text) <= 3 && d.atoms[i-1].class == cSpace {
@@ -145,6 +146,14 @@ func (d *document) surveyEnds() {
 	d.startPrice = starts >= 3 && starts*2 >= lines
 	d.endCount = wideCounts >= 2 || counts >= 3 && counts*5 >= lines*3
 	d.endPrice = widePrices >= 2 || prices >= 3 && prices*2 >= lines
+}
+
+// beforeSign is the atom before a currency sign at i, or i.
+func (d *document) beforeSign(i int) int {
+	if _, ok := currencySigns[d.textAt(i)]; ok {
+		return i - 1
+	}
+	return i
 }
 
 // surveySolid finds the first and the last line that surely belongs to the list: it opens with a count or a bullet, ends
