@@ -42,6 +42,10 @@ func (e *entry) scanBareCounts() {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number in a column"})
 			continue
 		}
+		if t := e.text(e.skip(i + 1)); (t == "," || t == ";" || t == "-") && n >= 2 && n <= 99 && p > e.body && e.is(p, cLetters) && e.at[p].word.plural && e.is(e.skip(e.skip(i+1)+1), cLetters) {
+			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number after the plural"})
+			continue
+		}
 		switch {
 		case e.skip(i+1) >= tail && i > e.body:
 			e.trailingCount(i, n)

@@ -201,7 +201,7 @@ func (e *entry) wordCount(i int) int {
 	if h, ok := e.hitAt(e.skip(i+1), mUnit, mSetOf); ok && numberWords[e.text(i)] > 0 && !e.claimed(h) && !e.sticky(i-1, -1) {
 		return e.unitCount(i, numberWords[e.text(i)], h) // "one of each"
 	}
-	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && (e.namedSoon(i+1) || e.standsAlone(i) || e.skip(i+1) >= e.tail() && e.countable(i)) {
+	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && (e.namedSoon(i+1) || e.standsAlone(i) || e.skip(i+1) >= e.tail() && (e.countable(i) || e.thing(e.body, i) && identifies(e.roleOf(e.back(i))))) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)})
 	}
 	return i

@@ -46,7 +46,7 @@ func (e *entry) divides(l, r int) bool {
 		return false
 	}
 	for _, t := range e.traits {
-		if !e.at[t.at].word.plural {
+		if t.kind != "shaft" && !e.at[t.at].word.plural { // "laygear thrusts"
 			return false
 		}
 	}

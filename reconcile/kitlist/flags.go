@@ -74,8 +74,8 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			n.Flags.Variant = first(n.Flags.Variant, r.text)
 		}
 	}
-	if n.Flags.NotAvailable && n.Flags.Declined {
-		n.Flags.Declined = false // "no washer - gone obsolete"
+	if n.Flags.NotAvailable { // "no washer - gone obsolete", "none left, 3 weeks"
+		n.Flags.Declined, n.Flags.BackOrder = false, false
 	}
 	if n.Flags.Declined {
 		n.Flags.Excluded = true
@@ -238,7 +238,7 @@ func (e *entry) wordsBefore(i int) string {
 // declines accepts "no shims" only where "no" cannot mean "number".
 func (e *entry) declines(p part, h hit) bool {
 	from := max(p.a, e.body)
-	if e.skip(from) != h.a {
+	if e.firstWord(from) != h.a {
 		return false
 	}
 	k := e.skip(h.b)

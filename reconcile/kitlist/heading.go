@@ -11,7 +11,7 @@ func (e *entry) heading(s *state) bool {
 	words := e.letters()
 	colon := e.text(e.b-1) == ":"
 	at := e.skip(e.body)
-	if h, ok := e.find(e.body, e.b, mContents, mContentWith); ok && (e.skip(h.b) >= e.b || colon || h.a == at && words <= 4) && len(e.numbers) == 0 {
+	if h, ok := e.find(e.body, e.b, mContents, mContentWith); ok && (e.skip(h.b) >= e.b || colon || h.a == at && (words <= 4 || words <= 9 && !s.items && len(e.traits) == 0)) && len(e.numbers) == 0 {
 		return true
 	}
 	if h, ok := e.find(e.body, e.b, mOffered, mExcluded, mConditional); ok && (colon && words <= 8 || e.skip(h.b) >= e.b && h.a == at) {

@@ -11,7 +11,7 @@ func (e *entry) kind(s *state) Kind {
 			return Noise // heads of a further page
 		}
 		return Heading
-	case e.d.table.head > e.first && (e.d.table.sep != 0 || e.bareOf()) && !e.strongSign() && !e.noise(s):
+	case e.d.table.head > e.first && (e.d.table.sep != 0 || e.d.table.blanks && !e.strongCount() || e.bareOf()) && !e.strongSign() && !e.noise(s):
 		if len(e.traits) > 0 && e.d.table.sep == 0 || e.has(e.body, e.b, mKit, mBox, mVariant, mContents) {
 			return Heading
 		}
@@ -20,7 +20,9 @@ func (e *entry) kind(s *state) Kind {
 		return Heading
 	case e.stackHead():
 		return Heading
-	case p.running && !(e.d.before(e.first) < 0 && e.heading(s)):
+	case e.pageTitle(s):
+		return Heading
+	case p.running && !(e.d.before(e.first) < 0 && !e.firm(s) && e.heading(s)):
 		return Noise
 	case p.spoken && len(e.traits) == 0 && e.question():
 		return Note
@@ -137,10 +139,10 @@ func (e *entry) sentence() bool {
 // itemOrNote decides between the two kinds that carry meaning.
 func (e *entry) itemOrNote(s *state) Kind {
 	demand := e.has(e.body, e.b, mDemand)
-	if h, ok := e.hitAt(e.skip(e.body), mExcluded, mWithout, mUnavailable, mBackOrder, mDeclined); ok && e.thing(h.b, e.b) {
+	if h, ok := e.hitAt(e.firstWord(e.body), mExcluded, mWithout, mUnavailable, mBackOrder, mDeclined); ok && e.thing(h.b, e.b) {
 		return Item
 	}
-	if e.letters() >= 3 && !e.strongSign() && e.wholeBracket() {
+	if e.letters() >= 3 && !e.strongSign() && e.bracketed("(", ")") {
 		return Note
 	}
 	if spoken := e.d.phys[e.first].spoken; spoken && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
@@ -162,7 +164,7 @@ func (e *entry) itemOrNote(s *state) Kind {
 		return Noise
 	}
 	if e.outside() && !e.d.phys[e.first].spoken && len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0 && len(e.serials) == 0 && e.depth == e.d.deepest && !demand &&
-		!e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional, mVariant, mBox, mNote, mContinued) {
+		!e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional, mVariant, mBox, mNote) {
 		return Noise
 	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
@@ -205,13 +207,13 @@ func (e *entry) question() bool {
 	return e.text(e.b-1) == "?" && !e.numbered && e.bareOf() && len(e.numbers) == 0 && len(e.counts) == 0
 }
 
-// wholeBracket says that one pair of brackets holds the whole entry.
-func (e *entry) wholeBracket() bool {
-	if e.text(e.body) != "(" || e.text(e.b-1) != ")" {
+// bracketed says that one pair of brackets holds the whole entry.
+func (e *entry) bracketed(open, close string) bool {
+	if e.text(e.body) != open || e.text(e.b-1) != close {
 		return false
 	}
 	for i := e.body + 1; i < e.b-1; i++ {
-		if t := e.text(i); t == "(" || t == ")" {
+		if t := e.text(i); t == open || t == close {
 			return false
 		}
 	}

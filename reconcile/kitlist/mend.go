@@ -193,8 +193,22 @@ func (l *lexicon) look(w string) *wordInfo {
 		w = l.mended(w)
 	}
 	k, _ := l.thing(w)
-	return &wordInfo{text: w, phrases: l.first[w], thing: k, place: placeWords[w], talk: speech[w], day: weekdays[w],
+	phrases := l.first[w]
+	if k == "" && phrases == nil {
+		phrases = compoundPhrase(w)
+	}
+	return &wordInfo{text: w, phrases: phrases, thing: k, place: placeWords[w], talk: speech[w], day: weekdays[w],
 		plural: l.plural(w), stance: stanceOf(w)}
+}
+
+// compoundPhrase says what a compound word means by its last part: "Frachtkosten", "Rechnungsbetrag".
+func compoundPhrase(w string) []phrase {
+	for _, row := range wordSets()["compoundEnds"] {
+		if end := row[1]; len(w) > len(end)+2 && strings.HasSuffix(w, end) {
+			return []phrase{{atoms: []string{w}, meaning: meaning(row[2])}}
+		}
+	}
+	return nil
 }
 
 // slips are letters that text recognition takes for others (common practice), and how umlauts are written without them.

@@ -3,7 +3,7 @@ package kitlist
 // noise recognises greetings, sign-offs, totals, footers, letterheads and costs that are no part.
 func (e *entry) noise(s *state) bool {
 	named := len(e.traits) > 0 || len(e.designations) > 0
-	if e.firm(s) || e.phone() || e.moneyOnly() {
+	if e.firm(s) || e.phone() || e.moneyOnly() || e.bracketed("<", ">") || e.labelled(s) || e.signsOff() {
 		return true
 	}
 	if e.dated && !s.items && !e.leadsIn() && e.first < 6 && len(e.designations) == 0 && len(e.sizes) == 0 && !e.strongSign() && (e.bareOf() || !named) && len(e.numbers) == 0 && len(e.cells) < 2 {
@@ -16,6 +16,9 @@ func (e *entry) noise(s *state) bool {
 	}
 	if e.has(e.body, e.b, mQuoted) && (e.text(e.b-1) == ":" || e.text(e.b-1) == "-" && e.text(e.b-2) == "-") {
 		return true
+	}
+	if e.pageTitle(s) {
+		return false
 	}
 	if e.has(e.body, e.b, mPage) && len(e.sizes) == 0 && len(e.designations) == 0 && (!named && e.pageCount() || e.pageFooter()) {
 		return true
@@ -53,9 +56,40 @@ func (e *entry) opening() int {
 	return i
 }
 
+// labelled recognises what stands above a list as "Our job: 5520/B": a few words that name no part, a colon, and the rest.
+func (e *entry) labelled(s *state) bool {
+	if s.items || e.numbered || len(e.traits) > 0 || !e.bareOf() || len(e.cells) > 1 && e.filled() > 1 || e.d.phys[e.first].spoken ||
+		e.has(e.body, e.b, mKit, mBox, mVariant, mContents, mContentWith, mParts, mSection, mDemand, mExcluded, mOffered, mConditional) {
+		return false
+	}
+	words := 0
+	for i := e.body; i < e.b; i++ {
+		switch a := &e.at[i]; {
+		case a.text == ":":
+			return words >= 1 && words <= 3 && e.skip(i+1) < e.b
+		case a.class == cLetters:
+			if words++; a.word.place {
+				return false
+			}
+		case a.class == cDigits:
+			return false
+		}
+	}
+	return false
+}
+
+// signsOff says that a short line without a part ends in a greeting: "That's it, cheers."
+func (e *entry) signsOff() bool {
+	if len(e.traits) > 0 || !e.bareOf() || e.letters() > 6 || e.digits() {
+		return false
+	}
+	h, ok := e.find(e.skip(e.body)+1, e.b, mSignoff)
+	return ok && e.skip(h.b) >= e.b-1 && e.text(e.back(h.a)) == ","
+}
+
 // firm says that the entry is the name of a firm above the list.
 func (e *entry) firm(s *state) bool {
-	return !s.items && e.first < 4 && e.has(e.body, e.b, mCompany) && e.bareOf() && !e.has(e.body, e.b, mKit) && len(e.counts) == 0
+	return !s.items && e.first < 4 && e.has(e.body, e.b, mCompany) && e.bareOf() && (!e.has(e.body, e.b, mKit) || e.d.gaps(&e.d.phys[e.first]) > 0) && len(e.counts) == 0
 }
 
 func (e *entry) hasAt(i int, ms ...meaning) bool {
@@ -94,6 +128,11 @@ func (e *entry) noiseAt(h hit, named bool, s *state) bool {
 		}
 	}
 	return false
+}
+
+// pageTitle says that the entry names the kit beside the number of the page, for the first time.
+func (e *entry) pageTitle(s *state) bool {
+	return !s.items && s.kit == nil && e.has(e.body, e.b, mKit, mVariant) && e.pageFooter() && len(e.designations) == 0
 }
 
 // pageCount says that "2/3" or "2 of 3" or a lone number follows the word for page.

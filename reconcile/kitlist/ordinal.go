@@ -31,6 +31,9 @@ func (e *entry) scanTeeth() {
 	}
 }
 
+// ordinals are gears in words: "first and second speed".
+var ordinals = wordNumbers("ordinals")
+
 var ordinalEnds = wordSet("ordinalEnds")
 
 // gear reads one gear at atom i: "3rd", "1ère", "2ª", "5.Gang", and bare digits when bare allows.
@@ -39,8 +42,8 @@ func (e *entry) gear(i int, bare bool) (g, b int, marked, ok bool) {
 	if bare && (t == "r" || t == "rev") && !e.is(i+1, cDigits) {
 		return 0, i + 1, false, true
 	}
-	if t == "l" && e.text(i) == "lst" {
-		return 1, i + 1, true, true
+	if n := ordinals[t]; n > 0 && e.is(i-1, cSpace) && e.text(e.skip(i+1)) != "motion" {
+		return n, i + 1, true, true
 	}
 	if !e.is(i, cDigits) || len(t) != 1 || t < "1" || t > "8" {
 		if t == "lst" {
@@ -119,8 +122,11 @@ func (e *entry) gearJoin(i int) (int, bool) {
 		fallthrough
 	case ",", "and", "et", "y":
 		k := e.skip(j + 1)
-		if e.is(k, cDigits) && e.is(k+1, cLetters) {
+		if e.is(k, cDigits) && e.is(k+1, cLetters) || ordinals[e.text(k)] > 0 {
 			return k, true
+		}
+		if w := e.skip(k + 1); e.text(j) == "," && andWords[e.text(k)] && ordinals[e.text(w)] > 0 {
+			return w, true
 		}
 	}
 	return j, false

@@ -218,7 +218,7 @@ func (d *document) findBlankHeads() {
 		}
 		cells := d.splitHeads(d.gapCells(p))
 		known, filled := d.headScore(cells)
-		if known < 3 || known*5 < filled*3 {
+		if known < 3 && !(known == 2 && filled == 3 && d.headLine(p)) || known*5 < filled*3 {
 			continue
 		}
 		d.table.head, d.table.blanks = i, true
