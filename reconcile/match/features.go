@@ -120,9 +120,10 @@ func (m *Matcher) evidence(v *lineView, p *profile, x *vector) {
 	if v.obscure() {
 		x[fAlike] = alike(v.grams, p.grams)
 	}
-	x.set(fSetAgree, v.set && p.set)
+	other := x[fKindConflict] > 0 // a count or a set of other things says nothing
+	x.set(fSetAgree, v.set && p.set && !other)
 	x.set(fSetConflict, p.set && !v.set && p.part.Kind.Class() == catalog.ClassSet)
-	x.set(fPiecesFit, p.capacity > 0 && v.pieces > 1 && v.pieces <= p.capacity && p.capacity%v.pieces == 0)
+	x.set(fPiecesFit, !other && p.capacity > 0 && v.pieces > 1 && v.pieces <= p.capacity && p.capacity%v.pieces == 0)
 }
 
 // numberShape: the line writes a number in the shape of this part's numbers that

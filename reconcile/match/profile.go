@@ -281,22 +281,44 @@ func (m *Matcher) buildScope(family catalog.FamilyID, variant catalog.VariantID)
 		}
 	}
 	for _, id := range slices.Clone(order) {
-		for _, rel := range m.related(id) {
+		for _, rel := range m.renamed(id) {
 			u := at(rel)
 			u.inVariant = u.inVariant || uses[id].inVariant
 			u.positions = mergePositions(u.positions, uses[id].positions)
 		}
 	}
+	for _, id := range slices.Clone(order) {
+		for _, set := range m.ix.Containers(id) {
+			if uses[set.ID] == nil && m.holds(set, uses, false) {
+				u := at(set.ID)
+				u.inVariant = m.holds(set, uses, true)
+				for _, c := range set.Contents {
+					if in := uses[c.Part]; in != nil {
+						u.positions = mergePositions(u.positions, in.positions)
+					}
+				}
+			}
+		}
+	}
 	return m.compile(order, uses)
 }
 
-// related parts are what people call by the same name: sets that hold the part,
-// what it supersedes and what supersedes it.
-func (m *Matcher) related(id catalog.PartID) []catalog.PartID {
-	var out []catalog.PartID
-	for _, p := range m.ix.Containers(id) {
-		out = append(out, p.ID)
+// holds: most of what a set holds is used in the family, or in the variant. A
+// gasket set of another gearbox shares a washer or two.
+func (m *Matcher) holds(set *catalog.Part, uses map[catalog.PartID]*use, variant bool) bool {
+	n := 0
+	for _, c := range set.Contents {
+		if u := uses[c.Part]; u != nil && (u.inVariant || !variant) {
+			n++
+		}
 	}
+	return 2*n > len(set.Contents)
+}
+
+// renamed parts are what people call by the same name: what the part supersedes
+// and what supersedes it.
+func (m *Matcher) renamed(id catalog.PartID) []catalog.PartID {
+	var out []catalog.PartID
 	for _, s := range m.ix.Successors(id) {
 		out = append(out, s.New)
 	}
@@ -318,6 +340,15 @@ func mergePositions(a, b []*catalog.Position) []*catalog.Position {
 	return a
 }
 
+// placesOf a part are the positions whose words it takes on. A set that goes to
+// several places is told by its own name: it would answer to every word.
+func placesOf(p *catalog.Part, positions []*catalog.Position) []*catalog.Position {
+	if len(p.Contents) > 0 && len(positions) > 1 {
+		return nil
+	}
+	return positions
+}
+
 func (m *Matcher) compile(order []catalog.PartID, uses map[catalog.PartID]*use) *scope {
 	s := &scope{byPart: make(map[catalog.PartID]*profile, len(order)), numbers: map[string][]int{}, desigs: map[string][]int{}}
 	for _, id := range order {
@@ -326,7 +357,8 @@ func (m *Matcher) compile(order []catalog.PartID, uses map[catalog.PartID]*use) 
 			continue
 		}
 		u := uses[id]
-		f := m.profile(p, u.positions)
+		f := m.profile(p, placesOf(p, u.positions))
+		f.positions = u.positions
 		f.inVariant, f.standard, f.inFamily, f.capacity = u.inVariant, u.standard, true, u.capacity
 		for _, n := range f.numbers {
 			s.numbers[n] = append(s.numbers[n], len(s.parts))
