@@ -97,7 +97,7 @@ func (e *entry) scanCells() {
 				e.claim(a, b, rCount)
 			}
 		case "ordered":
-			if e.plain(a, b) >= 0 && !e.hasColumn("supplied") {
+			if e.plain(a, b) >= 0 && !e.hasColumn("supplied") && !e.hasColumn("qty") {
 				e.countCell(a, b, kind)
 			} else if ordered = e.plain(a, b); ordered >= 0 {
 				e.claim(a, b, rCount)

@@ -91,7 +91,7 @@ func (s *state) alternatives() {
 		if n.Kind != Item || n.Flags.Variant == "" || n.Flags.Alternative != 0 {
 			continue
 		}
-		key := n.name()
+		key := n.name() + " " + variantClass(n.Flags.Variant)
 		c := open[key]
 		if c == nil || slices.Contains(c.variants, n.Flags.Variant) {
 			open[key] = &choice{[]int{i}, []string{n.Flags.Variant}}
@@ -108,6 +108,17 @@ func (s *state) alternatives() {
 	s.opened()
 	s.paired()
 	s.renumber()
+}
+
+// variantClass keeps apart what does not exclude each other: how many gears, which wheels are driven, and when built.
+func variantClass(v string) string {
+	switch {
+	case strings.Contains(v, "speed"):
+		return "speed"
+	case strings.HasSuffix(v, "wd"):
+		return "drive"
+	}
+	return "build"
 }
 
 // opened ties lines that open with "or" to the line before.
@@ -137,13 +148,16 @@ func (s *state) renumber() {
 	}
 }
 
-// name is the folded words of a line without flags, for comparing lines.
+// name is the folded words and the gears of a line without flags, for comparing lines.
 func (n *Line) name() string {
 	var w []string
 	for _, x := range n.Words {
 		if !n.flagged(x) && !onlyWords[x.Folded] {
 			w = append(w, x.Folded)
 		}
+	}
+	for _, g := range n.Gears {
+		w = append(w, fmt.Sprint(g.Gears))
 	}
 	return strings.Join(w, " ")
 }

@@ -176,6 +176,7 @@ func (e *entry) scanPhrases() {
 		}
 	}
 	e.dropInner()
+	e.dropNamed()
 	e.scanStances()
 	e.placed = len(e.places()) > 0
 }
@@ -191,6 +192,15 @@ func (e *entry) dropInner() {
 		kept = append(kept, h)
 	}
 	e.hits = kept
+}
+
+// dropNamed drops names of parts inside phrases of letters and bills: "packing list", "case no".
+func (e *entry) dropNamed() {
+	for _, h := range e.hits {
+		if h.b > h.a+1 && (h.meaning == mSupply || h.meaning == mLetterhead || h.meaning == mCost) {
+			e.traits = slices.DeleteFunc(e.traits, func(t trait) bool { return h.a <= t.at && t.at < h.b })
+		}
+	}
 }
 
 // whole says that a phrase does not end inside a word such as "c/shaft" or begin inside one.

@@ -16,6 +16,9 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 	chain := 0
 	for _, h := range hits {
 		used := true
+		if e.someOnly(h) {
+			continue
+		}
 		switch h.meaning {
 		case mExcluded:
 			if side := e.sideClause(p, h); side != "" {
@@ -80,6 +83,31 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 	if n.Flags.Declined {
 		n.Flags.Excluded = true
 	}
+}
+
+// someOnly notes that a remark speaks of some of the pieces only, "2 missing", "1 to follow" beside a count, and asks.
+func (e *entry) someOnly(h hit) bool {
+	if h.meaning != mExcluded && h.meaning != mBackOrder && h.meaning != mUnavailable {
+		return false
+	}
+	n := 0
+	if e.gap(h.a) == 1 {
+		n = e.number(e.back(h.a))
+	}
+	best := e.columnCount()
+	if n <= 0 || best <= 0 && !e.strongSign() || h.arg == "wait" {
+		return false
+	}
+	e.ask("short-supplied", "does "+e.raw(e.back(h.a), h.b)+" speak of some of the pieces only?", h.a, h.b)
+	return true
+}
+
+// number is the small number at atom i that nothing else has read, or 0.
+func (e *entry) number(i int) int {
+	if !e.is(i, cDigits) || len(e.at[i].text) > 2 || e.sticky(i-1, -1) || e.at[i].role != none {
+		return 0
+	}
+	return wholeText(e.at[i].text)
 }
 
 // inCountColumn says that a phrase stands where the count should: alone in its cell, or behind a wide gap at the end.

@@ -141,11 +141,16 @@ func mendWord(b []byte, raw string) {
 			slip = slip || raw[j] == 'l' && (j > i && capital(raw[j-1]) || j+1 < len(raw) && capital(raw[j+1]))
 			j++
 		}
-		if n := j - i; (digits > 0 && digits*2 <= n || slip && digits == 0) && n >= 3 && n <= maxMend {
+		if n := j - i; (digits > 0 && digits*2 <= n || slip && digits == 0) && n >= 3 && n <= maxMend && !ordinal(b[i:j]) {
 			mendLetters(b[i:j], slip)
 		}
 		i = j
 	}
+}
+
+// ordinal says that a token is "1st", "2nd" and so on, however known the word is that it resembles.
+func ordinal(b []byte) bool {
+	return len(b) == 3 && numeric(b[0]) && strings.Contains("st nd rd th", string(b[1:]))
 }
 
 func capital(c byte) bool { return 'A' <= c && c <= 'Z' }

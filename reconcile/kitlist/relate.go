@@ -1,5 +1,7 @@
 package kitlist
 
+import "slices"
+
 // Columns of whole numbers tell by their values how they hang together, whatever stands above them: one is the product
 // of two others, two say nearly the same, one counts the rows. A head may be in no word list, or mean another thing in
 // this house; the values of many rows rarely lie.
@@ -80,6 +82,8 @@ func (d *document) relate() {
 	if d.table.head < 0 {
 		return
 	}
+	counting = slices.DeleteFunc(counting, func(i int) bool { return d.table.cols[i].kind == "total" })
+	d.guessCounts(counting)
 	for i, a := range counting {
 		for _, b := range counting[i+1:] {
 			if !g.alike(a, b) {
@@ -92,6 +96,21 @@ func (d *document) relate() {
 				d.table.cols[a].kind, d.table.cols[b].kind = "ordered", "supplied"
 			}
 			return
+		}
+	}
+}
+
+// guessCounts makes the first column of whole numbers the count, when no head says so, and the next the second.
+func (d *document) guessCounts(counting []int) {
+	kind := "qty"
+	for _, c := range d.table.cols {
+		if c.kind == "qty" || c.kind == "ordered" || c.kind == "supplied" {
+			return
+		}
+	}
+	for _, i := range counting {
+		if d.table.cols[i].kind == "" {
+			d.table.cols[i].kind, kind = kind, "second"
 		}
 	}
 }
@@ -123,7 +142,7 @@ func (d *document) countColumns(g grid) []int {
 	var out []int
 	for i, c := range d.table.cols {
 		switch c.kind {
-		case "price", "total", "number", "row", "note":
+		case "price", "number", "row", "note":
 			continue
 		}
 		n, big := 0, 0

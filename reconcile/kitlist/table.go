@@ -172,28 +172,6 @@ func (d *document) headScore(cells []cell) (known, filled int) {
 	return known, filled
 }
 
-// headLines is how far down heads are looked for.
-const headLines = 12
-
-func (d *document) findHeads() {
-	for i := 0; i < len(d.phys) && i < headLines; i++ {
-		p := &d.phys[i]
-		if p.blank || p.rule {
-			continue
-		}
-		cells := d.cut(p.body, p.b, d.table.sep)
-		known, filled := d.headScore(cells)
-		if known < 2 || known*5 < filled*3 && (known < 4 || known*2 < filled) {
-			continue
-		}
-		d.table.head = i
-		for _, c := range cells {
-			d.table.cols = append(d.table.cols, col{name: strings.TrimSpace(d.cellRaw(c)), kind: d.headKind(c)})
-		}
-		return
-	}
-}
-
 func (d *document) cellRaw(c cell) string {
 	if c.a >= c.b {
 		return ""
@@ -204,30 +182,6 @@ func (d *document) cellRaw(c cell) string {
 func (d *document) headKind(c cell) string {
 	k, _ := words().headKind(d.cellText(c))
 	return k
-}
-
-// findBlankHeads looks for heads set off by blanks: at least three known ones.
-func (d *document) findBlankHeads() {
-	for i := 0; i < len(d.phys) && i < headLines; i++ {
-		p := &d.phys[i]
-		if p.blank || p.rule {
-			continue
-		}
-		if !strings.Contains(d.text[p.start:p.end], "  ") {
-			continue
-		}
-		cells := d.splitHeads(d.gapCells(p))
-		known, filled := d.headScore(cells)
-		if known < 3 && !(known == 2 && filled == 3 && d.headLine(p)) || known*5 < filled*3 {
-			continue
-		}
-		d.table.head, d.table.blanks = i, true
-		for _, c := range cells {
-			d.table.cols = append(d.table.cols, col{name: d.cellRaw(c), kind: d.headKind(c),
-				start: d.column(p, int(d.atoms[c.a].start)), end: d.column(p, int(d.atoms[c.b-1].end))})
-		}
-		return
-	}
 }
 
 // gapCells cuts a line at gaps of two blanks or more.
@@ -278,26 +232,6 @@ func (d *document) splitHeads(cells []cell) []cell {
 
 // counts are the kinds of column that never share a head with each other.
 var counts = map[string]bool{"ordered": true, "supplied": true, "price": true, "total": true}
-
-// place gives the columns of gap cells by where they stand under the heads.
-func (t table) place(cells []cell, d *document, p *physical) []cell {
-	out := cells[:0]
-	for _, c := range cells {
-		s, e := d.column(p, int(d.atoms[c.a].start)), d.column(p, int(d.atoms[c.b-1].end))
-		best, dist := -1, 6
-		for i, h := range t.cols {
-			gap := max(0, max(h.start-e, s-h.end))
-			if gap < dist {
-				best, dist = i, gap
-			}
-		}
-		if best >= 0 && (len(out) == 0 || out[len(out)-1].col < best) {
-			c.col = best
-			out = append(out, c)
-		}
-	}
-	return out
-}
 
 // guessColumns fills in what the cells themselves show: money under "Unit", and all columns when there are no heads.
 func (d *document) guessColumns() {
