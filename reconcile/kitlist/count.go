@@ -97,6 +97,9 @@ func (e *entry) countAt(i int) int {
 	if k := e.skip(j + 1); e.text(j) == "of" && n < 1000 && (e.roleOf(k) == rDesignation || e.namedSoon(j+1)) {
 		return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 	}
+	if k := e.skip(j + 1); onlyWords[e.text(j)] && j > i+1 && n < 100 && (k >= e.b || e.text(k) == ",") && e.thing(e.body, i) {
+		return e.addCount(count{a: i, b: j + 1, n: n, unit: "piece", strength: worded, rule: e.raw(i, j+1)})
+	}
 	if e.text(j) == "@" && n < 1000 {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 	}
@@ -200,6 +203,9 @@ func (e *entry) wordCount(i int) int {
 	}
 	if h, ok := e.hitAt(e.skip(i+1), mUnit, mSetOf); ok && numberWords[e.text(i)] > 0 && !e.claimed(h) && !e.sticky(i-1, -1) {
 		return e.unitCount(i, numberWords[e.text(i)], h) // "one of each"
+	}
+	if n := numberWords[e.text(i)]; n > 0 && e.joinsAt(max(e.back(i), e.body)) && e.hasAt(e.skip(i+1), mFor) && e.thing(e.body, i) {
+		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)}) // "four rings and one for fifth"
 	}
 	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && (e.namedSoon(i+1) || e.standsAlone(i) || e.skip(i+1) >= e.tail() && (e.countable(i) || e.thing(e.body, i) && identifies(e.roleOf(e.back(i))))) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)})

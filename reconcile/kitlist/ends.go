@@ -1,53 +1,83 @@
 package kitlist
 
-// splitEnds cuts "front and rear seals" and "seals - f + r": one name in the plural at two places is two parts. Left and
-// right stay one line, "per side": those are often the same part.
+// splitEnds cuts "front and rear seals", "seals - f + r" and "oil seals: front, rear and selector": one name in the plural
+// at several places is as many parts. Left and right stay one line, "per side": those are often the same part.
 func (e *entry) splitEnds() []part {
 	if len(e.cells) > 0 || len(e.designations) > 0 || len(e.sizes) > 0 || len(e.traits) == 0 || e.has(e.body, e.b, mSides, mWith, mWithout, mContentWith) {
 		return nil
 	}
-	var at []int
-	for i := e.body; i < e.b; i++ {
-		if t := e.at[i].text; e.at[i].class == cLetters && (placeWords[t] || placeLetters[t] || placeEnds[t]) && e.at[i].word.thing == "" {
-			at = append(at, i)
-		}
+	at := e.placeRun()
+	if len(at) < 2 || e.inBrackets(at[0]) || !e.divides(at) {
+		return nil
 	}
-	for k := 1; k < len(at); k++ {
-		l, r := at[k-1], at[k]
-		sep, ok := e.joiner(l+1, r)
-		if !ok || sep == "," || e.text(l) == e.text(r) || e.inBrackets(l) || !e.divides(l, r) {
-			continue
+	starts := append([]int{e.body}, at[1:]...)
+	parts := e.cutAt(starts)
+	before, last := e.thing(e.body, at[0]), at[len(at)-1]
+	for i := range parts {
+		switch {
+		case before && i > 0:
+			parts[i].heads = [][2]int{{e.body, at[0]}}
+		case !before && i < len(parts)-1:
+			parts[i].heads = [][2]int{{last + 1, e.b}}
 		}
-		parts := e.cutAt([]int{e.body, r})
-		if e.thing(e.body, l) {
-			parts[1].heads = [][2]int{{e.body, l}}
-		} else {
-			parts[0].heads = [][2]int{{r + 1, e.b}}
-		}
-		for i := range parts {
-			if parts[i].tails = true; len(e.counts) > 0 {
-				c := e.counts[0]
-				if !e.eachWord(&c) {
-					c.n /= 2
-				}
-				parts[i].count = &c
+		if parts[i].tails = true; len(e.counts) > 0 {
+			c := e.counts[0]
+			if !e.eachWord(&c) {
+				c.n /= len(at)
 			}
+			parts[i].count = &c
 		}
-		return parts
 	}
-	return nil
+	return parts
 }
 
-// divides says that the names stand in the plural, all before or all behind the two places, with no count, or one that
-// is for each or can be halved.
-func (e *entry) divides(l, r int) bool {
-	before, behind := e.thing(e.body, l), e.thing(r+1, e.b)
-	if before == behind || e.thing(l, r) {
+// placeRun is the longest run of words that say where, joined by signs; the last by more than a comma.
+func (e *entry) placeRun() []int {
+	var run, best []int
+	sep := ""
+	keep := func() {
+		if sep != "," && len(run) > len(best) {
+			best = run
+		}
+		run, sep = nil, ""
+	}
+	for i := e.body; i < e.b; i++ {
+		t := e.at[i].text
+		if e.at[i].class != cLetters || !placeWords[t] && !placeLetters[t] && !placeEnds[t] || e.at[i].word.thing != "" {
+			continue
+		}
+		if n := len(run); n > 0 {
+			s, ok := e.joiner(run[n-1]+1, i)
+			if !ok || e.text(run[n-1]) == t || s != "and" && !andWords[s] && sizeWords[t] {
+				keep()
+			} else {
+				sep = s
+			}
+		}
+		run = append(run, i)
+	}
+	keep()
+	return best
+}
+
+// sizeWords tell two parts of one line apart by size; with a slash between they stay one line: "washers large/small".
+var sizeWords = wordSet("sizeWords")
+
+// divides says that the names stand in the plural, all before or all behind the places, with no count, or one that is for
+// each or can be divided.
+func (e *entry) divides(at []int) bool {
+	first, last := at[0], at[len(at)-1]
+	before, behind := e.thing(e.body, first), e.thing(last+1, e.b)
+	if before == behind || e.thing(first, last) {
 		return false
 	}
-	for _, t := range e.traits {
-		if t.kind != "shaft" && !e.at[t.at].word.plural { // "laygear thrusts"
-			return false
+	head := e.traits[len(e.traits)-1].at // "oil seals", "laygear thrusts"
+	if k := e.skip(head + 1); e.text(head+1) == "/" && e.thing(k, k+1) || !e.at[head].word.plural {
+		return false
+	}
+	for _, t := range e.traits[:len(e.traits)-1] {
+		if between := e.skip(t.at + 1); !e.thing(between, between+1) && !e.at[t.at].word.plural {
+			return false // two names: "front cover gasket and rear cover"
 		}
 	}
 	switch len(e.counts) {
@@ -55,7 +85,7 @@ func (e *entry) divides(l, r int) bool {
 		return true
 	case 1:
 		c := &e.counts[0]
-		return c.n > 0 && c.pack == 0 && (e.eachWord(c) || c.n == 2)
+		return c.n > 0 && c.pack == 0 && (e.eachWord(c) || c.n == len(at))
 	}
 	return false
 }

@@ -154,7 +154,7 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if e.d.phys[e.first].spoken && askWords[e.text(e.body)] && e.bareOf() {
 		return Note
 	}
-	if e.weekday() && e.bareOf() && len(e.counts) == 0 && s.items && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
+	if e.weekday() && e.bareOf() && len(e.counts) == 0 && s.items && !e.remarked() && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
 		return Note
 	}
 	if e.d.deepest == 0 && !e.d.phys[e.first].spoken && len(e.traits) > 0 && e.letters() <= 16 && e.standsOut() {
@@ -197,6 +197,16 @@ func (e *entry) itemOrNote(s *state) Kind {
 		return Note // the parts of this list are counted
 	}
 	return Item
+}
+
+// remarked says that a dash between blanks stands behind the name of a part: "hub 3/4 - ask Monday".
+func (e *entry) remarked() bool {
+	for i := e.body + 1; i < e.b; i++ {
+		if e.text(i) == "-" && e.breaksClause(i) {
+			return e.thing(e.body, i) && !e.sentence()
+		}
+	}
+	return false
 }
 
 // askWords open a question.

@@ -50,6 +50,7 @@ type document struct {
 	words       []Word
 	deepest     int  // quoting depth
 	upperStarts bool // lines that begin with a letter begin with a capital
+	fullRows    bool // nearly every row of the table has its count and number
 	bulleted    bool // nearly every part stands behind a bullet
 	setIn       bool // nearly every part is set in
 	fewCapitals bool // most lines hold small letters

@@ -9,7 +9,7 @@ func (e *entry) splitListed() []part {
 		return nil
 	}
 	starts := e.listStarts()
-	if len(starts) < 2 {
+	if len(starts) < 2 || e.brokenDown() {
 		return nil
 	}
 	out := e.excludedFrom()
@@ -39,6 +39,19 @@ func (e *entry) splitListed() []part {
 		}
 	}
 	return parts
+}
+
+// brokenDown says that the first count is the sum of the others, which say where they go: "4 rings, 2 for 1st, 2 for 2nd".
+func (e *entry) brokenDown() bool {
+	sum, first := 0, 0
+	for i, c := range e.counts {
+		if i == 0 {
+			first = c.n
+		} else if sum += c.n; !e.has(c.a, min(c.b+4, e.b), mFor) {
+			return false
+		}
+	}
+	return len(e.counts) > 2 && sum == first
 }
 
 // listStarts are the atoms after commas, semicolons, joining words, full stops before "no", and counts behind names.
@@ -158,7 +171,7 @@ func (e *entry) countedAt(i int) bool {
 		return true
 	}
 	t := e.text(i)
-	return (t == "a" || t == "an") && (e.namedSoon(i+1) || e.has(i+1, min(e.b, i+9), mSetOf, mUnit))
+	return (t == "a" || t == "an") && e.is(i+1, cSpace) && (e.namedSoon(i+1) || e.has(i+1, min(e.b, i+9), mSetOf, mUnit))
 }
 
 // excludedFrom says that the entry opens with words such as "not included".
@@ -203,7 +216,7 @@ func (e *entry) ownThing(p part, out bool) bool {
 	case e.within(a, p.b, rDesignation):
 		return true
 	case e.within(a, p.b, rCount) || e.within(a, p.b, rPack) || e.countedAt(e.skip(a)):
-		return named || e.within(a, p.b, rSize)
+		return named || e.within(a, p.b, rSize) || e.within(a, p.b, rPlace) && e.has(a, p.b, mFor)
 	}
 	return false
 }

@@ -3,11 +3,14 @@ package kitlist
 // noise recognises greetings, sign-offs, totals, footers, letterheads and costs that are no part.
 func (e *entry) noise(s *state) bool {
 	named := len(e.traits) > 0 || len(e.designations) > 0
-	if e.firm(s) || e.phone() || e.moneyOnly() || e.bracketed("<", ">") || e.labelled(s) || e.signsOff() {
+	if e.firm(s) || e.phone() || e.moneyOnly() || e.bracketed("<", ">") || e.labelled(s) || e.signsOff() || e.sumRow() || e.signature(s) || e.telephone() {
 		return true
 	}
 	if e.dated && !s.items && !e.leadsIn() && e.first < 6 && len(e.designations) == 0 && len(e.sizes) == 0 && !e.strongSign() && (e.bareOf() || !named) && len(e.numbers) == 0 && len(e.cells) < 2 {
 		return true
+	}
+	if e.dated && s.items && e.outside() && !named && len(e.sizes) == 0 && !e.strongSign() {
+		return true // "Issue 3, June"
 	}
 	at := e.opening()
 	h, opens := e.hitAt(at, mGreeting, mSignoff, mTotal, mTax, mPage, mCost, mLetterhead, mLetterStart, mQuoted)

@@ -79,6 +79,7 @@ func (e *entry) scanGears() {
 		if !ok || g == 0 {
 			continue
 		}
+		marked = marked || e.gearInRow(i)
 		r := GearRef{Gears: []int{g}}
 		prev := g
 		for {
@@ -107,6 +108,12 @@ func (e *entry) scanGears() {
 		e.claim(i, b, rPlace)
 		i = b - 1
 	}
+}
+
+// gearInRow says that a lone digit goes on with counted gears: "1/2 x2, 3/4 x2, 5 x1".
+func (e *entry) gearInRow(i int) bool {
+	t := e.text(e.skip(i + 1))
+	return len(e.gears) > 1 && e.text(e.back(i)) == "," && e.is(i+1, cSpace) && (t == "x" && e.is(e.skip(e.skip(i+1)+1), cDigits) || t == "(")
 }
 
 // gearJoin skips what may stand between two gears; joined tells whether it was a sign and not only a blank.

@@ -144,6 +144,9 @@ func (e *entry) isPack(c, best *count, own []count) bool {
 	if t := e.text(e.back(c.a)); best.unit == "set" && (t == "a" || t == "zu" || t == "je") && c.a > best.b { // "3 Satz à 3 Stück"
 		return true
 	}
+	if best.strength == column && c.strength == worded && c.unit == "piece" && e.setNamed(c.a) && !e.eachWord(c) {
+		return true // "synchro ring set, 4 pcs" beside a column of counts
+	}
 	if e.text(c.a) != "(" && e.text(c.a) != "[" && !e.inBrackets(c.a) {
 		return false
 	}

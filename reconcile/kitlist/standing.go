@@ -88,6 +88,9 @@ func (e *entry) setOff(i int) bool {
 		return false
 	}
 	a := &e.at[p]
+	if h, ok := e.find(p-3, p+1, mUnit); ok && h.b == p+1 {
+		return true // "1 off if still available"
+	}
 	return a.class != cLetters || a.word.thing != "" || a.word.place || onlyWords[a.text] || ordinalEnds[a.text]
 }
 
@@ -141,6 +144,8 @@ func (e *entry) stanceHit(a, b int) bool {
 		e.addHit(a, b+1, mExcluded)
 	case verb == needs && e.thing(e.body, a):
 		e.addHit(a, b+1, mDeclinedAft)
+	case verb == needs && a == e.skip(e.body) && e.text(b+1) == ":":
+		e.addHit(a, b+1, mExcluded) // "not ordering: forks"
 	default:
 		return false
 	}

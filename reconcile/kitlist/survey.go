@@ -19,6 +19,7 @@ func (d *document) survey() {
 		d.surveyEnds()
 		d.surveyRows()
 	}
+	d.surveyRowsFull()
 	d.surveySolid()
 	d.surveyGroups()
 	d.surveyCounted()
@@ -172,6 +173,9 @@ func (d *document) surveySolid() {
 		if _, ok := d.inStack(k); ok {
 			solid = true
 		}
+		if !solid && d.table.sep == 0 && d.stack.height == 0 {
+			solid = d.hasDigit(p) && d.namesThing(p) && !d.talks(p)
+		}
 		if !solid || d.closing(p) {
 			continue
 		}
@@ -180,6 +184,16 @@ func (d *document) surveySolid() {
 		}
 		d.solid[1] = k
 	}
+}
+
+// talks says that a line holds words of sentences.
+func (d *document) talks(p *physical) bool {
+	for i := p.body; i < p.b; i++ {
+		if a := &d.atoms[i]; a.class == cLetters && a.word.talk {
+			return true
+		}
+	}
+	return false
 }
 
 // surveyCounted sees whether nearly every line says how many.
