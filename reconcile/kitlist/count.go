@@ -207,7 +207,7 @@ func (e *entry) wordCount(i int) int {
 	if n := numberWords[e.text(i)]; n > 0 && e.joinsAt(max(e.back(i), e.body)) && e.hasAt(e.skip(i+1), mFor) && e.thing(e.body, i) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)}) // "four rings and one for fifth"
 	}
-	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && (e.namedSoon(i+1) || e.standsAlone(i) || e.skip(i+1) >= e.tail() && (e.countable(i) || e.thing(e.body, i) && identifies(e.roleOf(e.back(i))))) {
+	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && (e.namedSoon(i+1) || e.standsAlone(i) || e.skip(i+1) >= e.tail() && (e.countable(i) && (n > 1 || e.d.mostCounted) || e.thing(e.body, i) && identifies(e.roleOf(e.back(i))))) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)})
 	}
 	return i

@@ -71,7 +71,7 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			e.claim(h.a, h.b, rFlag)
 		}
 	}
-	n.Flags.Excluded = n.Flags.Excluded || e.none && n.Kind == Item && !n.Flags.NotAvailable && !n.Flags.BackOrder && !n.Flags.Conditional
+	n.Flags.Excluded = n.Flags.Excluded || e.none && (e.pieces == nil || e.pieces.n == 0) && n.Kind == Item && !n.Flags.NotAvailable && !n.Flags.BackOrder && !n.Flags.Conditional
 	for _, r := range e.serials {
 		if r.a >= p.a && r.b <= p.b {
 			n.Flags.Variant = first(n.Flags.Variant, r.text)

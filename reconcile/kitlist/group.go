@@ -4,6 +4,9 @@ package kitlist
 // or are set in, a short line at the margin with such a line below is a heading; so is a name in capitals among small
 // letters.
 
+// maxShortName is how long a name in capitals is that counts among its like.
+const maxShortName = 12
+
 // surveyGroups sees how most lines of the list are laid out.
 func (d *document) surveyGroups() {
 	lines, bullets, set, capitals := 0, 0, 0, 0
@@ -19,12 +22,33 @@ func (d *document) surveyGroups() {
 			set++
 		}
 		if d.hasLetter(p) && d.allUpper(p) {
-			capitals++
+			if capitals++; !d.hasDigit(p) && p.end-p.start <= maxShortName {
+				d.shortNames++
+			}
 		}
 	}
 	d.bulleted = bullets >= 3 && bullets*2 >= lines
 	d.setIn = set >= 3 && set*2 >= lines && d.table.sep == 0 && !d.table.blanks
 	d.fewCapitals = lines >= 4 && capitals*10 <= lines*4
+}
+
+// subhead says that a row of a table holds one cell of words only, above a whole row: "Countershaft".
+func (e *entry) subhead() bool {
+	next := e.nextLine()
+	if e.d.table.head < 0 || e.first <= e.d.table.head || !e.d.fullRows || next == nil || e.digits() || e.letters() > 5 || len(e.cells) > 1 && e.filled() != 1 ||
+		e.has(e.body, e.b, mExcluded, mWithout, mConditional, mUnavailable, mBackOrder, mOr) {
+		return false
+	}
+	if e.d.table.blanks {
+		return e.d.gaps(&e.d.phys[e.first]) == 0 && len(e.d.rowCells(next)) > 2
+	}
+	filled := 0
+	for _, c := range e.d.rowCells(next) {
+		if !e.d.empty(c) {
+			filled++
+		}
+	}
+	return filled > 2
 }
 
 // group says that the layout makes the entry the name of a group.
@@ -37,7 +61,8 @@ func (e *entry) group(s *state) bool {
 	if below := e.d.bullet(next.body, next.b) > next.body; e.d.bulleted && below && next.indent >= p.indent || e.d.setIn && next.indent > p.indent {
 		return !e.d.lowerStart(p) || len(e.traits) > 0
 	}
-	return (s.items || len(e.traits) > 0) && e.d.fewCapitals && e.upperAll() && e.size() >= 4 && !e.d.allUpper(next) && next.indent >= p.indent
+	long := e.size() >= 4 || e.d.shortNames >= 3 && (len(e.traits) == 0 || e.thing(e.body, e.b, "shaft"))
+	return (s.items || len(e.traits) > 0 || e.d.shortNames >= 3) && e.d.fewCapitals && e.upperAll() && long && !e.d.allUpper(next) && next.indent >= p.indent
 }
 
 // size is the number of letters.

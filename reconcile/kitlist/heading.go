@@ -95,7 +95,7 @@ func (e *entry) letters() int {
 
 // category recognises "BEARINGS", "Seals & gaskets", "== Synchro ==": only names of parts, with lines below that need one.
 func (e *entry) category(s *state) bool {
-	if len(e.numbers) == 0 && (e.uncounted() || e.group(s)) {
+	if len(e.numbers) == 0 && (e.uncounted() || e.group(s) || e.subhead()) {
 		return true
 	}
 	if len(e.numbers) > 0 || len(e.traits) == 0 && !e.decorated() || e.letters() > 5 || len(e.gears) > 0 || len(e.cells) > 1 && e.filled() > 1 {

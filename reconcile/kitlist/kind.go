@@ -4,7 +4,7 @@ package kitlist
 func (e *entry) kind(s *state) Kind {
 	p := &e.d.phys[e.first]
 	switch {
-	case p.rule || e.empty():
+	case p.rule || p.stamp || e.empty():
 		return Noise
 	case e.first == e.last && e.d.table.head < 0 && e.d.headLine(p):
 		if s.items {
@@ -12,10 +12,7 @@ func (e *entry) kind(s *state) Kind {
 		}
 		return Heading
 	case e.d.table.head > e.first && (e.d.table.sep != 0 || e.d.table.blanks && !e.strongCount() || e.bareOf()) && !e.strongSign() && !e.noise(s):
-		if len(e.traits) > 0 && e.d.table.sep == 0 || e.has(e.body, e.b, mKit, mBox, mVariant, mContents) {
-			return Heading
-		}
-		return Noise
+		return e.aboveTable()
 	case e.hashed():
 		return Heading
 	case e.stackHead():
@@ -37,6 +34,29 @@ func (e *entry) kind(s *state) Kind {
 		return Heading
 	}
 	return e.itemOrNote(s)
+}
+
+// aboveTable tells the name of a list from what a letter or bill has above its table.
+func (e *entry) aboveTable() Kind {
+	switch {
+	case e.has(e.body, e.b, mKit, mVariant, mContents):
+		return Heading
+	case e.dated || e.d.phys[e.first].running || e.has(e.body, e.b, mSupply, mLetterhead):
+		return Noise
+	case e.has(e.body, e.b, mBox, mParts), len(e.traits) > 0 && e.d.table.sep == 0 && !e.colonAt():
+		return Heading
+	}
+	return Noise
+}
+
+// colonAt says that a colon stands inside the entry.
+func (e *entry) colonAt() bool {
+	for i := e.body; i < e.b-1; i++ {
+		if e.text(i) == ":" {
+			return true
+		}
+	}
+	return false
 }
 
 func (e *entry) empty() bool {
@@ -167,6 +187,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 		!e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional, mVariant, mBox, mNote) {
 		return Noise
 	}
+	if e.numbered && e.depth == e.d.deepest && e.dashed() {
+		return Item
+	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
 		if len(e.counts) > 0 && len(e.traits) > 0 {
 			e.ask("note-or-item", "is this only said, or a line of the list?", e.body, e.b)
@@ -199,11 +222,14 @@ func (e *entry) itemOrNote(s *state) Kind {
 	return Item
 }
 
-// remarked says that a dash between blanks stands behind the name of a part: "hub 3/4 - ask Monday".
-func (e *entry) remarked() bool {
+// remarked says that a short remark follows a dash behind the name of a part: "hub 3/4 - ask Monday".
+func (e *entry) remarked() bool { return e.dashed() && !e.sentence() }
+
+// dashed says that a dash between blanks stands behind the name of a part.
+func (e *entry) dashed() bool {
 	for i := e.body + 1; i < e.b; i++ {
 		if e.text(i) == "-" && e.breaksClause(i) {
-			return e.thing(e.body, i) && !e.sentence()
+			return e.thing(e.body, i)
 		}
 	}
 	return false

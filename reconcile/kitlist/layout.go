@@ -17,7 +17,8 @@ type physical struct {
 	body       int // first atom after quote marks and indent
 	blank      bool
 	running    bool // printed on every page
-	spoken     bool // a speaker was named in front
+	spoken     bool // a speaker was named in front, or above
+	stamp      bool // only names a speaker and a time
 	rule       bool // only decoration: "-----", "=====" or a table rule
 }
 
@@ -51,6 +52,7 @@ type document struct {
 	deepest     int  // quoting depth
 	upperStarts bool // lines that begin with a letter begin with a capital
 	fullRows    bool // nearly every row of the table has its count and number
+	shortNames  int  // short lines in capitals
 	bulleted    bool // nearly every part stands behind a bullet
 	setIn       bool // nearly every part is set in
 	fewCapitals bool // most lines hold small letters

@@ -51,7 +51,7 @@ func lowered(text string, limit int) (string, []int) {
 
 // mendCount puts digits for "I2" and "1O" at the start of a line when a wide gap or a tab follows.
 func mendCount(b []byte, i, j, limit int) bool {
-	if j-i > 3 || !(opensLine(b, i, j, limit) || endsLine(b, i, j, limit)) || numeric(b[i]) && b[j-1] == 'l' {
+	if j-i > 3 || !(opensLine(b, i, j, limit) || endsLine(b, i, j, limit) || setOff(b, i, j, limit)) || numeric(b[i]) && b[j-1] == 'l' {
 		return false
 	}
 	for k := i; k < j; k++ {
@@ -75,6 +75,12 @@ func opensLine(b []byte, i, j, limit int) bool {
 // endsLine says that a token ends its line behind a leader, a wide gap or a tab.
 func endsLine(b []byte, i, j, limit int) bool {
 	return (j >= limit || b[j] == '\n' || b[j] == '\r') && i >= 2 && (b[i-1] == '\t' || b[i-1] == ' ' && (b[i-2] == ' ' || b[i-2] == '.'))
+}
+
+// setOff says that a token stands between wide gaps or tabs.
+func setOff(b []byte, i, j, limit int) bool {
+	before := i >= 1 && b[i-1] == '\t' || i >= 2 && b[i-1] == ' ' && b[i-2] == ' '
+	return before && j+1 < limit && (b[j] == '\t' || b[j] == ' ' && b[j+1] == ' ')
 }
 
 // maxMend is the longest token looked at.

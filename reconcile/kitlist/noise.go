@@ -35,6 +35,12 @@ func (e *entry) noise(s *state) bool {
 	if !named && (e.depth == e.d.deepest && e.roleOf(e.opening()) == rPrice && e.bareName() || e.hasAt(e.opening(), mDeclined) && e.has(e.body, e.b, mTax, mCost)) {
 		return true // "£140 the lot", "no VAT"
 	}
+	if !named && s.items && e.text(e.b-1) == ":" && e.has(e.body, e.b, mLetterhead) {
+		return true // to be filled in
+	}
+	if !named && s.items && e.bareName() && e.has(e.body, e.b, mCost) && e.nextLine() == nil {
+		return true // "2 hrs labour"
+	}
 	if !named && e.form() {
 		return true
 	}
@@ -135,7 +141,7 @@ func (e *entry) noiseAt(h hit, named bool, s *state) bool {
 
 // pageTitle says that the entry names the kit beside the number of the page, for the first time.
 func (e *entry) pageTitle(s *state) bool {
-	return !s.items && s.kit == nil && e.has(e.body, e.b, mKit, mVariant) && e.pageFooter() && len(e.designations) == 0
+	return !s.items && s.kit == nil && (e.has(e.body, e.b, mKit, mVariant) || e.has(e.body, e.b, mBox) && e.has(e.body, e.b, mParts)) && (e.pageFooter() || e.pageCount()) && len(e.designations) == 0
 }
 
 // pageCount says that "2/3" or "2 of 3" or a lone number follows the word for page.

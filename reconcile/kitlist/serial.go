@@ -22,6 +22,34 @@ func (e *entry) scanSerials() {
 		e.claim(h.a, b, rFlag)
 	}
 	e.openYears()
+	e.openPeriods()
+}
+
+// openPeriods reads cells such as "9001 -" and "- 8912": boxes built from or until a month.
+func (e *entry) openPeriods() {
+	for _, c := range e.cells {
+		a, b := e.tight(c)
+		if a >= b || e.within(a, b, rNumber) || e.within(a, b, rFlag) {
+			continue
+		}
+		from, upto := e.text(b-1) == "-", e.text(a) == "-"
+		k, digits := a, ""
+		if upto {
+			k = e.skip(a + 1)
+		}
+		if e.is(k, cDigits) {
+			digits = e.text(k)
+		}
+		if end := e.skip(k + 1); from == upto || len(digits) != 4 || from && end != b-1 || upto && end < b {
+			continue
+		}
+		text := "from " + digits
+		if upto {
+			text = "up to " + digits
+		}
+		e.serials = append(e.serials, serial{a: a, b: b, text: text})
+		e.claim(a, b, rFlag)
+	}
 }
 
 // openYears reads "1995 on", "1998->" and "04/96 onwards".

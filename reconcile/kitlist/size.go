@@ -86,7 +86,7 @@ func (e *entry) sides(i int) int {
 
 // rows tells "rollers 2 x 21", two rows, from the size of one roller.
 func (e *entry) rows(a, b num) bool {
-	if a.a > e.body && e.small(e.body) > 0 {
+	if k := e.skip(e.body); a.a > k && (e.small(k) > 0 || numberWords[e.text(k)] > 0) {
 		return false // "44 loose needles 3x20"
 	}
 	return e.rollers(a.a) && !e.thing(e.body, a.a, "bearing") && a.whole() && a.value() <= 4 && b.whole() && b.value() >= 10 && b.value() <= 60 && e.tailAt(b.b)

@@ -1,5 +1,7 @@
 package kitlist
 
+import "strings"
+
 // speakers marks what a message program puts before each line: a time with or without a date, and a name.
 func (d *document) speakers() {
 	stamps := 0
@@ -14,6 +16,9 @@ func (d *document) speakers() {
 		} else if t := d.nameOf(p); t != "" {
 			names[t]++
 		}
+	}
+	if stamps == 0 && d.stampLines() {
+		return
 	}
 	for k := range d.phys {
 		p := &d.phys[k]
@@ -32,6 +37,47 @@ func (d *document) speakers() {
 			p.body, p.spoken = to, true
 		}
 	}
+}
+
+// stampLines marks lines that only hold a name and a time, as a telephone shows them above each message.
+func (d *document) stampLines() bool {
+	n := 0
+	for k := range d.phys {
+		if d.nameAndTime(&d.phys[k]) {
+			n++
+		}
+	}
+	if n < 2 {
+		return false
+	}
+	spoken := false
+	for k := range d.phys {
+		p := &d.phys[k]
+		if p.stamp = d.nameAndTime(p); p.stamp {
+			spoken = true
+		} else {
+			p.spoken = spoken && !p.blank && !p.rule
+		}
+	}
+	return true
+}
+
+// nameAndTime says that a line holds one to three words that name no part, and a time, and nothing else.
+func (d *document) nameAndTime(p *physical) bool {
+	words, clock := 0, false
+	for i := p.body; i < p.b && !p.blank && !p.rule; i++ {
+		switch a := &d.atoms[i]; {
+		case a.class == cLetters:
+			if words++; a.word.thing != "" || words > 3 {
+				return false
+			}
+		case a.class == cDigits:
+			clock = clock || len(a.text) == 2 && d.textAt(i-1) == ":" && d.isDigits(i-2)
+		case a.class == cPunct && !strings.Contains(":,()[].-/", a.text):
+			return false
+		}
+	}
+	return clock && words > 0
 }
 
 // checkWords are what people tick lines off with.

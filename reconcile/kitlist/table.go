@@ -84,7 +84,7 @@ func (d *document) isDelimiter(sep byte) bool {
 }
 
 func minSeps(sep byte) int {
-	if sep == '\t' {
+	if sep == '\t' || sep == '|' {
 		return 1
 	}
 	return 2

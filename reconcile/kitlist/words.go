@@ -180,6 +180,9 @@ func (l *lexicon) starting(a *atom) []phrase {
 	return l.first[a.text]
 }
 
+// maxBlank is how wide a blank inside a phrase can be; a wider one parts columns.
+const maxBlank = 2
+
 // articles may stand between the words of a phrase: "not in the kit".
 var articles = wordSet("articles")
 
@@ -190,7 +193,7 @@ func (p phrase) at(atoms []atom, i int) (int, bool) {
 			for j < len(atoms) && atoms[j].class == cSpace {
 				j++
 			}
-			if j == i {
+			if j == i || atoms[i].end-atoms[i].start > maxBlank || atoms[i].role == rPunct {
 				return 0, false
 			}
 			if j+1 < len(atoms) && articles[atoms[j].text] && atoms[j+1].class == cSpace && k+1 < len(p.atoms) && p.atoms[k+1] != atoms[j].text {
