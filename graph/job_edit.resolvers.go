@@ -41,7 +41,7 @@ func (r *mutationResolver) AnswerLines(ctx context.Context, edit model.JobEditIn
 func (r *mutationResolver) PutGoods(ctx context.Context, edit model.JobEditInput, goods []*model.GoodsInput) (*model.JobPayload, error) {
 	ch := jobChange(ctx, edit)
 	for _, in := range goods {
-		put(&ch, goodsOf(edit.Job, in), nil)
+		put(&ch, goodsOf(edit.Job, in), in.SeenRev)
 	}
 	return r.commit(ctx, edit, ch)
 }
@@ -61,7 +61,7 @@ func (r *mutationResolver) Measure(ctx context.Context, edit model.JobEditInput,
 func (r *mutationResolver) OverrideFinding(ctx context.Context, edit model.JobEditInput, override model.OverrideInput) (*model.JobPayload, error) {
 	ch := jobChange(ctx, edit)
 	put(&ch, &reconcile.Override{Job: reconcile.JobID(edit.Job), Finding: override.Finding,
-		By: override.SignedBy, Reason: override.Reason}, nil)
+		By: override.SignedBy, Reason: override.Reason}, override.SeenRev)
 	return r.commit(ctx, edit, ch)
 }
 

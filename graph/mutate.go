@@ -1,10 +1,12 @@
 package graph
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"slices"
 
 	"layshaft/catalog"
 	"layshaft/graph/model"
@@ -38,23 +40,53 @@ func (r *Resolver) undo(ctx context.Context, in model.UndoEditInput) (*model.Edi
 
 // putKitList stores a list; answers given before stay with it.
 func (r *Resolver) putKitList(ctx context.Context, edit model.JobEditInput, in model.KitListInput) (*model.JobPayload, error) {
+	return again(in.SeenRev != nil, func() (*model.JobPayload, error) { return r.keepKitList(ctx, edit, in) })
+}
+
+func (r *Resolver) keepKitList(ctx context.Context, edit model.JobEditInput, in model.KitListInput) (*model.JobPayload, error) {
 	list := kitListOf(edit.Job, in)
 	job, err := r.Bench.Job(ctx, list.Job)
 	if err != nil {
 		return refused(err)
 	}
+	var stored uint64
 	for _, k := range job.KitLists {
 		if k.ID == list.ID {
-			list.Answers = k.Answers
+			list.Answers, stored = k.Answers, k.Rev
 		}
 	}
 	ch := jobChange(ctx, edit)
-	put(&ch, list, in.SeenRev)
+	put(&ch, list, cmp.Or(in.SeenRev, &stored))
 	return r.commit(ctx, edit, ch)
 }
 
-// answerLines adds answers to the lists they belong to.
+// againTries is how often a change is made anew to a list that others changed in
+// the same moment.
+const againTries = 16
+
+// again makes a change until nobody comes in between; a caller who named what was
+// seen is told of it instead.
+func again(named bool, once func() (*model.JobPayload, error)) (*model.JobPayload, error) {
+	for try := 1; ; try++ {
+		out, err := once()
+		if err != nil || named || try == againTries || out.Edit != nil || !conflicts(out.UserErrors) {
+			return out, err
+		}
+	}
+}
+
+func conflicts(errs []model.UserError) bool {
+	return slices.ContainsFunc(errs, func(e model.UserError) bool { _, ok := e.(*model.ConflictError); return ok })
+}
+
+// answerLines adds answers to the lists they belong to; answers that came in
+// between are kept.
 func (r *Resolver) answerLines(ctx context.Context, edit model.JobEditInput, answers []*model.AnswerInput) (*model.JobPayload, error) {
+	named := slices.ContainsFunc(answers, func(a *model.AnswerInput) bool { return a.SeenRev != nil })
+	return again(named, func() (*model.JobPayload, error) { return r.addAnswers(ctx, edit, answers) })
+}
+
+func (r *Resolver) addAnswers(ctx context.Context, edit model.JobEditInput, answers []*model.AnswerInput) (*model.JobPayload, error) {
 	job, err := r.Bench.Job(ctx, reconcile.JobID(edit.Job))
 	if err != nil {
 		return refused(err)
@@ -70,7 +102,7 @@ func (r *Resolver) answerLines(ctx context.Context, edit model.JobEditInput, ans
 				return refused(catalog.Invalid(place, "Name a kit list of the job", "no list %q", a.List))
 			}
 			lists[a.List] = list
-			put(&ch, list, nil)
+			put(&ch, list, cmp.Or(a.SeenRev, &list.Rev))
 		}
 		answer, err := list.AnswerFor(a.Line, a.Sub)
 		if err != nil {

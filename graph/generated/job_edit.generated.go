@@ -183,7 +183,7 @@ func (ec *executionContext) unmarshalInputAnswerInput(ctx context.Context, obj a
 		asMap["remember"] = false
 	}
 
-	fieldsInOrder := [...]string{"list", "line", "sub", "part", "pieces", "remember"}
+	fieldsInOrder := [...]string{"list", "line", "sub", "part", "pieces", "remember", "seenRev"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -232,6 +232,13 @@ func (ec *executionContext) unmarshalInputAnswerInput(ctx context.Context, obj a
 				return it, err
 			}
 			it.Remember = data
+		case "seenRev":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("seenRev"))
+			data, err := ec.unmarshalORevision2ᚖuint64(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.SeenRev = data
 		}
 	}
 	return it, nil
@@ -411,7 +418,7 @@ func (ec *executionContext) unmarshalInputGoodsInput(ctx context.Context, obj an
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"name", "part", "pieces", "source", "supplier", "due", "note"}
+	fieldsInOrder := [...]string{"name", "part", "pieces", "source", "supplier", "due", "note", "seenRev"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -467,6 +474,13 @@ func (ec *executionContext) unmarshalInputGoodsInput(ctx context.Context, obj an
 				return it, err
 			}
 			it.Note = data
+		case "seenRev":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("seenRev"))
+			data, err := ec.unmarshalORevision2ᚖuint64(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.SeenRev = data
 		}
 	}
 	return it, nil
@@ -1043,7 +1057,7 @@ func (ec *executionContext) unmarshalInputOverrideInput(ctx context.Context, obj
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"finding", "signedBy", "reason"}
+	fieldsInOrder := [...]string{"finding", "signedBy", "reason", "seenRev"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -1071,6 +1085,13 @@ func (ec *executionContext) unmarshalInputOverrideInput(ctx context.Context, obj
 				return it, err
 			}
 			it.Reason = data
+		case "seenRev":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("seenRev"))
+			data, err := ec.unmarshalORevision2ᚖuint64(ctx, v)
+			if err != nil {
+				return it, err
+			}
+			it.SeenRev = data
 		}
 	}
 	return it, nil

@@ -9698,6 +9698,8 @@ input AnswerInput {
   pieces: Int! = 0
   "Remember it for this supplier's next lists."
   remember: Boolean! = false
+  "Revision of the kit list that the caller saw; the answer is refused when it is no longer the newest. Left out, it joins whatever answers the list has by then."
+  seenRev: Revision
 }
 
 "A quantity of one part available beside the kits."
@@ -9711,6 +9713,8 @@ input GoodsInput {
   supplier: String! = ""
   due: Date
   note: String! = ""
+  "Revision that the caller saw, 0 for none; the change is refused when it is no longer the newest."
+  seenRev: Revision
 }
 
 "One piece of evidence on which variant it is."
@@ -9756,6 +9760,8 @@ input OverrideInput {
   finding: String!
   signedBy: String!
   reason: String!
+  "Revision of the signed word that the caller saw, 0 for none; the change is refused when it is no longer the newest."
+  seenRev: Revision
 }
 
 "A record of a job."

@@ -33,6 +33,8 @@ type AnswerInput struct {
 	Pieces int `json:"pieces"`
 	// Remember it for this supplier's next lists.
 	Remember bool `json:"remember"`
+	// Revision of the kit list that the caller saw; the answer is refused when it is no longer the newest. Left out, it joins whatever answers the list has by then.
+	SeenRev *uint64 `json:"seenRev,omitempty"`
 }
 
 // A property of a part.
@@ -336,6 +338,8 @@ type GoodsInput struct {
 	Supplier string         `json:"supplier"`
 	Due      *quantity.Date `json:"due,omitempty"`
 	Note     string         `json:"note"`
+	// Revision that the caller saw, 0 for none; the change is refused when it is no longer the newest.
+	SeenRev *uint64 `json:"seenRev,omitempty"`
 }
 
 // One thickness that can be fitted.
@@ -769,6 +773,8 @@ type OverrideInput struct {
 	Finding  string `json:"finding"`
 	SignedBy string `json:"signedBy"`
 	Reason   string `json:"reason"`
+	// Revision of the signed word that the caller saw, 0 for none; the change is refused when it is no longer the newest.
+	SeenRev *uint64 `json:"seenRev,omitempty"`
 }
 
 // Where a page of a connection starts and ends.

@@ -47,7 +47,7 @@ func isNumber(cell string) bool {
 	return digits > 0 && point <= 1
 }
 
-// jobData reads a job for an export.
+// jobData reads a job.
 func (p *Pages) jobData(r *http.Request) (*jobView, error) {
 	data, err := JobSheet(r.Context(), p.api, r.PathValue("id"))
 	if err != nil {

@@ -164,6 +164,11 @@ func (p *Pages) decide(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if faults := toldOf(data.Decide.UserErrors); len(faults) > 0 {
+		if statusFor(faults) == http.StatusConflict {
+			if faults, err = p.decidedMeanwhile(r, in, faults); err != nil {
+				return err
+			}
+		}
 		return p.showDecisions(w, r, statusFor(faults), faults)
 	}
 	to := jobPath(r.PathValue("id"), "decisions")
@@ -221,10 +226,14 @@ func (p *Pages) take(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	in := v.decision(r.PostFormValue("position"), ChoiceReplace, r.PostFormValue("part"), nil)
-	data, err := Decide(r.Context(), p.api, edit(r), []DecisionInput{in})
+	in := []DecisionInput{v.decision(r.PostFormValue("position"), ChoiceReplace, r.PostFormValue("part"), some(field(r, "seen")))}
+	data, err := Decide(r.Context(), p.api, edit(r), in)
 	if err != nil {
 		return err
 	}
-	return p.done(w, r, toldOf(data.Decide.UserErrors), nil)
+	faults := toldOf(data.Decide.UserErrors)
+	if statusFor(faults) == http.StatusConflict {
+		faults, err = p.decidedMeanwhile(r, in, faults)
+	}
+	return p.done(w, r, faults, err)
 }

@@ -140,7 +140,7 @@ func detailSheet(v *detailView) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = hidden(jobPath(v.Job.Key, "decisions")).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = hidden(jobPath(v.Job.Key, "decisions")+"#"+anchor("p", v.Position.Name)).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -6,14 +6,14 @@ import (
 
 // findView offers parts for a line of a list.
 type findView struct {
-	Job, List, Line, Sub, Query string
-	Parts                       []*FindPartsSearchPart
+	Job, List, Line, Sub, Seen, Query string
+	Parts                             []*FindPartsSearchPart
 }
 
 // find looks for the part that a line means, by number or words.
 func (p *Pages) find(w http.ResponseWriter, r *http.Request) error {
 	q := r.URL.Query()
-	v := &findView{Job: r.PathValue("id"), List: q.Get("list"), Line: q.Get("line"), Sub: q.Get("sub"), Query: q.Get("q")}
+	v := &findView{Job: r.PathValue("id"), List: q.Get("list"), Line: q.Get("line"), Sub: q.Get("sub"), Seen: q.Get("seen"), Query: q.Get("q")}
 	first := 20
 	data, err := FindParts(r.Context(), p.api, v.Query, &first)
 	if err != nil {

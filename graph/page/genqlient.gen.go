@@ -50,6 +50,8 @@ type AnswerInput struct {
 	Pieces int `json:"pieces"`
 	// Remember it for this supplier's next lists.
 	Remember bool `json:"remember"`
+	// Revision of the kit list that the caller saw; the answer is refused when it is no longer the newest. Left out, it joins whatever answers the list has by then.
+	SeenRev *string `json:"seenRev"`
 }
 
 // GetList returns AnswerInput.List, and is useful for accessing the field via an interface.
@@ -69,6 +71,9 @@ func (v *AnswerInput) GetPieces() int { return v.Pieces }
 
 // GetRemember returns AnswerInput.Remember, and is useful for accessing the field via an interface.
 func (v *AnswerInput) GetRemember() bool { return v.Remember }
+
+// GetSeenRev returns AnswerInput.SeenRev, and is useful for accessing the field via an interface.
+func (v *AnswerInput) GetSeenRev() *string { return v.SeenRev }
 
 // AnswerLineAnswerLinesJobPayload includes the requested fields of the GraphQL type JobPayload.
 // The GraphQL type's documentation follows.
@@ -3971,6 +3976,8 @@ type GoodsInput struct {
 	Supplier string  `json:"supplier"`
 	Due      *string `json:"due"`
 	Note     string  `json:"note"`
+	// Revision that the caller saw, 0 for none; the change is refused when it is no longer the newest.
+	SeenRev *string `json:"seenRev"`
 }
 
 // GetName returns GoodsInput.Name, and is useful for accessing the field via an interface.
@@ -3993,6 +4000,9 @@ func (v *GoodsInput) GetDue() *string { return v.Due }
 
 // GetNote returns GoodsInput.Note, and is useful for accessing the field via an interface.
 func (v *GoodsInput) GetNote() string { return v.Note }
+
+// GetSeenRev returns GoodsInput.SeenRev, and is useful for accessing the field via an interface.
+func (v *GoodsInput) GetSeenRev() *string { return v.SeenRev }
 
 // One thickness that can be fitted.
 type GradeInput struct {
@@ -5729,6 +5739,7 @@ func (v *JobSheetJob) __premarshalJSON() (*__premarshalJobSheetJob, error) {
 type JobSheetJobDecisionsDecision struct {
 	Position string `json:"position"`
 	Choice   Choice `json:"choice"`
+	Rev      string `json:"rev"`
 }
 
 // GetPosition returns JobSheetJobDecisionsDecision.Position, and is useful for accessing the field via an interface.
@@ -5736,6 +5747,9 @@ func (v *JobSheetJobDecisionsDecision) GetPosition() string { return v.Position 
 
 // GetChoice returns JobSheetJobDecisionsDecision.Choice, and is useful for accessing the field via an interface.
 func (v *JobSheetJobDecisionsDecision) GetChoice() Choice { return v.Choice }
+
+// GetRev returns JobSheetJobDecisionsDecision.Rev, and is useful for accessing the field via an interface.
+func (v *JobSheetJobDecisionsDecision) GetRev() string { return v.Rev }
 
 // JobSheetJobGoods includes the requested fields of the GraphQL type Goods.
 // The GraphQL type's documentation follows.
@@ -5748,6 +5762,7 @@ type JobSheetJobGoods struct {
 	Pieces int    `json:"pieces"`
 	Source string `json:"source"`
 	Note   string `json:"note"`
+	Rev    string `json:"rev"`
 }
 
 // GetName returns JobSheetJobGoods.Name, and is useful for accessing the field via an interface.
@@ -5764,6 +5779,9 @@ func (v *JobSheetJobGoods) GetSource() string { return v.Source }
 
 // GetNote returns JobSheetJobGoods.Note, and is useful for accessing the field via an interface.
 func (v *JobSheetJobGoods) GetNote() string { return v.Note }
+
+// GetRev returns JobSheetJobGoods.Rev, and is useful for accessing the field via an interface.
+func (v *JobSheetJobGoods) GetRev() string { return v.Rev }
 
 // JobSheetJobReadingsKitReading includes the requested fields of the GraphQL type KitReading.
 // The GraphQL type's documentation follows.
@@ -7332,6 +7350,8 @@ type OverrideInput struct {
 	Finding  string `json:"finding"`
 	SignedBy string `json:"signedBy"`
 	Reason   string `json:"reason"`
+	// Revision of the signed word that the caller saw, 0 for none; the change is refused when it is no longer the newest.
+	SeenRev *string `json:"seenRev"`
 }
 
 // GetFinding returns OverrideInput.Finding, and is useful for accessing the field via an interface.
@@ -7342,6 +7362,9 @@ func (v *OverrideInput) GetSignedBy() string { return v.SignedBy }
 
 // GetReason returns OverrideInput.Reason, and is useful for accessing the field via an interface.
 func (v *OverrideInput) GetReason() string { return v.Reason }
+
+// GetSeenRev returns OverrideInput.SeenRev, and is useful for accessing the field via an interface.
+func (v *OverrideInput) GetSeenRev() *string { return v.SeenRev }
 
 // PaperSheetJob includes the requested fields of the GraphQL type Job.
 // The GraphQL type's documentation follows.
@@ -16360,10 +16383,12 @@ query JobSheet ($key: String!) {
 			pieces
 			source
 			note
+			rev
 		}
 		decisions {
 			position
 			choice
+			rev
 		}
 		report {
 			blocking

@@ -47,16 +47,11 @@ func (p *Pages) job(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, status int, jv jobView) error {
-	key := r.PathValue("id")
-	data, err := JobSheet(r.Context(), p.api, key)
+	data, err := p.jobData(r)
 	if err != nil {
 		return err
 	}
-	if data.Job == nil {
-		return notFound(say("error.job", key))
-	}
-	jv.JobSheetResponse = data
-	jv.names = labelsOf(&data.Job.JobHead)
+	jv.JobSheetResponse, jv.names = data.JobSheetResponse, data.names
 	jv.Lists = listViews(data.Job)
 	if e := data.History.Edges; len(e) > 0 {
 		jv.Done = &e[0].Node

@@ -57,14 +57,17 @@ func (p *Pages) openJob(w http.ResponseWriter, r *http.Request) error {
 	f := jobForm{Key: field(r, "key"), Title: field(r, "title"), Owner: field(r, "owner"), Variant: field(r, "variant"),
 		NeededBy: field(r, "needed"), Note: field(r, "note")}
 	family, variant, _ := strings.Cut(f.Variant, "/")
-	head := JobInput{Title: f.Title, Owner: f.Owner, Family: family, Variant: variant, Candidates: []string{},
+	head := JobInput{SeenRev: ptr(unseen), Title: f.Title, Owner: f.Owner, Family: family, Variant: variant, Candidates: []string{},
 		State: JobStateReceived, Opened: ptr(p.today()), NeededBy: some(f.NeededBy), Note: f.Note}
 	done, err := PutHead(r.Context(), p.api, JobEditInput{RequestId: requestID(r), Job: f.Key}, head)
 	if err != nil {
 		return err
 	}
 	if faults := toldOf(done.PutJob.UserErrors); len(faults) > 0 {
-		return p.showJobs(w, r, http.StatusUnprocessableEntity, jobsView{Form: f, Problem: faults})
+		if statusFor(faults) == http.StatusConflict {
+			faults = []told{{Code: conflictCode, Message: say("open.taken", f.Key), Remedy: say("open.taken.remedy")}}
+		}
+		return p.showJobs(w, r, statusFor(faults), jobsView{Form: f, Problem: faults})
 	}
 	return back(w, r, "/jobs/"+pathEscape(f.Key))
 }

@@ -194,6 +194,38 @@ func (v *stackView) base() string {
 	return v.Stack.Readings.Name
 }
 
+// sameKept tells whether the job keeps what was typed.
+func (v *stackView) sameKept(grades string) bool {
+	kept := v.Stack.Readings
+	if kept == nil || grades != "" && (v.Stack.Choice == nil || strings.Join(v.Stack.Choice.Grades, "|") != grades) {
+		return false
+	}
+	in := v.inputs()
+	return len(in) == len(kept.Readings) && !slices.ContainsFunc(in, func(x ReadingInput) bool {
+		return !slices.ContainsFunc(kept.Readings, func(k StackRowReadingsMeasurementReadingsReading) bool {
+			return k.Name == x.Name && slices.Equal(k.Values, x.Values)
+		})
+	})
+}
+
+// kept are the readings that the job keeps, in words.
+func (v *stackView) kept() string {
+	if v.Stack.Readings == nil {
+		return say("none")
+	}
+	var out []string
+	for _, s := range v.Stack.Readings.Readings {
+		label := s.Name
+		for i := range v.Wanted {
+			if v.Wanted[i].Name == s.Name {
+				label = v.Wanted[i].Label
+			}
+		}
+		out = append(out, label+" "+strings.Join(s.Values, ", "))
+	}
+	return strings.Join(out, "; ")
+}
+
 // unitOf a bare number that is no length.
 func unitOf(k ReadingKind) string {
 	if k == ReadingKindTorque {
@@ -214,6 +246,12 @@ func (p *Pages) keepStack(w http.ResponseWriter, r *http.Request) error {
 	}
 	if len(faults) > 0 {
 		return p.showStack(w, r, http.StatusBadRequest, faults)
+	}
+	if seen, ok := r.PostForm["base"]; ok && seen[0] != v.base() {
+		if v.sameKept(r.PostFormValue("grades")) {
+			return back(w, r, jobPath(r.PathValue("id"), "measure")) // the same form again, after its answer was lost
+		}
+		return p.showStack(w, r, http.StatusConflict, []told{{Code: conflictCode, Message: say("stale.readings", v.kept()), Remedy: say("stale.readings.remedy")}})
 	}
 	now := p.now()
 	m := MeasurementInput{Name: anchor("measure", v.Stack.Stack.Key, strconv.FormatInt(now.UnixMilli(), 36)), Stack: v.Stack.Stack.Key,

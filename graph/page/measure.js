@@ -27,7 +27,7 @@ let asked = 0;
 async function live(form) {
   const mine = ++asked;
   unitsOf(form);
-  const url = form.action + "?" + new URLSearchParams([...new FormData(form)].filter(([k, v]) => k !== "request" && v));
+  const url = form.action + "?" + new URLSearchParams([...new FormData(form)].filter(([k, v]) => k !== "request" && k !== "base" && v));
   try {
     const x = await load("GET", url);
     if (mine !== asked || !form.isConnected) return;
@@ -59,7 +59,8 @@ async function deliver(key, action, data) {
     if (x.status < 400) localStorage.removeItem(key);
     else if (x.status < 500) {
       const old = JSON.parse(localStorage.getItem(key) || "{}"); // refused: not sent again by itself
-      localStorage.setItem(key, JSON.stringify({ ...old, sending: undefined }));
+      const base = x.response.querySelector("form[data-live]")?.dataset.base ?? old.base;
+      localStorage.setItem(key, JSON.stringify({ ...old, base, sending: undefined }));
     }
     show(x, x.status < 400);
   } catch {

@@ -16,23 +16,55 @@ function load(method, url, body) {
   });
 }
 
-// show puts a fetched page in place and keeps the eye where it was: at what the
-// address names, or at the same height.
-function show(x, push) {
+// show puts a fetched page in place. The same page renewed keeps the eye and the
+// hand where they were; another page begins at its top. What a form has made, or
+// where it leads, is shown and held; an answer's address comes without its fragment.
+function show(x, push, lands) {
   const url = new URL(x.responseURL || location.href);
   const doc = x.response;
   const height = scrollY;
   const opened = new Set([...document.querySelectorAll("details[open][id]")].map((d) => d.id));
+  const held = holding();
+  const known = new Set([...main().querySelectorAll("[id]")].map((e) => e.id));
+  const other = heading(document) !== heading(doc);
   main().replaceWith(document.importNode(doc.getElementById("main"), true));
   document.querySelector(".block").replaceWith(document.importNode(doc.querySelector(".block"), true));
   document.title = doc.title;
   for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
   if (push && url.href !== location.href) history.pushState(null, "", url);
-  scrollTo(0, height);
+  scrollTo(0, other ? 0 : height);
   settle();
+  const made = [lands && document.getElementById(lands), ...main().querySelectorAll("section[id]")];
+  const news = x.status >= 400 ? main().querySelector("[role=alert]") : push && made.find((e) => e && !known.has(e.id));
+  if (news) grasp(news, true);
+  else if (other) grasp(main());
+  else if (held) grasp(found(held));
+}
+const heading = (doc) => doc.querySelector("main h1")?.textContent;
+
+// What a person held: the control like it is found again after the page was
+// renewed, else the one that came to its place.
+const controls = () => [...main().querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex]")].filter((e) => e.checkVisibility());
+const likeness = (e) => e.id || [e.tagName, e.name, e.value ?? e.textContent, e.getAttribute("href"), e.form?.getAttribute("action"), e.form?.elements.position?.value].join(" ");
+function holding() {
+  const e = document.activeElement;
+  if (!e || e === main() || !main().contains(e)) return null;
+  const all = controls();
+  return { like: likeness(e), nth: all.filter((o) => likeness(o) === likeness(e)).indexOf(e), at: all.indexOf(e) };
+}
+function found(held) {
+  const all = controls();
+  const alike = all.filter((e) => likeness(e) === held.like);
+  return alike[Math.min(held.nth, alike.length - 1)] || all[Math.min(held.at, all.length - 1)] || main();
+}
+function grasp(e, look) {
+  if (e.tabIndex < 0) e.tabIndex = -1;
+  e.focus({ preventScroll: true });
+  if (look) e.scrollIntoView({ block: "nearest" });
 }
 
 let busy = false;
+const pressed = []; // keys of rows that came while the last one was on its way
 async function send(form, button) {
   if (busy) return;
   busy = true;
@@ -44,16 +76,19 @@ async function send(form, button) {
   try {
     const plain = form.enctype !== "multipart/form-data";
     const x = await load("POST", form.action, plain ? new URLSearchParams(data) : data);
-    forget(form);
-    show(x, true);
-    if (at >= 0) focusRow(walkable()[Math.min(at + (walked.matches("[data-position]") ? 1 : 0), walkable().length - 1)]);
+    if (x.status < 400) forget(form);
+    else pressed.length = 0;
+    show(x, x.status < 400 && x.responseURL !== form.action, form.elements.back?.value.split("#")[1]);
+    if (at >= 0 && x.status < 400) focusRow(walkable()[Math.min(at + (walked.matches("[data-position]") ? 1 : 0), walkable().length - 1)]);
   } catch {
+    pressed.length = 0;
     tell(words("lost"));
   } finally {
     clearTimeout(slow);
     if (document.getElementById("say")?.textContent === words("busy")) tell("");
     busy = false;
   }
+  while (pressed.length && !busy) press(pressed.shift());
 }
 
 // words of the page's own: the catalogue of words puts them on the root.
@@ -101,6 +136,17 @@ function walk(by) {
   const now = rows.indexOf(document.activeElement?.closest(rowKinds));
   focusRow(rows[now < 0 ? 0 : Math.min(Math.max(now + by, 0), rows.length - 1)]);
 }
+
+// press does what a key says at the row in hand, or later when a form is on its way.
+function press(key, at = document.activeElement) {
+  const walks = key === "j" || key === "k";
+  const button = at?.closest(rowKinds)?.querySelector(`button[data-key="${CSS.escape(key)}"]`);
+  if (!walks && !button) return false;
+  if (busy) pressed.push(key);
+  else if (walks) walk(key === "j" ? 1 : -1);
+  else button.click();
+  return true;
+}
 const lettersOff = () => localStorage.getItem("letters") === "off";
 
 addEventListener("keydown", (e) => {
@@ -111,14 +157,8 @@ addEventListener("keydown", (e) => {
     return;
   }
   if (typing || e.ctrlKey || e.metaKey || e.altKey || lettersOff()) return;
-  const row = e.target.closest(rowKinds);
-  const key = row && row.querySelector(`button[data-key="${CSS.escape(e.key)}"]`);
-  if (key) {
+  if (press(e.key, e.target)) {
     e.preventDefault();
-    key.click();
-  } else if (e.key === "j" || e.key === "k") {
-    e.preventDefault();
-    walk(e.key === "j" ? 1 : -1);
   } else if (e.key === "u") {
     document.querySelector("button[data-undo]")?.click();
   } else if (e.key === "/") {

@@ -157,7 +157,7 @@ func whatIfOf(job *WhatIfJobJob) *WhatIfInput {
 		in.Decisions = append(in.Decisions, out)
 	}
 	for _, g := range job.Goods {
-		in.Goods = append(in.Goods, GoodsInput(g))
+		in.Goods = append(in.Goods, GoodsInput{Name: g.Name, Part: g.Part, Pieces: g.Pieces, Source: g.Source, Supplier: g.Supplier, Due: g.Due, Note: g.Note})
 	}
 	return in
 }

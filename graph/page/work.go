@@ -30,7 +30,7 @@ func (p *Pages) done(w http.ResponseWriter, r *http.Request, faults []told, err 
 
 func statusFor(faults []told) int {
 	for _, f := range faults {
-		if f.Code == "CONFLICT" {
+		if f.Code == conflictCode {
 			return http.StatusConflict
 		}
 	}
@@ -69,7 +69,7 @@ func (p *Pages) storeList(w http.ResponseWriter, r *http.Request, f pasteForm) e
 		f.Title = say("paste.title.default", now.Format("2006-01-02 15:04"))
 	}
 	list := KitListInput{Name: "list-" + strconv.FormatInt(now.UnixMilli(), 36), Title: f.Title, Supplier: f.Supplier,
-		Received: ptr(p.today()), Text: f.Text}
+		Received: ptr(p.today()), Text: f.Text, SeenRev: ptr(unseen)}
 	e := edit(r)
 	data, err := KeepList(r.Context(), p.api, e, list)
 	if err != nil {
@@ -117,11 +117,8 @@ func (p *Pages) answer(w http.ResponseWriter, r *http.Request) error {
 		return &refusal{http.StatusBadRequest, say("error.choice"), say("error.choice.remedy")}
 	}
 	a := AnswerInput{List: r.PostFormValue("list"), Line: line, Sub: sub, Part: part, Pieces: pieces, Remember: r.PostFormValue("remember") != ""}
-	data, err := AnswerLine(r.Context(), p.api, edit(r), []AnswerInput{a})
-	if err != nil {
-		return err
-	}
-	return p.done(w, r, toldOf(data.AnswerLines.UserErrors), nil)
+	faults, err := p.answerSeen(r, a)
+	return p.done(w, r, faults, err)
 }
 
 // number reads a whole number of a form; nought when it was left out.
@@ -137,43 +134,19 @@ func number(r *http.Request, name string) (int, error) {
 	return n, nil
 }
 
-// have puts goods on hand for a position: from the shelf, or on order. The whole
-// shortage is covered.
-func (p *Pages) have(w http.ResponseWriter, r *http.Request) error {
-	data, err := JobSheet(r.Context(), p.api, r.PathValue("id"))
-	if err != nil {
-		return err
-	}
-	if data.Job == nil {
-		return notFound(say("error.job", r.PathValue("id")))
-	}
-	position := r.PostFormValue("position")
-	g := GoodsInput{Name: anchor("have", position), Part: r.PostFormValue("part"), Source: r.PostFormValue("source"), Pieces: 1}
-	for i := range data.Job.Report.Shortages {
-		if s := &data.Job.Report.Shortages[i]; s.Position == position {
-			g.Pieces = s.Quantity
-		}
-	}
-	for _, old := range data.Job.Goods {
-		if old.Name == g.Name && old.Part == g.Part {
-			g.Pieces += old.Pieces
-		}
-	}
-	done, err := HaveGoods(r.Context(), p.api, edit(r), []GoodsInput{g})
-	if err != nil {
-		return err
-	}
-	return p.done(w, r, toldOf(done.PutGoods.UserErrors), nil)
-}
-
-// sign keeps a person's word against a finding.
+// sign keeps a person's word against a finding; a word that is there already is
+// not put away by another.
 func (p *Pages) sign(w http.ResponseWriter, r *http.Request) error {
-	o := OverrideInput{Finding: r.PostFormValue("finding"), SignedBy: field(r, "by"), Reason: field(r, "reason")}
+	o := OverrideInput{Finding: r.PostFormValue("finding"), SignedBy: field(r, "by"), Reason: field(r, "reason"), SeenRev: ptr(unseen)}
 	data, err := SignAgainst(r.Context(), p.api, edit(r), o)
 	if err != nil {
 		return err
 	}
-	return p.done(w, r, toldOf(data.OverrideFinding.UserErrors), nil)
+	faults := toldOf(data.OverrideFinding.UserErrors)
+	if statusFor(faults) == http.StatusConflict {
+		faults, err = p.signedMeanwhile(r, o)
+	}
+	return p.done(w, r, faults, err)
 }
 
 // remove takes a kit list off the job; undo brings it back.
