@@ -116,7 +116,7 @@ func TestSignAgainst(t *testing.T) {
 func TestAnswerAndFind(t *testing.T) {
 	s := open(t)
 	page := s.get(t, "/jobs/7204", 200)
-	form := regexp.MustCompile(`name="list" value="([^"]+)"> <input type="hidden" name="line" value="(\d+)"> <input type="hidden" name="sub" value="(\d+)"> <button name="part" value="(=[^"]+)"`).FindStringSubmatch(page)
+	form := regexp.MustCompile(`name="list" value="([^"]+)"> <input type="hidden" name="line" value="(\d+)"> <input type="hidden" name="sub" value="(\d+)"> <input type="hidden" name="seen" value=""> <button name="part" value="(=[^"]+)"`).FindStringSubmatch(page)
 	if form == nil {
 		t.Fatal("no line to answer")
 	}
@@ -142,7 +142,7 @@ func TestRepeatedFormIsStoredOnce(t *testing.T) {
 	if again := rev(); again != first {
 		t.Errorf("the same form again moved the job from %d to %d", first, again)
 	}
-	form.Set("reason", "c")
+	form.Set("finding", "another")
 	if other := rev(); other == first {
 		t.Error("another form of the same page was taken for the first")
 	}
