@@ -26,6 +26,9 @@ func (n *note) apply(statements []*statement) {
 			if n.unclearAfter(s, statements[k+1:]) {
 				j = judgement{ask: "what is said of it in the same breath is not understood"}
 			}
+			if slices.ContainsFunc(s.lists, (*list).guessed) {
+				j = judgement{ask: "it is named without a word, and not spelt as it is known"}
+			}
 		}
 		prev := last[s.sentence]
 		if s.head != nil {
@@ -39,7 +42,7 @@ func (n *note) apply(statements []*statement) {
 				n.question(TooLong, l.start, l.end, nil, "more things in one breath than are read")
 				continue
 			}
-			n.borrow(l, s.lists[li+1:], prev)
+			n.borrow(l, s.lists[li+1:], prev, s.head)
 			n.list(s, l, j, prev)
 			for _, t := range l.things {
 				prev, before = t, t
@@ -91,6 +94,9 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 	for _, t := range l.except {
 		n.inheritKind(t, l.things)
 		f := n.among(base, func() found { return n.lookUp(t, nil, nil) })
+		if f.code != "" {
+			f = spoken(t, base, f)
+		}
 		if f.code != "" && len(l.things) == 1 && l.things[0].whole && headKind(t) == "shaft" {
 			continue // what lies on a shaft is without the shaft
 		}
@@ -122,6 +128,7 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			n.propose(s, t, f, j, out)
 		}
 		prev, lost, before = t, nil, t
+		t.at = f.places
 		if f.code != "" {
 			lost = t
 		}
@@ -138,6 +145,16 @@ func (n *note) base(s *statement, l *list, prev *thing) []*place {
 		out = append(out, n.lookUp(t, s.context, prev).places...)
 	}
 	return out
+}
+
+// spoken finds an exception that does not name its kind: "all gaskets but the
+// top cover one".
+func spoken(t *thing, base []*place, f found) found {
+	hit := slices.DeleteFunc(slices.Clone(base), func(p *place) bool { return !p.speaks(t) })
+	if len(hit) == 1 || halves(hit) {
+		return found{places: hit}
+	}
+	return f
 }
 
 // among looks up within some of the places.
@@ -192,14 +209,18 @@ func (n *note) why(s *statement, t *thing, f found, p *place) string {
 
 // lookUp resolves a thing; what is missing is taken from the heading, then from
 // the thing before it.
-func (n *note) lookUp(t *thing, context, prev *thing) found {
-	if context != nil && t.shaft() == "" && !n.narrow {
+func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
+	if context != nil && !n.narrow && n.stands(t, context) {
 		n.narrow = true
 		f := n.among(n.under(context), func() found { return n.lookUp(t, nil, prev) })
 		n.narrow = false
 		if f.code == "" {
 			return f
 		}
+		if g := n.lookUp(t, nil, prev); !context.gears() || t.gears != 0 || g.code == "" && len(g.places) == 1 {
+			return g
+		}
+		return f
 	}
 	own := t.with || t.its
 	if own && prev != nil && t.gears == 0 && !sided(t) && !t.all {
@@ -234,9 +255,16 @@ func (n *note) lookUp(t *thing, context, prev *thing) found {
 	if s := prev.shaft(); s != "" && t.shaft() == "" {
 		u.slots = append(slices.Clone(t.slots), shaftSlot(s))
 	}
-	if g := n.resolve(&u); g.code == "" && len(g.places) == 1 {
-		g.why = "taken with what stands before it"
-		return g
+	if bare := generic[headKind(t)] && prev.gears == 0; !bare || t.its {
+		if g := n.resolve(&u); g.code == "" && (len(g.places) == 1 || unlike(g.places)) {
+			g.why = "taken with what stands before it"
+			return g
+		}
+	}
+	if own || attached[headKind(t)] {
+		if p := akin(f.places, prev.at); p != nil {
+			return found{places: []*place{p}, why: "taken with what stands before it"}
+		}
 	}
 	if !attached[headKind(t)] {
 		return f
@@ -248,6 +276,34 @@ func (n *note) lookUp(t *thing, context, prev *thing) found {
 		return g
 	}
 	return f
+}
+
+// akin is the one of some places whose name shares most with that of the place
+// before: "speedo gear and its o-ring".
+func akin(places, before []*place) *place {
+	if len(before) != 1 {
+		return nil
+	}
+	var best *place
+	most, tie := 0, false
+	for _, p := range places {
+		n := 0
+		for _, names := range p.slots {
+			if slices.ContainsFunc(before[0].slots, func(s []string) bool { return slices.ContainsFunc(names, func(w string) bool { return slices.Contains(s, w) }) }) {
+				n++
+			}
+		}
+		switch {
+		case n > most:
+			best, most, tie = p, n, false
+		case n == most:
+			tie = true
+		}
+	}
+	if tie {
+		return nil
+	}
+	return best
 }
 
 // belonging reads a bare general kind by the thing before it: "keys and
@@ -316,19 +372,32 @@ func boundary(items []item, from, i int) bool {
 	return false
 }
 
-// under a heading stand the places that its words tell.
-func (n *note) under(context *thing) []*place {
+// stands reports whether a thing is to be looked for under a heading.
+func (n *note) stands(t *thing, h *heading) bool {
+	if h.gears() {
+		return t.gears == 0 && t.kinds()
+	}
+	return t.shaft() == "" && !slices.Contains(h.things, t)
+}
+
+// under a heading stand the places that the words of one of its things tell.
+func (n *note) under(h *heading) []*place {
 	var out []*place
 	for _, p := range n.places {
-		hit := p.takes(context.gears)
-		for _, s := range context.slots {
-			hit = hit && slices.ContainsFunc(s, func(x match.Sense) bool { return p.words[x.Name] || x.Shaft != "" && p.shafts[x.Shaft] })
-		}
-		if hit {
+		if slices.ContainsFunc(h.things, p.speaks) {
 			out = append(out, p)
 		}
 	}
 	return out
+}
+
+// speaks reports whether everything that a thing says is among a place's words.
+func (p *place) speaks(t *thing) bool {
+	hit := p.takes(t.gears)
+	for _, s := range t.slots {
+		hit = hit && slices.ContainsFunc(s, func(x match.Sense) bool { return p.words[x.Name] || x.Shaft != "" && p.shafts[x.Shaft] })
+	}
+	return hit
 }
 
 func shaftSlot(shaft string) []match.Sense {
@@ -341,7 +410,7 @@ func shaftSlot(shaft string) []match.Sense {
 
 // borrow completes things that name only gears or sides: "front and rear
 // bearings", "rings 1st and 2nd", "needles 1-4 new, 5th ok".
-func (n *note) borrow(l *list, later []*list, prev *thing) {
+func (n *note) borrow(l *list, later []*list, prev, head *thing) {
 	for i, t := range l.things {
 		if t.rest && !t.kinds() && t.gears == 0 && len(t.slots) == 0 && prev != nil {
 			t.slots = append(t.slots, withoutSides(prev.slots)...)
@@ -357,7 +426,7 @@ func (n *note) borrow(l *list, later []*list, prev *thing) {
 		}
 		t.slots = append(t.slots, slices.DeleteFunc(withoutSides(from.slots), shaftOnly)...)
 		t.plural = t.plural || from.plural && (shared && t.gears == 0 || t.ones)
-		if s := from.shaft(); shared && s != "" && t.shaft() == "" {
+		if s := from.shaft(); (shared || from == head) && s != "" && t.shaft() == "" {
 			t.slots = append(t.slots, shaftSlot(s))
 		}
 		if shared && from.shaft() == "" && t.shaft() != "" {

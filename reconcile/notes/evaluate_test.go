@@ -29,14 +29,7 @@ func TestEvaluate(t *testing.T) {
 			}
 			n, faults := l.score(&r)
 			round = round.plus(n)
-			for _, x := range faults {
-				t.Log(x)
-			}
-			if len(faults) > 0 {
-				for _, q := range r.Questions {
-					t.Logf("%s:   question %s %q: %s", l.name, q.Code, q.Text, q.Why)
-				}
-			}
+			report(t, &l, &r, faults)
 		}
 		t.Logf("round %s: %s", f.Name(), round)
 		all = all.plus(round)
@@ -70,13 +63,24 @@ func TestBlind(t *testing.T) {
 			}
 			n, faults := l.score(&r)
 			round = round.plus(n)
-			for _, x := range faults {
-				t.Log(x)
-			}
+			report(t, &l, &r, faults)
 		}
 		t.Logf("round %s: %s", f.Name(), round)
 		if round.invented > 0 {
 			t.Errorf("round %s: %d decisions are invented", f.Name(), round.invented)
+		}
+	}
+}
+
+// report shows what differs from the labels, with the questions that were asked instead.
+func report(t *testing.T, l *labelled, r *Result, faults []string) {
+	t.Helper()
+	for _, x := range faults {
+		t.Log(x)
+	}
+	for _, q := range r.Questions {
+		if len(faults) > 0 {
+			t.Logf("%s:   question %s %q: %s", l.name, q.Code, q.Text, q.Why)
 		}
 	}
 }

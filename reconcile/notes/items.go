@@ -16,6 +16,7 @@ type item struct {
 	gears      uint16        // of asGears: bit n for gear n, bit 0 for reverse
 	ordinal    bool          // of asGears: written as one, not as bare digits
 	number     int           // of asNumber without a decimal mark
+	guess      bool          // of asThing: the spelling is far off
 	plural     bool
 	date       quantity.Date
 	from, to   int // tokens [from, to)
@@ -76,65 +77,100 @@ func (rd *Reader) phrase(tokens []token, i int) item {
 	words, ends := window(tokens, i)
 	own, n := ownPhrase(words)
 	senses, m := rd.senses(words)
-	ending := false
+	r := repair{own: own, n: n, senses: senses, m: m}
 	if n == 0 && m == 0 {
-		senses, m = rd.ended(words)
-		ending = m > 0
+		rd.repaired(words, &r)
 	}
-	if n == 0 && m == 0 && len(words[0]) < 3 {
-		return unknownItem(words[0], i) // too short to be repaired
+	if r.n == 0 && r.m == 0 {
+		return unknownItem(words[0], i)
 	}
-	if n == 0 && m == 0 {
-		if w, ok := slip(words[0]); ok {
-			own, n = phrases[w], 1
-		}
-		if fixed := rd.vocabulary.Correct(words[0]); fixed != words[0] && n == 0 {
-			repaired := slices.Clone(words)
-			repaired[0] = fixed
-			senses, m = rd.senses(repaired)
-		}
-		if bare, ok := strings.CutSuffix(words[0], "s"); ok && n == 0 && m == 0 {
-			if fixed := rd.vocabulary.Correct(bare); fixed != bare {
-				repaired := slices.Clone(words)
-				repaired[0] = fixed
-				senses, m = rd.senses(repaired)
-				ending = m > 0
-			}
-		}
-		if n == 0 && m == 0 && len(words[0]) >= 6 {
-			if senses = rd.vocabulary.Partly(words[0]); len(senses) == 0 {
-				senses = rd.vocabulary.Repair(words[0])
-			}
-			if len(senses) > 0 {
-				m = 1
-			}
+	if r.n > 0 && (r.n >= r.m || r.own.role == asPair || r.own.role == asOf && r.m < 2) {
+		return ownItem(&r, words, ends)
+	}
+	if r.m == 0 {
+		return unknownItem(words[0], i)
+	}
+	it := item{role: asThing, senses: r.senses, to: ends[r.m-1], guess: r.guess}
+	it.plural = r.ending || plural(words[r.m-1])
+	if g := onlyGears(r.senses); g != 0 {
+		it.role, it.gears, it.ordinal = asGears, g, true
+	}
+	return it
+}
+
+// ownItem is the item of a phrase of the table.
+func ownItem(r *repair, words []string, ends []int) item {
+	it := item{role: r.own.role, arg: r.own.arg, to: ends[r.n-1]}
+	switch r.own.role {
+	case asHand:
+		it.role, it.senses = asThing, []match.Sense{{Name: r.own.arg, Side: true}}
+	case asKind:
+		it.role, it.plural = asThing, plural(words[r.n-1])
+		it.senses = []match.Sense{{Name: r.own.arg, Kind: true, Shaft: map[string]string{"input shaft": "input", "output shaft": "output"}[r.own.arg]}}
+	case asPair:
+		it.role, it.senses = asThing, []match.Sense{{Name: "gear pair", Kind: true}}
+	case asPlain:
+		it.role, it.arg = asUnknown, ""
+	case asFeature:
+		if r.m == r.n {
+			it.senses = r.senses
 		}
 	}
-	switch {
-	case n > 0 && n >= m && own.role == asHand:
-		return item{role: asThing, to: ends[n-1], senses: []match.Sense{{Name: own.arg, Side: true}}}
-	case n > 0 && n >= m && own.role == asKind:
-		s := match.Sense{Name: own.arg, Kind: true, Shaft: map[string]string{"input shaft": "input", "output shaft": "output"}[own.arg]}
-		return item{role: asThing, to: ends[n-1], senses: []match.Sense{s}, plural: plural(words[n-1])}
-	case n > 0 && own.role == asPair:
-		return item{role: asThing, to: ends[n-1], senses: []match.Sense{{Name: "gear pair", Kind: true}}}
-	case n > 0 && own.role == asPlain && n >= m:
-		return item{role: asUnknown, to: ends[n-1]}
-	case n > 0 && (n >= m || own.role == asOf && m < 2):
-		it := item{role: own.role, arg: own.arg, to: ends[n-1]}
-		if own.role == asFeature && m == n {
-			it.senses = senses
-		}
-		return it
-	case m > 0:
-		it := item{role: asThing, senses: senses, to: ends[m-1]}
-		it.plural = ending || plural(words[m-1])
-		if g := onlyGears(senses); g != 0 {
-			it.role, it.gears, it.ordinal = asGears, g, true
-		}
-		return it
+	return it
+}
+
+// repair is what words were read as: n words of the table's phrase, m of the
+// lexicon's.
+type repair struct {
+	own    entry
+	n, m   int
+	senses []match.Sense
+	ending bool // without its plural ending
+	guess  bool // far from how it is spelt, or too short to be sure
+}
+
+// repaired reads words that are in neither table as they stand.
+func (rd *Reader) repaired(words []string, r *repair) {
+	if r.senses, r.m = rd.ended(words); r.m > 0 {
+		r.ending = true
+		return
 	}
-	return unknownItem(words[0], i)
+	if len(words[0]) < 3 {
+		return // too short to be repaired
+	}
+	if w, ok := slip(words[0]); ok {
+		r.own, r.n = phrases[w], 1
+		return
+	}
+	if rd.corrected(words, words[0], r) {
+		return
+	}
+	if bare, ok := strings.CutSuffix(words[0], "s"); ok && rd.corrected(words, bare, r) {
+		r.ending = true
+		return
+	}
+	if len(words[0]) < 6 {
+		return
+	}
+	if r.senses = rd.vocabulary.Partly(words[0]); len(r.senses) == 0 {
+		r.senses, r.guess = rd.vocabulary.Repair(words[0]), true
+	}
+	if len(r.senses) > 0 {
+		r.m = 1
+	}
+}
+
+// corrected reads the words with the first one's spelling put right.
+func (rd *Reader) corrected(words []string, first string, r *repair) bool {
+	fixed := rd.vocabulary.Correct(first)
+	if fixed == first || fixed[0] != first[0] && !oneSlip(first, fixed) {
+		return false // another first letter and more is another word
+	}
+	w := slices.Clone(words)
+	w[0] = fixed
+	r.senses, r.m = rd.senses(w)
+	r.guess = len(first) < 5
+	return r.m > 0
 }
 
 // unknownItem tells sizes and numbers of parts from words.

@@ -65,7 +65,7 @@ func (rd *Reader) place(pos *catalog.Position, shafts map[string]string) *place 
 			it.senses = exactly(it.senses, string(pos.Kind))
 		}
 		names := p.take(rd, it.senses)
-		if names == nil {
+		if names == nil || it.role == asGears {
 			continue
 		}
 		p.slots = append(p.slots, names)

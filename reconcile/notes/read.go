@@ -2,6 +2,7 @@ package notes
 
 import (
 	"strconv"
+	"strings"
 	"unicode/utf8"
 
 	"layshaft/catalog"
@@ -76,6 +77,8 @@ func (rd *Reader) Read(family catalog.FamilyID, variant catalog.VariantID, text 
 	n.titles(tokens, items, variant)
 	n.rolesOf(items)
 	n.settle(items)
+	spelt(items, text)
+	spared(items)
 	n.apply(n.statements(items))
 	n.merged.finish(n)
 	n.out.Text = text
@@ -161,10 +164,60 @@ func (n *note) settle(items []item) {
 	}
 }
 
+// spelt makes "first" and "second" ordinary words where no part and no other
+// gear stands beside them: "ask first", "on second look".
+func spelt(items []item, text string) {
+	beside := func(i, step int) bool {
+		for i += step; i >= 0 && i < len(items); i += step {
+			switch items[i].role {
+			case asAnd, asStop, asOf, asNumber:
+			case asThing, asGears, asColon, asFeature, asEverything, asComplete:
+				return true
+			case asComma:
+				if items[i].arg != "," {
+					return false
+				}
+			default:
+				return false
+			}
+		}
+		return false
+	}
+	for i := range items {
+		it := &items[i]
+		if word := fold(text[it.start:it.end]); it.role == asGears && len(word) > 4 && !strings.ContainsAny(word, "0123456789") && word != "reverse" && !beside(i, 1) && !beside(i, -1) {
+			it.role, it.gears = asStop, 0
+		}
+	}
+}
+
+// spared turns "all gaskets but the top cover one" into an exception: nothing is
+// said of what follows "but".
+func spared(items []item) {
+	all := false
+	for i := range items {
+		switch items[i].role {
+		case asAll, asEverything:
+			all = true
+		case asBreak, asLine:
+			all = false
+		case asBut:
+			end := i + 1
+			for end < len(items) && (skipped(items[end].role) || items[end].role == asThing || items[end].role == asGears || items[end].role == asOnes) {
+				end++
+			}
+			said := end < len(items) && verdictRole(items[end].role)
+			if all && end > i+1 && !said {
+				items[i].role = asExcept
+			}
+		}
+	}
+}
+
 // statements cuts the items into sentences and those into statements.
 func (n *note) statements(items []item) []*statement {
 	p := &parser{n: n}
-	from, blank := 0, true
+	from, blank, soft := 0, true, false
 	for i := range items {
 		it := &items[i]
 		if it.role != asLine && it.role != asBreak {
@@ -174,7 +227,8 @@ func (n *note) statements(items []item) []*statement {
 		if it.role == asLine && i > from && continues(items[from:i]) {
 			continue
 		}
-		p.sentenceOf(items[from:i], it.role == asLine)
+		p.sentenceOf(items[from:i], it.role == asLine, soft)
+		soft = it.role == asBreak && it.arg == ";"
 		if it.role == asLine {
 			p.line(blank)
 			blank = true
@@ -186,14 +240,14 @@ func (n *note) statements(items []item) []*statement {
 		}
 	}
 	if from < len(items) {
-		p.sentenceOf(items[from:], true)
+		p.sentenceOf(items[from:], true, soft)
 	}
 	return p.statements
 }
 
 // sentenceOf parses a sentence, a bracket that is a statement of its own after
 // the rest.
-func (p *parser) sentenceOf(items []item, eol bool) {
+func (p *parser) sentenceOf(items []item, eol, soft bool) {
 	rest, aside := items, []item(nil)
 	if open := bracket(items, 0, "("); open >= 0 {
 		if shut := bracket(items, open, ")"); shut > open && ownStatement(items[open+1:shut]) {
@@ -201,10 +255,10 @@ func (p *parser) sentenceOf(items []item, eol bool) {
 			rest = append(append([]item{}, items[:open]...), items[shut+1:]...)
 		}
 	}
-	p.parse(rest, eol)
+	p.parse(rest, eol && aside == nil, soft)
 	if aside != nil {
 		last := p.last
-		p.parse(aside, false)
+		p.parse(aside, eol, true)
 		p.last = last
 	}
 }

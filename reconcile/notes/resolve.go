@@ -118,11 +118,14 @@ func (n *note) worded(t *thing, slots [][]match.Sense) []*place {
 		all := !slices.ContainsFunc(slots, func(s []match.Sense) bool {
 			return !slices.ContainsFunc(s, func(x match.Sense) bool { return p.words[x.Name] })
 		})
-		if all && unsaid(p, slots, t) == 0 {
+		if all {
 			out = append(out, p)
 		}
 	}
-	return out
+	if len(out) == 1 && len(slots) > 1 {
+		return out // "release guide": only the release bearing guide is called so
+	}
+	return slices.DeleteFunc(out, func(p *place) bool { return unsaid(p, slots, t) > 0 })
 }
 
 // literal keeps the places in whose names a word stands as it was written, when
@@ -263,6 +266,9 @@ func (n *note) choose(t *thing, c []*place) found {
 		return ask(Several, c, "both of which: %d places answer to it", effective(c))
 	}
 	ranged := popcount(t.gears) > 1
+	if pack && !t.plural && !t.all && t.gears == 0 && headKind(t) != "gasket set" && !unlike(c) {
+		pack = false // "hub and sleeve": of which of them is not said
+	}
 	if t.all || t.both || pack || ranged || t.count > 1 || t.rest {
 		return found{places: c}
 	}
@@ -285,6 +291,15 @@ func (n *note) choose(t *thing, c []*place) found {
 		return f
 	}
 	return ask(Several, c, "%d places answer to it", len(c))
+}
+
+// unlike: every place is of a kind of its own.
+func unlike(c []*place) bool {
+	kinds := map[catalog.PartKind]bool{}
+	for _, p := range c {
+		kinds[p.pos.Kind] = true
+	}
+	return len(kinds) == len(c)
 }
 
 // withoutSpecial: "bearings" of a shaft are those that carry it, unless all are

@@ -19,6 +19,7 @@ type run struct {
 	list       *list
 	verdict    *verdict
 	unclear    bool // of runUnknown: "do both", of what is not said
+	back, both bool // of runUnknown: "both" or "all", of what was named before
 	start, end int
 }
 
@@ -89,14 +90,25 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 		return next
 	}
 	switch items[i].role {
-	case asUnknown, asAll, asEverything:
+	case asUnknown, asEverything:
 		add(run{kind: runUnknown, start: items[i].start, end: items[i].end})
+	case asAll:
+		add(run{kind: runUnknown, back: true, start: items[i].start, end: items[i].end})
 	case asBoth, asRest:
 		if i > 0 && items[i-1].arg == "(" && hasThings(*done) {
 			lastThing(*done).both = true // "bearings new (both)"
 			return i + 1
 		}
-		add(run{kind: runUnknown, unclear: true, start: items[i].start, end: items[i].end})
+		if items[i].arg != "" { // "do both"
+			v := &verdict{items: []item{{role: asVerb, arg: items[i].arg, start: items[i].start, end: items[i].end}}, explicit: true}
+			add(run{kind: runUnknown, unclear: true, back: true, both: true, start: items[i].start, end: items[i].end})
+			add(run{kind: runVerdict, verdict: v, start: items[i].start, end: items[i].end})
+			return i + 1
+		}
+		if l := *done; len(l) > 0 && items[i].role == asBoth && l[len(l)-1].kind == runThings && len(l[len(l)-1].list.things) == 2 {
+			return i + 1 // "new cups and cones both"
+		}
+		add(run{kind: runUnknown, unclear: true, back: items[i].role == asBoth, both: true, start: items[i].start, end: items[i].end})
 	}
 	return i + 1
 }

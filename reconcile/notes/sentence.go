@@ -11,7 +11,7 @@ type statement struct {
 	unclear  bool       // "both" or "all" follows, of what is not said
 	correct  bool       // takes back what was said before
 	carried  bool       // its verdict stands before an earlier thing of the sentence
-	context  *thing     // named in the heading above
+	context  *heading   // what stands above
 	head     *thing     // kind named in the heading: "rings: 3rd worn"
 	sentence int        // number of its sentence
 	start    int
@@ -26,7 +26,8 @@ type parser struct {
 	pending    []*list    // things of this sentence that wait for a verdict
 	prefix     *verdict   // said before the things of this sentence
 	carry      *verdict   // said in the heading above
-	context    *thing     // named in the heading above
+	context    *heading   // of this line, else of the lines above
+	block      *heading   // of the lines above
 	head       *thing     // kind named before a colon of this sentence
 	only       *statement // said before a sentence with "only"
 	correct    bool
@@ -34,11 +35,27 @@ type parser struct {
 	sentence   int
 }
 
-// parse reads one sentence; eol when it ends a line.
-func (p *parser) parse(items []item, eol bool) {
+// heading is what a line or block stands under.
+type heading struct {
+	things []*thing
+}
+
+// shaft heading: "countershaft:".
+func (h *heading) shaft() bool { return len(h.things) == 1 && assemblyOf(h.things[0]) != "" }
+
+// gears heading: "3rd/4th:".
+func (h *heading) gears() bool {
+	return len(h.things) == 1 && h.things[0].gears != 0 && !h.things[0].kinds()
+}
+
+// parse reads one sentence; eol when it ends a line, soft when only a semicolon
+// ended the one before.
+func (p *parser) parse(items []item, eol, soft bool) {
 	p.sentence++
 	p.pending, p.prefix, p.correct, p.suffixed, p.head = nil, p.carry, false, false, nil
-	context := p.context
+	if p.context != p.block && !soft && !p.context.shaft() {
+		p.context = p.block
+	}
 	if said := len(p.statements); slices.ContainsFunc(items, func(it item) bool { return it.role == asOnly }) && said > 0 {
 		p.only = p.statements[said-1]
 	} else {
@@ -52,15 +69,48 @@ func (p *parser) parse(items []item, eol bool) {
 		case runVerdict:
 			p.verdict(runs, k)
 		case runUnknown:
+			if r.back && kindAt(runs, k+1) == runVerdict && p.back(runs[k+1].verdict, r.both) {
+				runs[k+1].kind = runComma
+				continue
+			}
 			p.unknown(runs, k)
 		case runColon:
 			p.colon(runs, k, eol)
 		}
 	}
 	p.finish()
-	if !eol || len(runs) > 0 && runs[len(runs)-1].kind != runColon {
-		p.context = context
+	if !eol {
+		return
 	}
+	if len(runs) > 0 && runs[len(runs)-1].kind == runColon && p.context != p.block {
+		p.block = p.context
+	}
+	p.context = p.block
+}
+
+// back: "both new" and "all of them new" speak of the things of the sentence,
+// whatever was said of each.
+func (p *parser) back(v *verdict, both bool) bool {
+	lists, things := slices.Clone(p.pending), 0
+	kept := p.statements[:len(p.statements):len(p.statements)]
+	for len(kept) > 0 && kept[len(kept)-1].sentence == p.sentence {
+		lists = append(slices.Clone(kept[len(kept)-1].lists), lists...)
+		kept = kept[:len(kept)-1]
+	}
+	for _, l := range lists {
+		things += len(l.things)
+	}
+	if !v.explicit || both && things != 2 || things < 2 {
+		return false
+	}
+	for _, l := range lists {
+		for _, t := range l.things {
+			t.unread = false
+		}
+	}
+	p.statements, p.pending = kept, nil
+	p.add(lists, v.items)
+	return true
 }
 
 func kindAt(runs []run, k int) runKind {
@@ -133,9 +183,22 @@ func (p *parser) verdict(runs []run, k int) {
 		p.n.remark(runs[k].start, runs[k].end)
 	case kindAt(runs, k-1) == runUnknown && kindAt(runs, k-2) != runVerdict && !v.only(asDue, asDate):
 		p.n.question(NotUnderstood, runs[k-1].start, runs[k].end, nil, "it is not understood of what this is said")
+	case p.last == nil && p.own():
+		p.closePending(v)
 	default:
 		p.refine(v, runs[k].start, runs[k].end)
 	}
+}
+
+// own makes the part that heads this line what is spoken of: "input shaft:
+// splines fine, keep".
+func (p *parser) own() bool {
+	h := p.context
+	if h == nil || h == p.block || h.gears() || slices.ContainsFunc(h.things, func(t *thing) bool { return t.plural }) {
+		return false
+	}
+	p.pending = []*list{{things: h.things, start: h.things[0].start, end: h.things[len(h.things)-1].end}}
+	return true
 }
 
 // headed: a colon follows, perhaps after words that say nothing.
@@ -217,15 +280,12 @@ func (p *parser) unknown(runs []run, k int) {
 	}
 	before, after := kindAt(runs, k-1), kindAt(runs, k+1)
 	switch {
-	case before == runThings && p.prefix == nil && len(p.pending) > 0 && !settledLater(runs, k):
+	case (before == runThings || before == runComma && after != runThings) && p.prefix == nil && len(p.pending) > 0 && !settledLater(runs, k):
 		for _, t := range p.pending[len(p.pending)-1].things {
 			t.unread = true
 		}
-	case after == runThings && before != runVerdict && before != runUnknown:
+	case after == runThings:
 		runs[k+1].list.things = markUnread(runs[k+1].list.things)
-	case before == runThings && p.last != nil && !p.last.bare:
-		p.n.remark(r.start, r.end)
-		return
 	default:
 		p.n.remark(r.start, r.end)
 		return
@@ -263,29 +323,46 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 	switch kindAt(runs, before) {
 	case runVerdict:
 		if before == 0 && last {
-			p.carry, p.prefix, p.context = runs[before].verdict, nil, nil
+			p.carry, p.prefix, p.context, p.block = runs[before].verdict, nil, nil, nil
 		} else if before == k-1 || before == 0 {
 			p.prefix = runs[before].verdict
 		}
 	case runThings:
-		if len(p.pending) == 0 || kindAt(runs, k+1) == runVerdict {
-			return
-		}
-		l := p.pending[len(p.pending)-1]
-		if kindAt(runs, k+1) == runThings && len(l.things) == 1 && l.things[0].plain() && lacksKind(runs[k+1].list) {
-			p.head, p.pending = l.things[0], p.pending[:len(p.pending)-1]
-			return
-		}
-		if len(l.things) == 1 {
-			if t := l.things[0]; assemblyOf(t) != "" || !t.plural && t.kinds() && (last || kindAt(runs, k+1) == runThings) {
-				p.context = t
-				p.pending = p.pending[:len(p.pending)-1]
-				if last {
-					p.carry = nil
-				}
-			}
-		}
+		p.heads(runs, k, last)
 	}
+}
+
+// heads makes the things before a colon the heading of what follows, unless it
+// is said of them.
+func (p *parser) heads(runs []run, k int, last bool) {
+	next := kindAt(runs, k+1)
+	if len(p.pending) == 0 || next == runVerdict && !newHeaded(runs, k+1) {
+		return
+	}
+	l := p.pending[len(p.pending)-1]
+	t := l.things[0]
+	drop := func() { p.pending = p.pending[:len(p.pending)-1] }
+	switch {
+	case len(l.things) == 1 && next == runThings && t.headKind() && lacksKind(runs[k+1].list):
+		p.head = t
+		drop()
+		return
+	case len(l.things) == 1 && (assemblyOf(t) != "" || (t.gears != 0 || !t.plural) && (t.kinds() || t.gears != 0) && (last || next != runUnknown)):
+	case len(l.things) > 1 && next == runVerdict:
+	default:
+		return
+	}
+	p.context = &heading{things: l.things}
+	drop()
+	if last {
+		p.carry = nil
+	}
+}
+
+// newHeaded: after the colon a choice is stated of other things: "cover: new
+// gasket".
+func newHeaded(runs []run, k int) bool {
+	return runs[k].verdict.explicit && kindAt(runs, k+1) == runThings && len(runs[k+1].list.things) > 0 && runs[k+1].list.things[0].kinds()
 }
 
 // lacksKind: the first thing is told by gears or sides alone.
@@ -352,6 +429,6 @@ func (p *parser) add(lists []*list, items []item) *statement {
 func (p *parser) line(blank bool) {
 	p.last = nil
 	if blank {
-		p.carry, p.context = nil, nil
+		p.carry, p.context, p.block = nil, nil, nil
 	}
 }

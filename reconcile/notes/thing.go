@@ -24,7 +24,9 @@ type thing struct {
 	with     bool // follows "with"
 	class    string
 	unread   bool   // words inside it are not understood
+	guess    bool   // some word of it is spelt far off
 	items    []item // as read
+	at       []*place
 	start    int
 	end      int
 }
@@ -77,6 +79,11 @@ func (t *thing) plain() bool {
 	return t.gears == 0 && t.class == "" && !t.whole && !t.rest && !t.all && !t.both && len(t.slots) == 1
 }
 
+// headKind: a kind, perhaps with its shaft, that gears or sides then tell apart.
+func (t *thing) headKind() bool {
+	return t.kinds() && t.gears == 0 && t.class == "" && !t.whole && !t.rest && !sided(t) && len(t.slots) <= 2
+}
+
 // list is several things named in one breath, and those taken out again.
 type list struct {
 	things, except []*thing
@@ -114,6 +121,9 @@ func (l *list) featureOnly(named bool) bool {
 	return len(t.features) > 0 && (t.gears == 0 || named) && !slices.ContainsFunc(t.slots, func(s []match.Sense) bool { return len(s) == 0 || !s[0].Side })
 }
 
+// guessed: some word of it is spelt far off.
+func (l *list) guessed() bool { return slices.ContainsFunc(l.things, func(t *thing) bool { return t.guess }) }
+
 func skipped(r role) bool { return r == asStop || r == asMarker || r == asOf || r == asAnd }
 
 type listParser struct {
@@ -133,7 +143,7 @@ func (p *listParser) step(i int) bool {
 	switch it.role {
 	case asThing:
 		c.slots = append(c.slots, it.senses)
-		c.plural = c.plural || it.plural
+		c.plural, c.guess = c.plural || it.plural, c.guess || it.guess
 	case asFeature:
 		if len(c.slots)+int(c.gears) == 0 {
 			if len(it.senses) == 0 || i+1 >= len(p.items) || p.items[i+1].role != asGears {

@@ -15,7 +15,7 @@ type verdict struct {
 
 func verdictRole(r role) bool {
 	switch r {
-	case asVerb, asGood, asInSpec, asMeasured, asBad, asTreat, asTreatOut, asInHouse, asDue, asDate, asNot, asMaybe, asToo, asPron, asNo, asCorrect:
+	case asVerb, asGood, asInSpec, asMeasured, asBad, asTreat, asTreatOut, asInHouse, asCare, asDue, asDate, asNot, asMaybe, asToo, asPron, asNo, asCorrect:
 		return true
 	}
 	return false
@@ -30,7 +30,7 @@ func (v *verdict) has(r role) bool {
 	return slices.ContainsFunc(v.items, func(it item) bool { return it.role == r })
 }
 
-// sentence is a verdict settled.
+// judgement is a verdict settled.
 type judgement struct {
 	choice    Choice
 	explicit  bool
@@ -46,84 +46,128 @@ type judgement struct {
 // (common practice).
 var shopWork = map[string]bool{"stone": true, "chase": true, "ream": true, "polish": true, "hone": true, "crack-test": true, "straighten": true, "insert": true}
 
+// hearing collects what the items of a verdict say before it is settled.
+type hearing struct {
+	judgement
+	choices []Choice
+	treats  []string
+	shops   []string // treatments told by who does them
+	neg     bool     // the next word is denied
+	denied  bool     // some word was
+	care    bool     // cleaned, wiped
+
+	good, bad, spec, measured, out, house, maybe bool
+}
+
 // judge settles what verdicts say together.
 func judge(items []item) judgement {
-	var j judgement
-	var choices []Choice
-	var treats, shops []string // shops: treatments told by who does them
-	var good, bad, spec, measured, out, house, maybe bool
-	neg := false
+	var h hearing
 	for i := range items {
-		it := &items[i]
-		switch it.role {
-		case asNot, asNo:
-			neg = true
-			continue
-		case asStop, asToo, asPron, asCorrect:
-			continue
-		case asVerb:
-			c, ok := negated(Choice(it.arg), neg)
-			if !ok {
-				j.ask = "what is not to be done is said, not what is"
-			}
-			choices = append(choices, c)
-		case asTreat, asTreatOut:
-			out = out || it.role == asTreatOut
-			if it.role == asTreat {
-				treats = append(treats, it.arg)
-			} else if it.arg != "" {
-				shops = append(shops, it.arg)
-			}
-			if neg {
-				j.ask = "a treatment is ruled out; what happens instead is not said"
-			}
-		case asInHouse:
-			house = true
-		case asGood:
-			good, bad = good || !neg, bad || neg
-		case asBad:
-			good, bad = good || neg, bad || !neg
-		case asInSpec:
-			spec, bad = spec || !neg, bad || neg
-		case asMeasured:
-			measured = true
-		case asMaybe:
-			maybe = true
-		case asNumber:
-			if it.arg == "of" || i > 0 && items[i-1].role == asVerb {
-				j.count = it.number
-				continue
-			}
-		case asDate:
-			j.due, j.dueAsk = it.date, it.arg
-		case asDue:
-			if i+1 == len(items) || items[i+1].role != asDate {
-				j.dueAsk = "the day cannot be read"
-			}
-		}
-		if evidence(it.role) {
-			if j.from == j.to {
-				j.from = it.start
-			}
-			j.to = it.end
-		}
-		neg = false
+		h.hear(items, i)
 	}
-	if maybe {
+	j := h.judgement
+	if h.maybe {
 		j.ask = "it is said with a condition or as a question"
 		return j
 	}
-	if len(treats) == 0 {
-		treats = shops
+	if len(h.treats) == 0 {
+		h.treats = h.shops
 	}
-	j.settle(choices, treats, out, house)
+	j.settle(h.choices, h.treats, h.out, h.house)
 	if j.choice == "" && j.ask == "" {
-		j.weigh(good, bad, spec, measured)
+		h.judgement = j
+		h.weigh()
+		j = h.judgement
 	}
 	if j.choice != SendOut {
 		j.due, j.dueAsk = quantity.Date{}, ""
 	}
 	return j
+}
+
+// hear takes one item in.
+func (h *hearing) hear(items []item, i int) {
+	it := &items[i]
+	switch it.role {
+	case asNot, asNo:
+		h.neg, h.denied = true, true
+		return
+	case asStop, asToo, asPron, asCorrect:
+		return
+	case asVerb:
+		h.verb(it)
+	case asTreat, asTreatOut:
+		h.treat(it)
+	case asInHouse:
+		h.house = true
+	case asCare:
+		h.care = true
+	case asGood:
+		h.good, h.bad = h.good || !h.neg, h.bad || h.neg
+	case asBad:
+		h.good, h.bad = h.good || h.neg, h.bad || !h.neg
+	case asInSpec:
+		h.spec, h.bad = h.spec || !h.neg, h.bad || h.neg
+	case asMeasured:
+		h.measured = true
+	case asMaybe:
+		h.maybe = h.maybe || !(h.denied && it.arg == "either") // "not there either" is no condition
+	case asNumber:
+		if it.arg == "of" || i > 0 && items[i-1].role == asVerb {
+			h.count = it.number
+			return
+		}
+	case asDate:
+		h.due, h.dueAsk = it.date, it.arg
+	case asDue:
+		if i+1 == len(items) || items[i+1].role != asDate {
+			h.dueAsk = "the day cannot be read"
+		}
+	}
+	if evidence(it.role) {
+		if h.from == h.to {
+			h.from = it.start
+		}
+		h.to = it.end
+	}
+	h.neg = false
+}
+
+// Words of the table that are choices only when affirmed or denied.
+const (
+	obtain  Choice = "obtain"  // "don't order" says nothing of what is done
+	present Choice = "present" // "not in the crate" is absent
+)
+
+// verb takes in a word that states a choice, or its denial.
+func (h *hearing) verb(it *item) {
+	c := Choice(it.arg)
+	switch {
+	case c == obtain && !h.neg:
+		c = Replace
+	case c == obtain, c == present && !h.neg:
+		return
+	case c == present:
+		c = Absent
+	default:
+		ok := true
+		if c, ok = negated(c, h.neg); !ok {
+			h.ask = "what is not to be done is said, not what is"
+		}
+	}
+	h.choices = append(h.choices, c)
+}
+
+func (h *hearing) treat(it *item) {
+	h.out = h.out || it.role == asTreatOut
+	if it.role == asTreat {
+		h.treats = append(h.treats, it.arg)
+	} else if it.arg != "" {
+		h.shops = append(h.shops, it.arg)
+	}
+	if h.neg {
+		h.ask = "a treatment is ruled out; what happens instead is not said"
+	}
 }
 
 func evidence(r role) bool {
@@ -192,16 +236,19 @@ func (j *judgement) treated(treats []string, out, house bool) {
 	}
 }
 
-// weigh decides on the condition alone.
-func (j *judgement) weigh(good, bad, spec, measured bool) {
+// weigh decides on the condition alone. What was bad before it was cleaned is
+// what it is said to be since.
+func (h *hearing) weigh() {
+	j := &h.judgement
+	good, bad := h.good, h.bad && !(h.care && h.good)
 	switch {
-	case spec, good && !bad:
+	case h.spec, good && !bad:
 		j.choice = Reuse
-	case bad && !good:
-		j.choice = Replace
 	case good && bad:
 		j.ask = "the condition is said to be both good and bad"
-	case measured:
+	case bad && !h.care:
+		j.choice = Replace
+	case h.measured:
 		j.ask = "it was measured; what follows from it is not said"
 	default:
 		j.ask = "what happens to it is not said"

@@ -23,6 +23,7 @@ const (
 	asTreat      role = "treat"     // a treatment
 	asTreatOut   role = "treat-out" // a treatment that is done elsewhere
 	asInHouse    role = "inhouse"   // done here
+	asCare       role = "care"      // cleaned, wiped: what follows from it is said elsewhere
 	asDue        role = "due"       // a day follows
 	asNot        role = "not"
 	asExcept     role = "except"
@@ -71,6 +72,7 @@ const (
 type entry struct {
 	role role
 	arg  string
+	lang string
 }
 
 // phrases maps folded words, joined by blanks, to entries. Its longest has
@@ -89,10 +91,11 @@ func readWords() (map[string]entry, map[byte][]string) {
 	out, spell := map[string]entry{}, map[byte][]string{}
 	for _, r := range rows[1:] {
 		key := phraseKey(r[0])
-		if old, twice := out[key]; twice && old != (entry{role(r[1]), r[2]}) {
+		e := entry{role(r[1]), r[2], r[3]}
+		if old, twice := out[key]; twice && (old.role != e.role || old.arg != e.arg) {
 			panic("notes: embedded table: " + r[0] + " stands twice")
 		}
-		out[key] = entry{role(r[1]), r[2]}
+		out[key] = e
 		if len(key) >= 5 && !strings.Contains(key, " ") {
 			spell[key[0]] = append(spell[key[0]], key)
 		}
