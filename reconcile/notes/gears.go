@@ -8,6 +8,9 @@ import (
 // readGears reads ordinals: "2nd", "1-2", "5-R", "2-5", "1 to 4", "1. Gang",
 // "3eme", and bare digits after a kind that gears tell apart.
 func readGears(tokens []token, i int, before []item) (item, bool) {
+	if g := pairOf(tokens[i].text); g != 0 && (tokens[i].text[1] == 'r' || afterKind(before, pairThings) && !(i+1 < len(tokens) && unitAfter(tokens, i+1))) {
+		return item{role: asGears, gears: g, ordinal: true, to: i + 1}, true
+	}
 	first, ordinal, at := gearAt(tokens, i)
 	if first < 0 {
 		return item{}, false
@@ -26,12 +29,78 @@ func readGears(tokens []token, i int, before []item) (item, bool) {
 		it.to, it.ordinal = end, true
 		return it, true
 	}
-	if !ordinal {
-		if !afterGearThing(before) || at < len(tokens) && unitAfter(tokens, at) {
-			return item{}, false
+	if ordinal {
+		return it, true
+	}
+	if at < len(tokens) && unitAfter(tokens, at) {
+		return item{}, false
+	}
+	if afterGearThing(before) {
+		it.to = ordinalStop(tokens, at)
+		return it, true
+	}
+	if afterKind(before, gearThings) && closes(tokens, at) {
+		return it, true
+	}
+	return item{}, false
+}
+
+// pairThings are kinds that two gears share: "forks: 12 ok, 34 ok".
+var pairThings = []string{"synchro hub", "synchro sleeve", "synchro key", "synchro key spring", "shift fork", "fork pad", "shift rail", "hub and sleeve set"}
+
+// pairOf reads "12", "34" and "5r"; 0 when the word is none.
+func pairOf(word string) uint16 {
+	if len(word) != 2 || word[0] < '1' || word[0] > '6' {
+		return 0
+	}
+	switch {
+	case word[1] == 'r':
+		return gearBit(int(word[0]-'0')) | gearBit(0)
+	case word[1] == word[0]+1 && word[1] <= '6':
+		return gearBit(int(word[0]-'0')) | gearBit(int(word[1]-'0'))
+	}
+	return 0
+}
+
+// afterKind: the last kind named in the sentence is one of some, and what stands
+// between is what was said of it: "rings: 1 ok 2 ok 3 worn".
+func afterKind(before []item, kinds []string) bool {
+	for i := len(before) - 1; i >= 0; i-- {
+		switch it := &before[i]; it.role {
+		case asBreak, asLine, asUnknown, asNumber, asFeature:
+			return false
+		case asSpec:
+			if i == len(before)-1 {
+				return false
+			}
+		case asThing:
+			return slices.ContainsFunc(kinds, it.means)
 		}
 	}
-	return it, true
+	return false
+}
+
+// closes: what follows a bare digit says something of it, or ends it.
+func closes(tokens []token, at int) bool {
+	if at >= len(tokens) || tokens[at].line {
+		return true
+	}
+	if !tokens[at].word {
+		return tokens[at].text != "." && tokens[at].text != "/"
+	}
+	e, ok := phrases[tokens[at].text]
+	return ok && (verdictRole(e.role) && e.role != asMeasured || e.role == asAnd || e.role == asStop)
+}
+
+// ordinalStop skips the full stop of "5." where the words of a language that
+// writes ordinals so follow.
+func ordinalStop(tokens []token, at int) int {
+	if at+1 < len(tokens) && tokens[at].text == "." && tokens[at].glued {
+		if e, ok := phrases[tokens[at+1].text]; ok && e.lang == "de" {
+			return at + 1
+		}
+	}
+	return at
 }
 
 // gearAt reads one gear at token i: its number (0 is reverse), whether it is
@@ -70,7 +139,12 @@ func rangeEnd(tokens []token, i int) (gear, to int, ok bool) {
 	}
 	switch tokens[i].text {
 	case "-", "–", "/", "+", "&":
-		if !tokens[i].glued {
+		loose := tokens[i].text == "-" || tokens[i].text == "–"
+		if !tokens[i].glued && !(loose && i > 0 && tokens[i-1].digits && tokens[i+1].digits && !tokens[i+1].glued && len(tokens[i-1].text)+len(tokens[i+1].text) == 2) {
+			return 0, 0, false
+		}
+	case ">":
+		if i == 0 || !tokens[i-1].digits || !tokens[i+1].digits {
 			return 0, 0, false
 		}
 	case "to", "thru", "through", "bis", "a", "till":

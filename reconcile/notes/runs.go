@@ -20,6 +20,8 @@ type run struct {
 	verdict    *verdict
 	unclear    bool // of runUnknown: "do both", of what is not said
 	back, both bool // of runUnknown: "both" or "all", of what was named before
+	feature    bool // of runUnknown: a part of what was named
+	joined     bool // "and" stands before it
 	start, end int
 }
 
@@ -41,8 +43,15 @@ func (n *note) runs(items []item) []run {
 			v, next := verdictRun(items, i)
 			add(run{kind: runVerdict, verdict: v, start: it.start, end: items[next-1].end})
 			i = next
+		case it.role == asClause && it.arg == "that" && saysOf(items, i+1):
+			if k := len(out) - 1; k > 0 && out[k].kind == runComma {
+				out = out[:k] // "the side bearings, which are fine"
+			}
+			i++
 		case it.role == asClause:
 			i = clause(items, i, add)
+		case it.role == asOf && len(out) > 0 && out[len(out)-1].kind == runVerdict && n.ofFeatures(items, i):
+			i = n.whereabouts(items, i, add)
 		case it.role == asNumber && it.arg == "of" && len(out) > 0 && !beforeThing(items, i):
 			v, next := verdictRun(items, i)
 			add(run{kind: runVerdict, verdict: v, start: it.start, end: items[next-1].end})
@@ -52,7 +61,7 @@ func (n *note) runs(items []item) []run {
 		case it.role == asFeature && len(it.senses) > 0 && i+1 < len(items) && items[i+1].role == asGears:
 			i = n.listRun(items, i, joined, &out, add)
 		case it.role == asOf || it.role == asAt || it.role == asStop || it.role == asMarker || it.role == asAnd || it.role == asFeature || it.role == asOnly || it.role == asOnes:
-			joined = it.role == asAnd
+			joined = it.role == asAnd || joined && it.role == asStop
 			i++
 			continue
 		default:
@@ -80,13 +89,13 @@ func lastThing(runs []run) *thing {
 func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(run)) int {
 	if l, next := n.parseList(items, i); l != nil {
 		if l.featureOnly(hasThings(*done)) {
-			add(run{kind: runUnknown, start: l.start, end: l.end})
+			add(run{kind: runUnknown, feature: true, start: l.start, end: l.end})
 			return next
 		}
 		if joined && len(l.things) > 0 && (l.things[0].its || kindAt(*done, len(*done)-1) == runVerdict) {
 			l.things[0].with = true
 		}
-		add(run{kind: runThings, list: l, start: l.start, end: l.end})
+		add(run{kind: runThings, list: l, joined: joined, start: l.start, end: l.end})
 		return next
 	}
 	switch items[i].role {
@@ -105,12 +114,23 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 			add(run{kind: runVerdict, verdict: v, start: items[i].start, end: items[i].end})
 			return i + 1
 		}
+		if k := len(*done) - 1; k > 0 && items[i].role == asBoth && (*done)[k].kind == runVerdict && (*done)[k-1].kind == runThings && beforeEnd(items, i+1) {
+			if t := lastThing(*done); t.plural {
+				t.both = true // "bearings smooth both sides"
+				return i + 1
+			}
+		}
 		if l := *done; len(l) > 0 && items[i].role == asBoth && l[len(l)-1].kind == runThings && len(l[len(l)-1].list.things) == 2 {
 			return i + 1 // "new cups and cones both"
 		}
 		add(run{kind: runUnknown, unclear: true, back: items[i].role == asBoth, both: true, start: items[i].start, end: items[i].end})
 	}
 	return i + 1
+}
+
+// beforeEnd: a comma or the end of the sentence is next.
+func beforeEnd(items []item, i int) bool {
+	return i >= len(items) || items[i].role == asComma || items[i].role == asBut
 }
 
 // whereabouts swallows "at the drain plug": it only says where.
@@ -158,6 +178,25 @@ func beforeThing(items []item, i int) bool {
 	for i++; i < len(items) && items[i].role == asStop; i++ {
 	}
 	return i < len(items) && (items[i].role == asThing || items[i].role == asGears)
+}
+
+// saysOf: a verdict follows, perhaps after articles.
+func saysOf(items []item, i int) bool {
+	for i < len(items) && items[i].role == asStop {
+		i++
+	}
+	return i < len(items) && verdictRole(items[i].role)
+}
+
+// ofFeatures: "n/g on the 2nd gear teeth" says where on the part.
+func (n *note) ofFeatures(items []item, i int) bool {
+	for i++; i < len(items) && items[i].role == asStop; i++ {
+	}
+	if i >= len(items) {
+		return false
+	}
+	l, _ := n.parseList(items, i)
+	return l != nil && len(l.things) == 1 && len(l.things[0].features) > 0
 }
 
 // clause swallows "where the seal runs".

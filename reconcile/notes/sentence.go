@@ -100,6 +100,10 @@ func (p *parser) back(v *verdict, both bool) bool {
 	for _, l := range lists {
 		things += len(l.things)
 	}
+	if t := lists; both && things == 1 && sided(t[0].things[0]) {
+		other := t[0].things[0] // "the left one noisy but do both"
+		other.slots, other.both, things = withoutSides(other.slots), true, 2
+	}
 	if !v.explicit || both && things != 2 || things < 2 {
 		return false
 	}
@@ -165,6 +169,13 @@ func (p *parser) verdict(runs []run, k int) {
 	v := runs[k].verdict
 	afterThing, beforeThing := kindAt(runs, k-1) == runThings, kindAt(runs, k+1) == runThings
 	if p.corrects(runs, k) {
+		return
+	}
+	if beforeThing && v.only(asTreat) && ofFeature(runs[k+1].list) && (len(p.pending) > 0 || p.prefix == nil && p.last == nil && p.own()) {
+		runs[k+1].kind = runUnknown // "main case: helicoil drain thread"
+		runs[k+1].feature = true
+		p.suffixed = true
+		p.closePending(v)
 		return
 	}
 	switch {
@@ -279,6 +290,14 @@ func (p *parser) unknown(runs []run, k int) {
 		return
 	}
 	before, after := kindAt(runs, k-1), kindAt(runs, k+1)
+	if r.feature {
+		p.n.remark(r.start, r.end)
+		return
+	}
+	if after == runThings && runs[k+1].joined {
+		p.n.question(NotUnderstood, r.start, r.end, nil, "it is not known what this names")
+		return
+	}
 	switch {
 	case (before == runThings || before == runComma && after != runThings) && p.prefix == nil && len(p.pending) > 0 && !settledLater(runs, k):
 		for _, t := range p.pending[len(p.pending)-1].things {
