@@ -13,6 +13,7 @@ import (
 func (n *note) apply(statements []*statement) {
 	last := map[int]*thing{} // of each sentence
 	var before *thing
+	group := &siblings{}
 	for k, s := range statements {
 		if s.narrows != nil {
 			n.merged.doubt(n, s)
@@ -34,7 +35,7 @@ func (n *note) apply(statements []*statement) {
 		if s.head != nil {
 			prev = s.head
 		}
-		if prev == nil && s.correct {
+		if prev == nil && (s.correct || s.lists[0].its()) {
 			prev = before
 		}
 		for li, l := range s.lists {
@@ -42,11 +43,13 @@ func (n *note) apply(statements []*statement) {
 				n.question(TooLong, l.start, l.end, nil, "more things in one breath than are read")
 				continue
 			}
+			n.siblings(l, s.sentence, group)
 			n.borrow(l, s.lists[li+1:], prev, s.head)
 			n.list(s, l, j, prev)
 			for _, t := range l.things {
 				prev, before = t, t
 			}
+			group.of(l, s.sentence)
 		}
 		last[s.sentence] = prev
 		if j.dueAsk != "" && j.ask == "" {
@@ -101,7 +104,7 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			continue // what lies on a shaft is without the shaft
 		}
 		if f.code != "" {
-			n.question(f.code, t.start, t.end, f.places, "the exception is not clear, so nothing is taken from the list: "+f.problem)
+			n.question(f.code, min(l.start, t.start), max(l.end, t.end), f.places, "the exception is not clear, so nothing is taken from the list: "+f.problem)
 			return
 		}
 		for _, p := range f.places {
@@ -111,6 +114,9 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 	var lost, before *thing // the one before in the list; lost when it was not found
 	for _, t := range l.things {
 		f := n.lookUp(t, s.context, prev)
+		if t.on && (prev == nil || f.why == "" && len(f.places) > 1) {
+			f = ask(Several, f.places, "it is not clear on what")
+		}
 		switch {
 		case n.partOfFailed(lost, t) || len(l.things) > 1 && strings.HasSuffix(headKind(t), "shaft") && n.partOfFailed(before, t):
 			n.question(NotUnderstood, t.start, t.end, f.places, "it goes on with what was not found")
@@ -223,6 +229,14 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 		return f
 	}
 	own := t.with || t.its
+	if t.on && prev != nil && prev.shaft() != "" && t.shaft() == "" {
+		u := *t
+		u.on, u.its, u.slots = false, false, append(slices.Clone(t.slots), shaftSlot(prev.shaft()))
+		if f := n.resolve(&u); f.code == "" {
+			f.why = "on what stands before it"
+			return f
+		}
+	}
 	if own && prev != nil && t.gears == 0 && !sided(t) && !t.all {
 		u := *t
 		u.gears = prev.gears
@@ -415,6 +429,12 @@ func (n *note) borrow(l *list, later []*list, prev, head *thing) {
 		if t.rest && !t.kinds() && t.gears == 0 && len(t.slots) == 0 && prev != nil {
 			t.slots = append(t.slots, withoutSides(prev.slots)...)
 			continue
+		}
+		if i+1 < len(l.things) && t.kinds() && t.gears == 0 && !t.all && !t.plural && l.things[i+1].gears != 0 {
+			n.ahead(t, l.things[i+1])
+		}
+		if k := len(l.things); i+1 < k && l.things[k-1].on {
+			t.its, t.on = true, true
 		}
 		if t.kinds() || t.whole || t.rest || t.gears == 0 && !sided(t) && !t.ones {
 			continue

@@ -60,6 +60,12 @@ func dayAt(tokens []token, at int, after, vague bool, today quantity.Date) (item
 	}
 	if d, to, ok := weekdayDate(tokens[at].text, at, today); ok {
 		it.date, it.to = d, to
+		if named, ok := numbered(tokens, to, today); ok {
+			if it = named; !it.date.IsZero() && it.date.Time().Weekday() != d.Time().Weekday() {
+				it.date, it.arg = quantity.Date{}, "the weekday is not that of the day"
+			}
+			return it, true
+		}
 		if vague {
 			it.date, it.arg = quantity.Date{}, "which week is meant"
 		}
@@ -70,6 +76,17 @@ func dayAt(tokens []token, at int, after, vague bool, today quantity.Date) (item
 		return it, true
 	}
 	return numericDate(tokens, at, today)
+}
+
+// numbered reads the day after a weekday: "Weds 18th", "Friday the 20/3".
+func numbered(tokens []token, at int, today quantity.Date) (item, bool) {
+	for at < len(tokens) && dateLead[tokens[at].text] {
+		at++
+	}
+	if at >= len(tokens) || !tokens[at].word || weekdays[tokens[at].text] > 0 {
+		return item{}, false
+	}
+	return dayAt(tokens, at, true, false, today)
 }
 
 func weekdayDate(word string, at int, today quantity.Date) (quantity.Date, int, bool) {

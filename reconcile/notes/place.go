@@ -54,6 +54,11 @@ func (rd *Reader) place(pos *catalog.Position, shafts map[string]string) *place 
 	p := &place{pos: pos, heads: map[string]bool{string(pos.Kind): true}, wide: map[string]bool{}, words: map[string]bool{}, shafts: map[string]bool{}}
 	p.shafts[assemblyShaft[pos.Assembly]] = true
 	p.shafts[shafts[pos.Shaft]] = true
+	for _, t := range lex(pos.Name) {
+		if t.word && len(t.text) > 3 {
+			p.words[t.text] = true
+		}
+	}
 	head := ""
 	cut := false // what follows a comma or "with" is no part of the head
 	for _, it := range rd.itemize(lex(pos.Name), noDay) {

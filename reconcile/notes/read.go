@@ -43,6 +43,7 @@ type note struct {
 	text   string
 	family *catalog.Family
 	places []*place
+	names  map[string]bool // words of their names
 	wheels []wheel
 	lies   map[string]string // shaft of the drawing -> its name's shaft
 	roles  []Role            // of each byte that was read
@@ -70,11 +71,18 @@ func (rd *Reader) Read(family catalog.FamilyID, variant catalog.VariantID, text 
 		n.family = f
 		n.places = rd.places(family, variant)
 		n.layOut()
+		n.names = map[string]bool{}
+		for _, p := range n.places {
+			for _, t := range lex(p.pos.Name) {
+				n.names[t.text] = t.word && !t.digits
+			}
+		}
 	}
 	end := cut(text)
 	tokens := lex(text[:end])
 	items := rd.itemize(tokens, today)
 	n.titles(tokens, items, variant)
+	n.local(tokens, items)
 	n.rolesOf(items)
 	n.settle(items)
 	spelt(items, text)
@@ -153,11 +161,18 @@ func (n *note) titles(tokens []token, items []item, variant catalog.VariantID) {
 	}
 }
 
+// secondary shafts are the main shaft of a box with three shafts and the output
+// shaft of one with two.
+var secondary = map[string]bool{"secondary shaft": true, "arbre secondaire": true, "eje secundario": true}
+
 // settle reads "mainshaft" by the layout: in a longitudinal box it is the main
 // shaft, in a transaxle it may be the input shaft: then nothing answers to it and
 // it is asked.
 func (n *note) settle(items []item) {
 	for i := range items {
+		if n.family.Box == catalog.Transaxle && secondary[fold(n.text[items[i].start:items[i].end])] {
+			items[i].senses = shaftSlot("output")
+		}
 		if s := items[i].senses; len(s) == 2 && items[i].means("main shaft") && items[i].means("input shaft") {
 			items[i].senses = exactly(s, "main shaft")
 		}

@@ -39,6 +39,9 @@ func (n *note) runs(items []item) []run {
 		case it.role == asColon:
 			add(run{kind: runColon, start: it.start, end: it.end})
 			i++
+		case it.role == asNo && joined && denies(out) && beforeThing(items, i):
+			i++ // "no flange and no nut"
+			continue
 		case verdictRole(it.role):
 			v, next := verdictRun(items, i)
 			add(run{kind: runVerdict, verdict: v, start: it.start, end: items[next-1].end})
@@ -126,6 +129,12 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 		add(run{kind: runUnknown, unclear: true, back: items[i].role == asBoth, both: true, start: items[i].start, end: items[i].end})
 	}
 	return i + 1
+}
+
+// denies: the last things stand after a bare "no".
+func denies(runs []run) bool {
+	k := len(runs) - 1
+	return k > 0 && runs[k].kind == runThings && runs[k-1].kind == runVerdict && runs[k-1].verdict.only(asNo)
 }
 
 // beforeEnd: a comma or the end of the sentence is next.

@@ -21,9 +21,11 @@ type thing struct {
 	rest     bool
 	ones     bool // "the input ones"
 	its      bool // belongs to the thing before it
+	on       bool // lies on the thing before it
 	with     bool // follows "with"
 	class    string
 	unread   bool   // words inside it are not understood
+	sibling  bool   // its kind is that of things named before it
 	guess    bool   // some word of it is spelt far off
 	items    []item // as read
 	at       []*place
@@ -121,6 +123,11 @@ func (l *list) featureOnly(named bool) bool {
 	return len(t.features) > 0 && (t.gears == 0 || named) && !slices.ContainsFunc(t.slots, func(s []match.Sense) bool { return len(s) == 0 || !s[0].Side })
 }
 
+// its: the first thing belongs to one named before.
+func (l *list) its() bool { return len(l.things) > 0 && l.things[0].its || l.lastOn() }
+
+func (l *list) lastOn() bool { k := len(l.things); return k > 0 && l.things[k-1].on }
+
 // guessed: some word of it is spelt far off.
 func (l *list) guessed() bool { return slices.ContainsFunc(l.things, func(t *thing) bool { return t.guess }) }
 
@@ -175,7 +182,7 @@ func (p *listParser) step(i int) bool {
 	case asRest:
 		c.rest = true
 	case asIts:
-		c.its = true
+		c.its, c.on = true, it.arg == "on"
 	case asOnes:
 		c.ones = true
 	case asOnly:

@@ -155,6 +155,7 @@ func (h *hearing) verb(it *item) {
 			h.ask = "what is not to be done is said, not what is"
 		}
 	}
+	h.denied = h.denied || c == Absent || c == NotFitted
 	h.choices = append(h.choices, c)
 }
 

@@ -1,0 +1,68 @@
+package notes
+
+import (
+	"slices"
+	"strings"
+)
+
+// local reads shortened words by the names of this gearbox: "drvg" is "driving"
+// where positions are called so. Words that say something here stay.
+func (n *note) local(tokens []token, items []item) {
+	for i := range items {
+		it := &items[i]
+		if it.to != it.from+1 || it.role != asThing && it.role != asUnknown || it.role == asThing && n.known(it) {
+			continue
+		}
+		word, found := tokens[it.from].text, ""
+		if !shortened(word) {
+			continue
+		}
+		for full := range n.names {
+			if abbreviates(word, full) {
+				if found != "" && found != full {
+					found = "-"
+				} else {
+					found = full
+				}
+			}
+		}
+		if found == "" || found == "-" {
+			continue
+		}
+		for _, named := range n.rd.itemize(lex(found), noDay) {
+			if named.role == asThing {
+				it.role, it.senses, it.plural, it.guess = asThing, named.senses, named.plural, false
+			}
+		}
+	}
+}
+
+// known: some position here answers to one of the item's senses.
+func (n *note) known(it *item) bool {
+	for _, s := range it.senses {
+		if s.Kind || s.Side || s.Shaft != "" || s.Gears != 0 || slices.ContainsFunc(n.places, func(p *place) bool { return p.words[s.Name] }) {
+			return true
+		}
+	}
+	return false
+}
+
+// shortened: hardly a vowel is left.
+func shortened(word string) bool {
+	return len(word) >= 3 && strings.Trim(word, "abcdefghijklmnopqrstuvwxyz") == "" && !strings.ContainsAny(word[1:], "aeou")
+}
+
+// abbreviates: the letters of short stand in full in their order, the first and
+// the last at its ends.
+func abbreviates(short, full string) bool {
+	if len(full) <= len(short) || short[0] != full[0] || short[len(short)-1] != full[len(full)-1] {
+		return false
+	}
+	at := 0
+	for i := range len(full) {
+		if at < len(short) && short[at] == full[i] {
+			at++
+		}
+	}
+	return at == len(short)
+}
