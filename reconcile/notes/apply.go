@@ -148,7 +148,11 @@ func (n *note) base(s *statement, l *list, prev *thing) []*place {
 	}
 	var out []*place
 	for _, t := range l.things {
-		out = append(out, n.lookUp(t, s.context, prev).places...)
+		for _, p := range n.lookUp(t, s.context, prev).places {
+			if !slices.Contains(out, p) {
+				out = append(out, p)
+			}
+		}
 	}
 	return out
 }
@@ -260,6 +264,11 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 		if g, ok := n.split(t); ok {
 			return g
 		}
+		if n.joined(prev, t) && !t.kinds() && t.gears == 0 { // "speedo drive + driven"
+			if p := akin(slices.DeleteFunc(slices.Clone(n.places), func(p *place) bool { return !p.speaks(t) }), prev.at); p != nil {
+				return found{places: []*place{p}, why: "taken with what stands before it"}
+			}
+		}
 	}
 	if f.code != Several || prev == nil || t.gears != 0 || t.all || t.both || t.whole || t.rest {
 		return f
@@ -275,8 +284,8 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 			return g
 		}
 	}
-	if own || attached[headKind(t)] {
-		if p := akin(f.places, prev.at); p != nil {
+	if own || attached[headKind(t)] || n.joined(prev, t) {
+		if p := akin(n.callable(t, f.places), prev.at); p != nil {
 			return found{places: []*place{p}, why: "taken with what stands before it"}
 		}
 	}
@@ -292,6 +301,29 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 	return f
 }
 
+// callable are the places that a general word such as "ring" may mean when it
+// goes with what stands before it: those whose names have it.
+func (n *note) callable(t *thing, c []*place) []*place {
+	if k := headKind(t); generic[k] && len(t.slots) == 1 {
+		return slices.DeleteFunc(slices.Clone(n.places), func(p *place) bool { return !p.named[k] || !p.heads[k] && !p.wide[k] })
+	}
+	return c
+}
+
+// joined: nothing but "and" stands between two things.
+func (n *note) joined(prev, t *thing) bool {
+	if prev == nil || prev.end > t.start || prev.start < 0 {
+		return false
+	}
+	between := n.text[prev.end:t.start]
+	for _, it := range n.rd.itemize(lex(between), noDay) {
+		if it.role != asAnd && it.role != asStop {
+			return false
+		}
+	}
+	return len(between) < 12
+}
+
 // akin is the one of some places whose name shares most with that of the place
 // before: "speedo gear and its o-ring".
 func akin(places, before []*place) *place {
@@ -302,8 +334,8 @@ func akin(places, before []*place) *place {
 	most, tie := 0, false
 	for _, p := range places {
 		n := 0
-		for _, names := range p.slots {
-			if slices.ContainsFunc(before[0].slots, func(s []string) bool { return slices.ContainsFunc(names, func(w string) bool { return slices.Contains(s, w) }) }) {
+		for w := range p.named {
+			if before[0].named[w] {
 				n++
 			}
 		}

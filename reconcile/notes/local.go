@@ -3,6 +3,8 @@ package notes
 import (
 	"slices"
 	"strings"
+
+	"layshaft/reconcile/match"
 )
 
 // local reads shortened words by the names of this gearbox: "drvg" is "driving"
@@ -10,7 +12,7 @@ import (
 func (n *note) local(tokens []token, items []item) {
 	for i := range items {
 		it := &items[i]
-		if it.to != it.from+1 || it.role != asThing && it.role != asUnknown || it.role == asThing && n.known(it) {
+		if it.to != it.from+1 || it.role != asThing && it.role != asUnknown || it.role == asThing && !plainWord(it) {
 			continue
 		}
 		word, found := tokens[it.from].text, ""
@@ -37,14 +39,9 @@ func (n *note) local(tokens []token, items []item) {
 	}
 }
 
-// known: some position here answers to one of the item's senses.
-func (n *note) known(it *item) bool {
-	for _, s := range it.senses {
-		if s.Kind || s.Side || s.Shaft != "" || s.Gears != 0 || slices.ContainsFunc(n.places, func(p *place) bool { return p.words[s.Name] }) {
-			return true
-		}
-	}
-	return false
+// plainWord: it may name anything, no kind, side, shaft or gear.
+func plainWord(it *item) bool {
+	return !slices.ContainsFunc(it.senses, func(s match.Sense) bool { return s.Kind || s.Side || s.Shaft != "" || s.Gears != 0 })
 }
 
 // shortened: hardly a vowel is left.

@@ -16,6 +16,7 @@ type place struct {
 	shafts map[string]bool // shafts it lies on or is named after
 	gears  uint16          // of its name
 	groups []uint16        // gears of its places, used when the name has none
+	named  map[string]bool // the words of its name as they stand
 	slots  [][]string      // what its name says, for telling what a note left out
 }
 
@@ -51,12 +52,12 @@ func (rd *Reader) places(family catalog.FamilyID, variant catalog.VariantID) []*
 }
 
 func (rd *Reader) place(pos *catalog.Position, shafts map[string]string) *place {
-	p := &place{pos: pos, heads: map[string]bool{string(pos.Kind): true}, wide: map[string]bool{}, words: map[string]bool{}, shafts: map[string]bool{}}
+	p := &place{pos: pos, heads: map[string]bool{string(pos.Kind): true}, wide: map[string]bool{}, words: map[string]bool{}, named: map[string]bool{}, shafts: map[string]bool{}}
 	p.shafts[assemblyShaft[pos.Assembly]] = true
 	p.shafts[shafts[pos.Shaft]] = true
 	for _, t := range lex(pos.Name) {
 		if t.word && len(t.text) > 3 {
-			p.words[t.text] = true
+			p.words[t.text], p.named[t.text] = true, true
 		}
 	}
 	head := ""

@@ -122,10 +122,20 @@ func (n *note) worded(t *thing, slots [][]match.Sense) []*place {
 			out = append(out, p)
 		}
 	}
-	if len(out) == 1 && len(slots) > 1 {
-		return out // "release guide": only the release bearing guide is called so
+	if len(t.features) == 0 && len(slots) > 1 && !slices.ContainsFunc(slots, shaftOnly) {
+		last := slices.DeleteFunc(slices.Clone(out), func(p *place) bool { return !endsIn(p, slots) })
+		if len(last) == 1 {
+			return last // "release guide": only the release bearing guide is called so
+		}
 	}
 	return slices.DeleteFunc(out, func(p *place) bool { return unsaid(p, slots, t) > 0 })
+}
+
+// endsIn: the last word of the place's name is said.
+func endsIn(p *place, slots [][]match.Sense) bool {
+	return len(p.slots) > 0 && slices.ContainsFunc(slots, func(s []match.Sense) bool {
+		return slices.ContainsFunc(s, func(x match.Sense) bool { return slices.Contains(p.slots[len(p.slots)-1], x.Name) })
+	})
 }
 
 // literal keeps the places in whose names a word stands as it was written, when

@@ -111,7 +111,7 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 			lastThing(*done).both = true // "bearings new (both)"
 			return i + 1
 		}
-		if items[i].arg != "" { // "do both"
+		if items[i].arg != "" && items[i].arg != "ends" { // "do both"
 			v := &verdict{items: []item{{role: asVerb, arg: items[i].arg, start: items[i].start, end: items[i].end}}, explicit: true}
 			add(run{kind: runUnknown, unclear: true, back: true, both: true, start: items[i].start, end: items[i].end})
 			add(run{kind: runVerdict, verdict: v, start: items[i].start, end: items[i].end})
@@ -121,6 +121,9 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 			if t := lastThing(*done); t.plural {
 				t.both = true // "bearings smooth both sides"
 				return i + 1
+			}
+			if items[i].arg == "ends" {
+				return i + 1 // "shaft scored both ends"
 			}
 		}
 		if l := *done; len(l) > 0 && items[i].role == asBoth && l[len(l)-1].kind == runThings && len(l[len(l)-1].list.things) == 2 {

@@ -222,6 +222,15 @@ func headed(runs []run, k int) bool {
 // under a verdict that stands before its things.
 func (p *parser) under(runs []run, k int, afterThing, beforeThing bool) {
 	v := runs[k].verdict
+	if p.prefix.only(asNo) && !v.only(asNo) { // "no flange and no nut in the crate"
+		for _, s := range p.statements {
+			if s.sentence == p.sentence && len(s.items) == 1 && s.items[0].role == asNo {
+				s.items = append(s.items[:1:1], v.items...)
+				s.end = max(s.end, runs[k].end)
+			}
+		}
+		return
+	}
 	switch {
 	case beforeThing && p.last != nil && p.last.sentence == p.sentence && v.only(asTreat) && (p.prefix.has(asVerb)) && ofFeature(runs[k+1].list):
 		p.refine(v, runs[k].start, runs[k].end) // "main case: chase drain plug thread"
