@@ -35,7 +35,7 @@ func (n *note) apply(statements []*statement) {
 		if s.head != nil {
 			prev = s.head
 		}
-		if prev == nil && (s.correct || s.lists[0].its()) {
+		if prev == nil && (s.correct || s.lists[0].its() || s.soft && s.lists[0].rest()) {
 			prev = before
 		}
 		for li, l := range s.lists {
@@ -100,6 +100,9 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 		if f.code != "" {
 			f = spoken(t, base, f)
 		}
+		if f.code != "" && t.apart {
+			continue // it is no part of the list, and read by itself
+		}
 		if f.code != "" && len(l.things) == 1 && l.things[0].whole && headKind(t) == "shaft" {
 			continue // what lies on a shaft is without the shaft
 		}
@@ -114,6 +117,9 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 	var lost, before *thing // the one before in the list; lost when it was not found
 	for _, t := range l.things {
 		f := n.lookUp(t, s.context, prev)
+		if s.head != nil {
+			f = n.headed(s, t, f)
+		}
 		if t.on && (prev == nil || f.why == "" && len(f.places) > 1) {
 			f = ask(Several, f.places, "it is not clear on what")
 		}
@@ -139,6 +145,31 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			lost = t
 		}
 	}
+}
+
+// headed looks a thing up among the kind that heads its line: "seals: input" is
+// the input shaft's seal.
+func (n *note) headed(s *statement, t *thing, f found) found {
+	all := *s.head
+	all.all = true
+	kin := n.resolve(&all).places
+	hit := slices.DeleteFunc(slices.Clone(kin), func(p *place) bool { return !p.speaks(t) })
+	switch {
+	case f.code == "" && !slices.ContainsFunc(f.places, func(p *place) bool { return !slices.Contains(hit, p) }):
+		return f
+	case len(hit) == 1 && t.count <= 1:
+		return found{places: hit}
+	case halves(hit) || len(hit) > 1 && (t.both || t.count > 1) && t.count <= effective(hit):
+		return found{places: hit}
+	case len(hit) > 1:
+		if best := n.nearest(t, hit); best != nil {
+			return counted(t, best)
+		}
+		return ask(Several, hit, "%d places answer to it", len(hit))
+	case s.bare || !t.kinds():
+		return ask(NoPosition, f.places, "it is not among what heads the line")
+	}
+	return f
 }
 
 // base are the places from which a list's exceptions are taken.
@@ -265,7 +296,7 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 			return g
 		}
 		if n.joined(prev, t) && !t.kinds() && t.gears == 0 { // "speedo drive + driven"
-			if p := akin(slices.DeleteFunc(slices.Clone(n.places), func(p *place) bool { return !p.speaks(t) }), prev.at); p != nil {
+			if p := akin(slices.DeleteFunc(slices.Clone(n.places), func(p *place) bool { return !p.speaks(t) }), prev.at, 1); p != nil {
 				return found{places: []*place{p}, why: "taken with what stands before it"}
 			}
 		}
@@ -284,10 +315,12 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 			return g
 		}
 	}
+	least := 2
 	if own || attached[headKind(t)] || n.joined(prev, t) {
-		if p := akin(n.callable(t, f.places), prev.at); p != nil {
-			return found{places: []*place{p}, why: "taken with what stands before it"}
-		}
+		least = 1
+	}
+	if p := akin(n.callable(t, f.places), prev.at, least); p != nil {
+		return found{places: []*place{p}, why: "taken with what stands before it"}
 	}
 	if !attached[headKind(t)] {
 		return f
@@ -326,7 +359,7 @@ func (n *note) joined(prev, t *thing) bool {
 
 // akin is the one of some places whose name shares most with that of the place
 // before: "speedo gear and its o-ring".
-func akin(places, before []*place) *place {
+func akin(places, before []*place, least int) *place {
 	if len(before) != 1 {
 		return nil
 	}
@@ -346,7 +379,7 @@ func akin(places, before []*place) *place {
 			tie = true
 		}
 	}
-	if tie {
+	if tie || most < least {
 		return nil
 	}
 	return best
@@ -478,7 +511,7 @@ func (n *note) borrow(l *list, later []*list, prev, head *thing) {
 		}
 		t.slots = append(t.slots, slices.DeleteFunc(withoutSides(from.slots), shaftOnly)...)
 		t.plural = t.plural || from.plural && (shared && t.gears == 0 || t.ones)
-		if s := from.shaft(); (shared || from == head) && s != "" && t.shaft() == "" {
+		if s := from.shaft(); (shared || from == head || from == prev) && s != "" && t.shaft() == "" {
 			t.slots = append(t.slots, shaftSlot(s))
 		}
 		if shared && from.shaft() == "" && t.shaft() != "" {

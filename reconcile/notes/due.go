@@ -198,6 +198,20 @@ func later(today quantity.Date, days int) quantity.Date {
 	return quantity.DateOf(today.Time().AddDate(0, 0, days))
 }
 
+// likelier of two readings of "1/4" is the one within half a year when the other
+// is not; else the month is asked.
+func likelier(a, b, today quantity.Date) (quantity.Date, string) {
+	const near = 183 // days
+	soon := func(d quantity.Date) bool { return !d.IsZero() && !d.Time().After(today.Time().AddDate(0, 0, near)) }
+	switch {
+	case soon(a) && !soon(b):
+		return a, ""
+	case soon(b) && !soon(a):
+		return b, ""
+	}
+	return quantity.Date{}, "which of the two numbers is the month"
+}
+
 // numericDate reads "20/3" or "20.3."; which of two small numbers is the month
 // is asked.
 func numericDate(tokens []token, i int, today quantity.Date) (item, bool) {
@@ -227,7 +241,7 @@ func numericDate(tokens []token, i int, today quantity.Date) (item, bool) {
 	case a == 0 || b == 0 || a > 12 && b > 12:
 		return it, false
 	case a <= 12 && b <= 12 && a != b:
-		it.arg = "which of the two numbers is the month"
+		it.date, it.arg = likelier(onward(a, b, today), onward(b, a, today), today)
 	case a > 12:
 		it.date = onward(a, b, today)
 	default:

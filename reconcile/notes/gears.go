@@ -27,6 +27,9 @@ func readGears(tokens []token, i int, before []item) (item, bool) {
 			last, end = next, to
 		}
 		it.to, it.ordinal = end, true
+		if ordinalDot(tokens, i, end) {
+			it.to++ // "1./2. Gang"
+		}
 		return it, true
 	}
 	if ordinal {
@@ -155,14 +158,22 @@ func rangeEnd(tokens []token, i int) (gear, to int, ok bool) {
 	if g < 0 && (tokens[i+1].text == "rev" || tokens[i+1].text == "reverse") {
 		g, end = 0, i+2
 	}
-	if g < 0 || end < len(tokens) && tokens[end].text == "/" && tokens[end].glued && datelike(tokens, end) {
+	if g < 0 || end < len(tokens) && tokens[end].text == "/" && tokens[end].glued && datelike(tokens, end, g) {
 		return 0, 0, false
 	}
 	return g, end, true
 }
 
-// datelike: another number follows, as in 3/4/26.
-func datelike(tokens []token, i int) bool { return i+1 < len(tokens) && tokens[i+1].digits }
+// datelike: another number follows, as in 3/4/26; a higher gear is none.
+func datelike(tokens []token, i, gear int) bool {
+	return i+1 < len(tokens) && tokens[i+1].digits && !(len(tokens[i+1].text) == 1 && atoi(tokens[i+1].text) > gear && atoi(tokens[i+1].text) <= 6)
+}
+
+// ordinalDot: the full stop at end belongs to "1./2.", of which the first gear is
+// written with one too.
+func ordinalDot(tokens []token, i, end int) bool {
+	return i+1 < len(tokens) && tokens[i+1].text == "." && tokens[i+1].glued && end < len(tokens) && tokens[end].text == "." && tokens[end].glued
+}
 
 // spread gives the gears from first to last; reverse only pairs.
 func spread(first, last int) uint16 {

@@ -12,11 +12,12 @@ import (
 type item struct {
 	role       role
 	arg        string
-	senses     []match.Sense // of asThing: what the phrase may mean
-	gears      uint16        // of asGears: bit n for gear n, bit 0 for reverse
-	ordinal    bool          // of asGears: written as one, not as bare digits
-	number     int           // of asNumber without a decimal mark
-	guess      bool          // of asThing: the spelling is far off
+	senses     []match.Sense   // of asThing: what the phrase may mean
+	more       [][]match.Sense // of asThing: the first part of a compound
+	gears      uint16          // of asGears: bit n for gear n, bit 0 for reverse
+	ordinal    bool            // of asGears: written as one, not as bare digits
+	number     int             // of asNumber without a decimal mark
+	guess      bool            // of asThing: the spelling is far off
 	plural     bool
 	date       quantity.Date
 	from, to   int // tokens [from, to)
@@ -90,7 +91,7 @@ func (rd *Reader) phrase(tokens []token, i int) item {
 	if r.m == 0 {
 		return unknownItem(words[0], i)
 	}
-	it := item{role: asThing, senses: r.senses, to: ends[r.m-1], guess: r.guess}
+	it := item{role: asThing, senses: r.senses, more: r.more, to: ends[r.m-1], guess: r.guess}
 	it.plural = r.ending || plural(words[r.m-1])
 	if g := onlyGears(r.senses); g != 0 {
 		it.role, it.gears, it.ordinal = asGears, g, true
@@ -125,6 +126,7 @@ type repair struct {
 	own    entry
 	n, m   int
 	senses []match.Sense
+	more   [][]match.Sense
 	ending bool // without its plural ending
 	guess  bool // far from how it is spelt, or too short to be sure
 }
@@ -137,6 +139,9 @@ func (rd *Reader) repaired(words []string, r *repair) {
 	}
 	if len(words[0]) < 3 {
 		return // too short to be repaired
+	}
+	if rd.compound(words[0], r) {
+		return
 	}
 	if w, ok := slip(words[0]); ok {
 		r.own, r.n = phrases[w], 1
@@ -158,6 +163,28 @@ func (rd *Reader) repaired(words []string, r *repair) {
 	if len(r.senses) > 0 {
 		r.m = 1
 	}
+}
+
+// compound reads two words that are written as one: "Differentiallager".
+func (rd *Reader) compound(word string, r *repair) bool {
+	const least = 4 // letters of a part
+	for k := len(word) - least; k >= least; k-- {
+		last, n := rd.senses([]string{word[k:]})
+		ending := false
+		if n == 0 {
+			if last, n = rd.ended([]string{word[k:]}); n == 0 {
+				continue
+			}
+			ending = true
+		}
+		for _, first := range []string{word[:k], strings.TrimSuffix(word[:k], "s"), strings.TrimSuffix(word[:k], "n"), strings.TrimSuffix(word[:k], "en")} {
+			if s, m := rd.senses([]string{first}); m > 0 && firstKind(last) != "" {
+				r.senses, r.more, r.m, r.ending = last, [][]match.Sense{s}, 1, ending || plural(word)
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // corrected reads the words with the first one's spelling put right.
@@ -371,6 +398,12 @@ func abbreviated(tokens []token, i int) bool {
 		return false
 	}
 	word := tokens[i-1].text
+	if word == "u" || word == "inkl" || word == "incl" {
+		return true
+	}
+	if len(word) == 1 && i+1 < len(tokens) && tokens[i+1].upper {
+		return false // "seals L/R. Gaskets"
+	}
 	if _, own := phrases[word]; own {
 		return false
 	}

@@ -13,6 +13,7 @@ type token struct {
 	start, end int
 	text       string // folded; of words without apostrophes
 	word       bool   // letters or digits
+	upper      bool   // begins with a capital
 	digits     bool   // only digits, or digits with a decimal mark
 	glued      bool   // no blank before it
 	line       bool   // a line end
@@ -35,6 +36,7 @@ func lex(text string) []token {
 			end := wordEnd(text, i)
 			t := token{start: i, end: end, word: true, glued: glued}
 			t.text = strings.ReplaceAll(kitlist.Fold(text[i:end]), "'", "")
+			t.upper = unicode.IsUpper(r)
 			t.digits = strings.Trim(t.text, "0123456789.,") == "" && t.text != ""
 			out = append(out, t)
 			glued, n = true, end-i

@@ -15,21 +15,15 @@ func (n *note) local(tokens []token, items []item) {
 		if it.to != it.from+1 || it.role != asThing && it.role != asUnknown || it.role == asThing && !plainWord(it) {
 			continue
 		}
-		word, found := tokens[it.from].text, ""
-		if !shortened(word) {
+		if found, _ := phrases[tokens[it.from].text]; found.role != "" {
 			continue
 		}
-		for full := range n.names {
-			if abbreviates(word, full) {
-				if found != "" && found != full {
-					found = "-"
-				} else {
-					found = full
-				}
-			}
-		}
-		if found == "" || found == "-" {
+		found := n.called(tokens[it.from].text, it.role == asUnknown)
+		if found == "" {
 			continue
+		}
+		if it.role == asUnknown && n.names[found] && len(n.rd.itemize(lex(found), noDay)) == 1 {
+			it.role, it.senses = asThing, []match.Sense{{Name: found, Own: true}}
 		}
 		for _, named := range n.rd.itemize(lex(found), noDay) {
 			if named.role == asThing {
@@ -37,6 +31,23 @@ func (n *note) local(tokens []token, items []item) {
 			}
 		}
 	}
+}
+
+// called finds the one word of the names that a shortened, or else unknown and
+// slightly misspelt, word stands for; "" when none or several would do.
+func (n *note) called(word string, unknown bool) string {
+	found := ""
+	for full := range n.names {
+		same := unknown && len(word) > 4 && (word == full || word == full+"s" || word+"s" == full || oneSlip(word, full) && word[0] == full[0])
+		if !same && !(shortened(word) && abbreviates(word, full)) {
+			continue
+		}
+		if found != "" && strings.TrimSuffix(found, "s") != strings.TrimSuffix(full, "s") {
+			return ""
+		}
+		found = max(found, full)
+	}
+	return found
 }
 
 // plainWord: it may name anything, no kind, side, shaft or gear.

@@ -94,7 +94,7 @@ func TestDays(t *testing.T) {
 	for text, want := range map[string]string{
 		"back Friday": "2026-03-13", "back Tues": "2026-03-17", "back tomorrow": "2026-03-11", "due 14/3": "2026-03-14",
 		"back in a week": "2026-03-17", "back the 9th": "2026-04-09", "due 2 Jan": "2027-01-02", "back 31.3.": "2026-03-31",
-		"ready by 2026-05-01": "2026-05-01", "back next Friday": "asked", "due 3/4": "asked", "back soon": "asked", "due 31/2": "asked",
+		"ready by 2026-05-01": "2026-05-01", "back next Friday": "asked", "due 3/4": "2026-04-03", "due 4/5": "asked", "back soon": "asked", "due 31/2": "asked",
 	} {
 		r := reader(t).Read("bw76", "bw76-lc2", "countershaft out for shot peening, "+text, day)
 		got := ""

@@ -165,6 +165,16 @@ func (n *note) titles(tokens []token, items []item, variant catalog.VariantID) {
 // shaft of one with two.
 var secondary = map[string]bool{"secondary shaft": true, "arbre secondaire": true, "eje secundario": true}
 
+// fillers: the words between a verdict and its colon say nothing but when.
+func (n *note) fillers(start, end int) bool {
+	for _, t := range lex(n.text[start:end]) {
+		if e := phrases[t.text]; t.word && e.role != asPlain && e.role != asStop || e.arg == "how" {
+			return false
+		}
+	}
+	return true
+}
+
 // settle reads "mainshaft" by the layout: in a longitudinal box it is the main
 // shaft, in a transaxle it may be the input shaft: then nothing answers to it and
 // it is asked.

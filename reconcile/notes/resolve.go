@@ -199,7 +199,7 @@ func (n *note) candidates(t *thing, features [][]match.Sense) []*place {
 		}
 	}
 	for _, s := range slots {
-		if slices.ContainsFunc(s, func(x match.Sense) bool { return x.Name == "bearing" }) {
+		if slices.ContainsFunc(s, func(x match.Sense) bool { return x.Name == "bearing" || n.narrow && generic[x.Name] }) {
 			return inOrder(append(exact, wide...))
 		}
 	}
@@ -375,7 +375,7 @@ func (n *note) named(t *thing, c []*place) *place {
 func unsaid(p *place, slots [][]match.Sense, t *thing) int {
 	u := 0
 	for _, name := range p.slots {
-		said := false
+		said := p.gears != 0 && p.pos.Kind != "gear" && len(name) == 1 && name[0] == "gear" // "reverse gear needle cage"
 		for _, s := range slots {
 			for _, x := range s {
 				said = said || slices.Contains(name, x.Name) || x.Kind && p.wide[x.Name] && slices.ContainsFunc(name, func(w string) bool { return p.heads[w] }) ||

@@ -14,6 +14,7 @@ type statement struct {
 	context  *heading   // what stands above
 	head     *thing     // kind named in the heading: "rings: 3rd worn"
 	sentence int        // number of its sentence
+	soft     bool       // only a semicolon stands before that
 	start    int
 	end      int
 }
@@ -30,9 +31,11 @@ type parser struct {
 	block      *heading   // of the lines above
 	head       *thing     // kind named before a colon of this sentence
 	only       *statement // said before a sentence with "only"
+	justOne    bool       // the sentence has "only"
 	correct    bool
 	suffixed   bool // some verdict of this sentence stood after its things
 	sentence   int
+	soft       bool // only a semicolon stands before this sentence
 }
 
 // heading is what a line or block stands under.
@@ -52,10 +55,12 @@ func (h *heading) gears() bool {
 // ended the one before.
 func (p *parser) parse(items []item, eol, soft bool) {
 	p.sentence++
+	p.soft = soft
 	p.pending, p.prefix, p.correct, p.suffixed, p.head = nil, p.carry, false, false, nil
 	if p.context != p.block && !soft && !p.context.shaft() {
 		p.context = p.block
 	}
+	p.justOne = slices.ContainsFunc(items, func(it item) bool { return it.role == asOnly })
 	if said := len(p.statements); slices.ContainsFunc(items, func(it item) bool { return it.role == asOnly }) && said > 0 {
 		p.only = p.statements[said-1]
 	} else {
@@ -134,6 +139,9 @@ func (p *parser) things(runs []run, k int) {
 	}
 	direct := kindAt(runs, k-1) == runVerdict && p.prefix == runs[k-1].verdict
 	switch {
+	case kindAt(runs, k-1) == runVerdict && runs[k-1].verdict.only(asNot) && p.last != nil && p.last.sentence == p.sentence && kindAt(runs, k+1) != runVerdict:
+		p.prefix = nil
+		p.add([]*list{l}, append(slices.Clone(runs[k-1].verdict.items), p.last.items...)) // "replace the 3-4 fork, not 1-2"
 	case p.prefix != nil:
 		s := p.add([]*list{l}, p.prefix.items)
 		s.carried = !direct
@@ -147,6 +155,13 @@ func (p *parser) things(runs []run, k int) {
 // excepted takes things out of what was said before them.
 func (p *parser) excepted(l *list, runs []run, k int) {
 	switch {
+	case kindAt(runs, k+1) == runVerdict && p.last != nil && p.last.sentence == p.sentence:
+		before := p.last.lists[len(p.last.lists)-1]
+		before.except = append(before.except, l.except...)
+		for _, t := range l.except {
+			t.apart, t.its = true, true
+		}
+		p.pending = append(p.pending, &list{things: l.except, start: l.start, end: l.end})
 	case len(p.pending) > 0:
 		before := p.pending[len(p.pending)-1]
 		before.except = append(before.except, l.except...)
@@ -155,9 +170,6 @@ func (p *parser) excepted(l *list, runs []run, k int) {
 		before := p.last.lists[len(p.last.lists)-1]
 		before.except = append(before.except, l.except...)
 		p.last.end = max(p.last.end, l.end)
-		if kindAt(runs, k+1) == runVerdict {
-			p.pending = append(p.pending, &list{things: l.except, start: l.start, end: l.end})
-		}
 	default:
 		p.n.question(NotUnderstood, l.start, l.end, nil, "an exception to nothing")
 	}
@@ -170,6 +182,9 @@ func (p *parser) verdict(runs []run, k int) {
 	afterThing, beforeThing := kindAt(runs, k-1) == runThings, kindAt(runs, k+1) == runThings
 	if p.corrects(runs, k) {
 		return
+	}
+	if v.only(asNot) && beforeThing && p.last != nil && p.last.sentence == p.sentence && kindAt(runs, k+2) != runVerdict {
+		return // see things
 	}
 	if beforeThing && v.only(asTreat) && ofFeature(runs[k+1].list) && (len(p.pending) > 0 || p.prefix == nil && p.last == nil && p.own()) {
 		runs[k+1].kind = runUnknown // "main case: helicoil drain thread"
@@ -193,6 +208,9 @@ func (p *parser) verdict(runs []run, k int) {
 	case v.only(asDue, asDate) && p.last == nil:
 		p.n.remark(runs[k].start, runs[k].end)
 	case kindAt(runs, k-1) == runUnknown && kindAt(runs, k-2) != runVerdict && !v.only(asDue, asDate):
+		if p.last != nil && p.last.sentence == p.sentence && (v.explicit || !p.last.explicit()) {
+			p.last.unclear = true // it may be what is said of the part
+		}
 		p.n.question(NotUnderstood, runs[k-1].start, runs[k].end, nil, "it is not understood of what this is said")
 	case p.last == nil && p.own():
 		p.closePending(v)
@@ -321,6 +339,11 @@ func (p *parser) unknown(runs []run, k int) {
 	p.n.mark(r.start, r.end, RoleUnread)
 }
 
+// explicit: its words state a choice or a treatment.
+func (s *statement) explicit() bool {
+	return slices.ContainsFunc(s.items, func(it item) bool { return it.role == asVerb || it.role == asTreat || it.role == asTreatOut })
+}
+
 // settledLater: after a comma or dash a choice is stated, so what is not
 // understood is taken for a condition.
 func settledLater(runs []run, k int) bool {
@@ -348,6 +371,14 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 	for kindAt(runs, before) == runUnknown {
 		before--
 	}
+	if before < k-1 && kindAt(runs, before) == runVerdict && !p.n.fillers(runs[before+1].start, runs[k-1].end) {
+		p.n.question(NotUnderstood, runs[before].start, runs[k-1].end, nil, "it is not understood what is said of what follows")
+		p.prefix, p.suffixed = nil, true
+		if last {
+			p.carry = nil
+		}
+		return
+	}
 	switch kindAt(runs, before) {
 	case runVerdict:
 		if before == 0 && last {
@@ -371,7 +402,7 @@ func (p *parser) heads(runs []run, k int, last bool) {
 	t := l.things[0]
 	drop := func() { p.pending = p.pending[:len(p.pending)-1] }
 	switch {
-	case len(l.things) == 1 && next == runThings && t.headKind() && lacksKind(runs[k+1].list):
+	case len(l.things) == 1 && next == runThings && t.headKind() && (t.plural && p.prefix == nil && shared[headKind(t)] || lacksKind(runs[k+1].list)):
 		p.head = t
 		drop()
 		return
@@ -393,9 +424,15 @@ func newHeaded(runs []run, k int) bool {
 	return runs[k].verdict.explicit && kindAt(runs, k+1) == runThings && len(runs[k+1].list.things) > 0 && runs[k+1].list.things[0].kinds()
 }
 
-// lacksKind: the first thing is told by gears or sides alone.
+// shared kinds sit in many places, so that a line under their plural tells them
+// apart: "seals: input, selector".
+var shared = map[string]bool{"oil seal": true, "gasket": true, "bearing": true, "ball bearing": true, "bolt": true, "nut": true, "shim": true,
+	"synchro ring": true, "synchro hub": true, "synchro sleeve": true, "shift fork": true, "shift rail": true, "needle bearing": true, "gear": true,
+	"thrust washer": true, "snap ring": true, "roll pin": true, "fork pad": true, "o-ring": true}
+
+// lacksKind: the first thing is told by gears, sides or a shaft alone.
 func lacksKind(l *list) bool {
-	return len(l.things) > 0 && !l.things[0].kinds() && (l.things[0].gears != 0 || sided(l.things[0]))
+	return len(l.things) > 0 && !l.things[0].kinds() && (l.things[0].gears != 0 || sided(l.things[0]) || l.things[0].shaft() != "")
 }
 
 // flush makes a statement of things that were named without a verdict.
@@ -440,13 +477,15 @@ func (p *parser) finish() {
 }
 
 func (p *parser) add(lists []*list, items []item) *statement {
-	s := &statement{lists: lists, items: items, correct: p.correct, context: p.context, head: p.head, sentence: p.sentence,
+	s := &statement{lists: lists, items: items, correct: p.correct, context: p.context, head: p.head, sentence: p.sentence, soft: p.soft,
 		start: lists[0].start, end: lists[len(lists)-1].end}
 	for i := range items {
 		s.start, s.end = min(s.start, items[i].start), max(s.end, items[i].end)
 	}
 	if p.correct && p.only != nil {
 		s.narrows, p.only = p.only, nil
+	} else if p.correct && p.justOne && p.last != nil && p.last.sentence == p.sentence {
+		s.narrows = p.last
 	}
 	p.statements = append(p.statements, s)
 	p.last = s

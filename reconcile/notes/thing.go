@@ -21,6 +21,7 @@ type thing struct {
 	rest     bool
 	ones     bool // "the input ones"
 	its      bool // belongs to the thing before it
+	apart    bool // taken out of a list, with something said of it
 	on       bool // lies on the thing before it
 	with     bool // follows "with"
 	class    string
@@ -126,10 +127,14 @@ func (l *list) featureOnly(named bool) bool {
 // its: the first thing belongs to one named before.
 func (l *list) its() bool { return len(l.things) > 0 && l.things[0].its || l.lastOn() }
 
+func (l *list) rest() bool { return len(l.things) == 1 && l.things[0].rest && !l.things[0].kinds() }
+
 func (l *list) lastOn() bool { k := len(l.things); return k > 0 && l.things[k-1].on }
 
 // guessed: some word of it is spelt far off.
-func (l *list) guessed() bool { return slices.ContainsFunc(l.things, func(t *thing) bool { return t.guess }) }
+func (l *list) guessed() bool {
+	return slices.ContainsFunc(l.things, func(t *thing) bool { return t.guess })
+}
 
 func skipped(r role) bool { return r == asStop || r == asMarker || r == asOf || r == asAnd }
 
@@ -149,7 +154,7 @@ func (p *listParser) step(i int) bool {
 	c := p.cur
 	switch it.role {
 	case asThing:
-		c.slots = append(c.slots, it.senses)
+		c.slots = append(append(c.slots, it.senses), it.more...)
 		c.plural, c.guess = c.plural || it.plural, c.guess || it.guess
 	case asFeature:
 		if len(c.slots)+int(c.gears) == 0 {
@@ -165,6 +170,9 @@ func (p *listParser) step(i int) bool {
 	case asClass:
 		c.class = it.arg
 	case asNumber:
+		if i+1 < len(p.items) && p.items[i+1].role == asFeature {
+			return false // "idler 2 teeth chipped"
+		}
 		if !p.counts(i) {
 			return !c.empty() && p.inside(i)
 		}

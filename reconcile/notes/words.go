@@ -96,7 +96,7 @@ func readWords() (map[string]entry, map[byte][]string) {
 			panic("notes: embedded table: " + r[0] + " stands twice")
 		}
 		out[key] = e
-		if len(key) >= 5 && !strings.Contains(key, " ") {
+		if len(key) >= 5 && !strings.Contains(key, " ") && slips[e.role] {
 			spell[key[0]] = append(spell[key[0]], key)
 		}
 	}
@@ -113,6 +113,11 @@ func phraseKey(s string) string {
 	}
 	return strings.Join(words, " ")
 }
+
+// slips are the roles that a misspelt word may be taken for: those that say what
+// happens to a part. A word that joins, denies or takes out is never guessed.
+var slips = map[role]bool{asVerb: true, asGood: true, asInSpec: true, asMeasured: true, asBad: true, asTreat: true, asTreatOut: true,
+	asClass: true, asKind: true, asPlain: true, asComplete: true, asEverything: true, asCare: true}
 
 // slip finds the one word of the table that a misspelt word stands for: one
 // letter wrong, lost, added or swapped with its neighbour.
