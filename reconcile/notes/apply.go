@@ -14,11 +14,13 @@ func (n *note) apply(statements []*statement) {
 	last := map[int]*thing{} // of each sentence
 	var before *thing
 	group := &siblings{}
+	due := noDay // the last day named
 	for k, s := range statements {
 		if s.narrows != nil {
 			n.merged.doubt(n, s)
 		}
 		j := judge(s.items)
+		due = j.sameDay(due)
 		if s.unclear && j.ask == "" {
 			j.ask = "it is not clear what the last words take in"
 		}
@@ -131,6 +133,8 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			n.question(NotUnderstood, min(t.start, s.start), max(t.end, s.end), f.places, "not all of it is understood")
 		case t.rest && n.failed[s.sentence]:
 			n.question(Several, t.start, t.end, nil, "what stands before is not clear, so neither is the rest")
+		case f.loose && s.bare:
+			n.question(NotUnderstood, t.start, t.end, f.places, "a word of its name is not enough when nothing is said of it")
 		case f.code != "":
 			n.failed[s.sentence] = true
 			n.question(f.code, t.start, t.end, f.places, f.problem)
@@ -301,6 +305,11 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 			}
 		}
 	}
+	if f.code == Count && own && prev != nil {
+		if p := akin(f.places, prev.at, 1); p != nil {
+			return counted(t, p)
+		}
+	}
 	if f.code != Several || prev == nil || t.gears != 0 || t.all || t.both || t.whole || t.rest {
 		return f
 	}
@@ -350,7 +359,7 @@ func (n *note) joined(prev, t *thing) bool {
 	}
 	between := n.text[prev.end:t.start]
 	for _, it := range n.rd.itemize(lex(between), noDay) {
-		if it.role != asAnd && it.role != asStop {
+		if it.role != asAnd && it.role != asStop && it.role != asMarker {
 			return false
 		}
 	}
@@ -492,10 +501,14 @@ func shaftSlot(shaft string) []match.Sense {
 func (n *note) borrow(l *list, later []*list, prev, head *thing) {
 	for i, t := range l.things {
 		if t.rest && !t.kinds() && t.gears == 0 && len(t.slots) == 0 && prev != nil {
+			if generic[headKind(prev)] && len(prev.at) > 0 {
+				t.slots = append(t.slots, []match.Sense{{Name: string(prev.at[0].pos.Kind), Kind: true}})
+				continue
+			}
 			t.slots = append(t.slots, withoutSides(prev.slots)...)
 			continue
 		}
-		if i+1 < len(l.things) && t.kinds() && t.gears == 0 && !t.all && !t.plural && l.things[i+1].gears != 0 {
+		if i+1 < len(l.things) && t.kinds() && t.gears == 0 && !t.all && l.things[i+1].gears != 0 {
 			n.ahead(t, l.things[i+1])
 		}
 		if k := len(l.things); i+1 < k && l.things[k-1].on {

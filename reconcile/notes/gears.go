@@ -35,14 +35,18 @@ func readGears(tokens []token, i int, before []item) (item, bool) {
 	if ordinal {
 		return it, true
 	}
-	if at < len(tokens) && unitAfter(tokens, at) {
-		return item{}, false
+	if at < len(tokens) && (unitAfter(tokens, at) || phrases[tokens[at].text].role == asFeature) {
+		return item{}, false // "6 mm", "2 teeth chipped"
 	}
 	if afterGearThing(before) {
 		it.to = ordinalStop(tokens, at)
 		return it, true
 	}
-	if afterKind(before, gearThings) && closes(tokens, at) {
+	if !afterKind(before, gearThings) {
+		return item{}, false
+	}
+	if stop := ordinalStop(tokens, at); stop > at || closes(tokens, at) {
+		it.to = stop
 		return it, true
 	}
 	return item{}, false

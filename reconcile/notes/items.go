@@ -108,6 +108,8 @@ func ownItem(r *repair, words []string, ends []int) item {
 	case asKind:
 		it.role, it.plural = asThing, plural(words[r.n-1])
 		it.senses = []match.Sense{{Name: r.own.arg, Kind: true, Shaft: map[string]string{"input shaft": "input", "output shaft": "output"}[r.own.arg]}}
+	case asWord:
+		it.role, it.senses = asThing, []match.Sense{{Name: r.own.arg, Own: true}}
 	case asPair:
 		it.role, it.senses = asThing, []match.Sense{{Name: "gear pair", Kind: true}}
 	case asPlain:

@@ -40,6 +40,10 @@ func lex(text string) []token {
 			t.digits = strings.Trim(t.text, "0123456789.,") == "" && t.text != ""
 			out = append(out, t)
 			glued, n = true, end-i
+		case r == '.' && !glued && i+1 < len(text) && text[i+1] >= '0' && text[i+1] <= '9': // ".004"
+			end := wordEnd(text, i+1)
+			out = append(out, token{start: i, end: end, word: true, digits: true, text: kitlist.Fold(text[i:end])})
+			glued, n = true, end-i
 		case unicode.IsSpace(r) || unicode.Is(unicode.Cf, r) || unicode.IsControl(r) || r == utf8.RuneError:
 			glued = false
 		default:

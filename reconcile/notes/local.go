@@ -37,9 +37,10 @@ func (n *note) local(tokens []token, items []item) {
 // slightly misspelt, word stands for; "" when none or several would do.
 func (n *note) called(word string, unknown bool) string {
 	found := ""
+	short := shortened(word)
 	for full := range n.names {
-		same := unknown && len(word) > 4 && (word == full || word == full+"s" || word+"s" == full || oneSlip(word, full) && word[0] == full[0])
-		if !same && !(shortened(word) && abbreviates(word, full)) {
+		same := unknown && len(word) > 4 && !short && (word == full || word == full+"s" || word+"s" == full || oneSlip(word, full) && word[0] == full[0])
+		if !same && !(short && abbreviates(word, full)) {
 			continue
 		}
 		if found != "" && strings.TrimSuffix(found, "s") != strings.TrimSuffix(full, "s") {

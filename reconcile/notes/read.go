@@ -1,6 +1,7 @@
 package notes
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -168,11 +169,16 @@ var secondary = map[string]bool{"secondary shaft": true, "arbre secondaire": tru
 // fillers: the words between a verdict and its colon say nothing but when.
 func (n *note) fillers(start, end int) bool {
 	for _, t := range lex(n.text[start:end]) {
-		if e := phrases[t.text]; t.word && e.role != asPlain && e.role != asStop || e.arg == "how" {
+		if e := phrases[t.text]; t.word && e.role != asStop && e.arg != "when" {
 			return false
 		}
 	}
 	return true
+}
+
+// endsWith: a kind that was named short ends in the word that follows.
+func endsWith(senses []match.Sense, word string) bool {
+	return slices.ContainsFunc(senses, func(s match.Sense) bool { return s.Kind && strings.HasSuffix(s.Name, " "+word) })
 }
 
 // settle reads "mainshaft" by the layout: in a longitudinal box it is the main
@@ -182,6 +188,12 @@ func (n *note) settle(items []item) {
 	for i := range items {
 		if n.family.Box == catalog.Transaxle && secondary[fold(n.text[items[i].start:items[i].end])] {
 			items[i].senses = shaftSlot("output")
+		}
+		if i > 0 && items[i].role == asThing && items[i-1].role == asThing && endsWith(items[i-1].senses, fold(n.text[items[i].start:items[i].end])) {
+			items[i].role, items[i].senses = asStop, nil // "ext housing" is written for the one word
+		}
+		if i > 0 && i+1 < len(items) && items[i].role == asStop && fold(n.text[items[i].start:items[i].end]) == "an" && items[i-1].role == asThing && items[i+1].role == asThing {
+			items[i].role = asAnd
 		}
 		if s := items[i].senses; len(s) == 2 && items[i].means("main shaft") && items[i].means("input shaft") {
 			items[i].senses = exactly(s, "main shaft")

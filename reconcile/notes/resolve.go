@@ -14,6 +14,7 @@ type found struct {
 	places   []*place
 	quantity int    // pieces of a single position; 0 all
 	why      string // how it was taken, when it is not plain
+	loose    bool   // told by one word of its name only
 	code     Code   // set when it could not be resolved
 	problem  string
 }
@@ -61,6 +62,11 @@ func (n *note) resolve(t *thing) found {
 		return n.resolve(&u)
 	}
 	if len(c) == 0 {
+		if p := n.worded1(t); p != nil {
+			f := counted(t, p)
+			f.loose = true
+			return f
+		}
 		return n.wheel(t)
 	}
 	if t.rest {
@@ -129,6 +135,23 @@ func (n *note) worded(t *thing, slots [][]match.Sense) []*place {
 		}
 	}
 	return slices.DeleteFunc(out, func(p *place) bool { return unsaid(p, slots, t) > 0 })
+}
+
+// worded1 is the only place with a word in its name that is no kind: "interlocks".
+func (n *note) worded1(t *thing) *place {
+	if len(t.slots) != 1 || t.gears != 0 || len(t.features) > 0 || len(t.slots[0]) != 1 || !t.slots[0][0].Own {
+		return nil
+	}
+	var only *place
+	for _, p := range n.places {
+		if p.speaks(t) {
+			if only != nil {
+				return nil
+			}
+			only = p
+		}
+	}
+	return only
 }
 
 // endsIn: the last word of the place's name is said.

@@ -327,11 +327,12 @@ func (p *parser) unknown(runs []run, k int) {
 	}
 	switch {
 	case (before == runThings || before == runComma && after != runThings) && p.prefix == nil && len(p.pending) > 0 && !settledLater(runs, k):
-		for _, t := range p.pending[len(p.pending)-1].things {
-			t.unread = true
+		markUnread(p.pending[len(p.pending)-1].things)
+		if after == runThings {
+			markUnread(runs[k+1].list.things)
 		}
 	case after == runThings:
-		runs[k+1].list.things = markUnread(runs[k+1].list.things)
+		markUnread(runs[k+1].list.things[:min(1, len(runs[k+1].list.things))])
 	default:
 		p.n.remark(r.start, r.end)
 		return
@@ -357,11 +358,10 @@ func settledLater(runs []run, k int) bool {
 	return kindAt(runs, k) == runVerdict && runs[k].verdict.explicit && kindAt(runs, k+1) != runThings
 }
 
-func markUnread(things []*thing) []*thing {
-	if len(things) > 0 {
-		things[0].unread = true
+func markUnread(things []*thing) {
+	for _, t := range things {
+		t.unread = true
 	}
-	return things
 }
 
 // colon: a heading for what follows.
@@ -408,6 +408,7 @@ func (p *parser) heads(runs []run, k int, last bool) {
 		return
 	case len(l.things) == 1 && (assemblyOf(t) != "" || (t.gears != 0 || !t.plural) && (t.kinds() || t.gears != 0) && (last || next != runUnknown)):
 	case len(l.things) > 1 && next == runVerdict:
+	case len(l.things) == 1 && next == runThings && t.kinds():
 	default:
 		return
 	}
@@ -482,10 +483,11 @@ func (p *parser) add(lists []*list, items []item) *statement {
 	for i := range items {
 		s.start, s.end = min(s.start, items[i].start), max(s.end, items[i].end)
 	}
-	if p.correct && p.only != nil {
-		s.narrows, p.only = p.only, nil
-	} else if p.correct && p.justOne && p.last != nil && p.last.sentence == p.sentence {
+	switch {
+	case p.correct && p.justOne && p.last != nil && p.last.sentence == p.sentence && !p.last.correct:
 		s.narrows = p.last
+	case p.correct && p.only != nil:
+		s.narrows, p.only = p.only, nil
 	}
 	p.statements = append(p.statements, s)
 	p.last = s

@@ -53,7 +53,7 @@ func (n *note) siblings(l *list, sentence int, g *siblings) {
 // ahead gives a kind that several gears have the gears of the thing that follows
 // it in the list: "keys and springs 1-2".
 func (n *note) ahead(t, next *thing) {
-	if !next.kinds() || t.shaft() != "" || sided(t) {
+	if !next.kinds() || t.shaft() != "" || sided(t) || t.plural && !n.joined(t, next) {
 		return
 	}
 	if f := n.resolve(t); f.code == Several || len(f.places) > 1 {

@@ -171,6 +171,21 @@ func (h *hearing) treat(it *item) {
 	}
 }
 
+// sameDay takes "same date" for the day before it, and gives the day that is the
+// last one then.
+func (j *judgement) sameDay(before quantity.Date) quantity.Date {
+	if j.dueAsk == "same" {
+		j.due, j.dueAsk = before, ""
+		if before.IsZero() {
+			j.dueAsk = "the day is not named before"
+		}
+	}
+	if j.due.IsZero() {
+		return before
+	}
+	return j.due
+}
+
 func evidence(r role) bool {
 	return r == asGood || r == asBad || r == asInSpec || r == asMeasured || r == asNumber || r == asSpec
 }

@@ -48,6 +48,7 @@ const (
 	asPlain      role = "plain"   // an ordinary word that is no part, however it is spelt
 	asHand       role = "hand"    // a side, or the hand of a thread
 	asKind       role = "kind"    // names a kind of part, beside the lexicon
+	asWord       role = "word"    // a word of names, in another language
 	asPair       role = "pair"    // the two gears of a mesh
 	asClause     role = "clause"  // a subordinate clause follows
 	asOnes       role = "ones"    // stands for the kind named before
