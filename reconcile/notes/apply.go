@@ -29,6 +29,9 @@ func (n *note) apply(statements []*statement) {
 			if n.unclearAfter(s, statements[k+1:]) {
 				j = judgement{ask: "what is said of it in the same breath is not understood"}
 			}
+			if slices.ContainsFunc(s.lists, (*list).unreadable) {
+				j = judgement{ask: "not all that stands with it is understood"}
+			}
 			if slices.ContainsFunc(s.lists, (*list).guessed) {
 				j = judgement{ask: "it is named without a word, and not spelt as it is known"}
 			}

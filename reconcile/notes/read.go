@@ -192,6 +192,15 @@ func (n *note) settle(items []item) {
 		if i > 0 && items[i].role == asThing && items[i-1].role == asThing && endsWith(items[i-1].senses, fold(n.text[items[i].start:items[i].end])) {
 			items[i].role, items[i].senses = asStop, nil // "ext housing" is written for the one word
 		}
+		if word := fold(n.text[items[i].start:items[i].end]); items[i].role == asStop && i > 0 {
+			before := &items[i-1]
+			switch {
+			case word == "off" && before.role != asNumber:
+				items[i].role = asUnknown // "cover off" is no count
+			case word == "one" && (before.role == asGears || before.role == asThing && firstKind(before.senses) == "" || before.role == asThing && shaftOnly(before.senses)):
+				items[i].role = asOnes
+			}
+		}
 		if i > 0 && i+1 < len(items) && items[i].role == asStop && fold(n.text[items[i].start:items[i].end]) == "an" && items[i-1].role == asThing && items[i+1].role == asThing {
 			items[i].role = asAnd
 		}

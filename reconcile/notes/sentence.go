@@ -193,6 +193,9 @@ func (p *parser) verdict(runs []run, k int) {
 		p.closePending(v)
 		return
 	}
+	if v.items[0].arg == "or" && v.only(asMaybe) && beforeThing {
+		markUnread(runs[k+1].list.things) // "the seal or the yoke": which of them is not said
+	}
 	switch {
 	case headed(runs, k) && !afterThing:
 		p.flush()
@@ -289,6 +292,12 @@ func (p *parser) refine(v *verdict, start, end int) {
 	if v.only(asToo, asPron, asCorrect) {
 		return
 	}
+	if p.last != nil && v.items[0].role == asPron && len(v.items) > 1 {
+		if l := p.last.lists[len(p.last.lists)-1]; len(l.except) > 0 { // "all new except the 5th, that is fine"
+			p.add([]*list{{things: l.except, start: l.start, end: l.end}}, v.items[1:])
+			return
+		}
+	}
 	if p.last == nil {
 		if !v.only(asGood, asBad, asMeasured, asDue, asDate, asNot, asNo, asInHouse) {
 			p.n.question(NotUnderstood, start, end, nil, "it is not said of which part")
@@ -317,6 +326,11 @@ func (p *parser) unknown(runs []run, k int) {
 		return
 	}
 	before, after := kindAt(runs, k-1), kindAt(runs, k+1)
+	if before == runVerdict && p.last != nil && p.last.sentence == p.sentence {
+		if it := runs[k-1].verdict.items; Choice(it[len(it)-1].arg) == obtain {
+			p.last.unclear = true // "needs something"
+		}
+	}
 	if r.feature {
 		p.n.remark(r.start, r.end)
 		return

@@ -124,6 +124,11 @@ func (l *list) featureOnly(named bool) bool {
 	return len(t.features) > 0 && (t.gears == 0 || named) && !slices.ContainsFunc(t.slots, func(s []match.Sense) bool { return len(s) == 0 || !s[0].Side })
 }
 
+// unreadable: words beside one of its things are not understood.
+func (l *list) unreadable() bool {
+	return slices.ContainsFunc(l.things, func(t *thing) bool { return t.unread })
+}
+
 // its: the first thing belongs to one named before.
 func (l *list) its() bool { return len(l.things) > 0 && l.things[0].its || l.lastOn() }
 

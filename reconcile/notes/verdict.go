@@ -55,6 +55,7 @@ type hearing struct {
 	neg     bool     // the next word is denied
 	denied  bool     // some word was
 	care    bool     // cleaned, wiped
+	later   bool     // good, said after "new": it may be new already
 
 	good, bad, spec, measured, out, house, maybe bool
 }
@@ -66,6 +67,10 @@ func judge(items []item) judgement {
 		h.hear(items, i)
 	}
 	j := h.judgement
+	if h.later && !h.bad {
+		j.ask = "it is said to be new, and to be good"
+		return j
+	}
 	if h.maybe {
 		j.ask = "it is said with a condition or as a question"
 		return j
@@ -103,6 +108,7 @@ func (h *hearing) hear(items []item, i int) {
 	case asCare:
 		h.care = true
 	case asGood:
+		h.later = h.later || !h.neg && slices.Contains(h.choices, Replace)
 		h.good, h.bad = h.good || !h.neg, h.bad || h.neg
 	case asBad:
 		h.good, h.bad = h.good || h.neg, h.bad || !h.neg
