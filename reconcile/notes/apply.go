@@ -14,6 +14,7 @@ func (n *note) apply(statements []*statement) {
 	last := map[int]*thing{} // of each sentence
 	var before *thing
 	group := &siblings{}
+	line := -1
 	due := noDay // the last day named
 	for k, s := range statements {
 		if s.narrows != nil {
@@ -37,8 +38,16 @@ func (n *note) apply(statements []*statement) {
 			}
 		}
 		prev := last[s.sentence]
+		if prev == nil && len(s.lists[0].things) == 1 && families[headKind(s.lists[0].things[0])] && s.line == line {
+			prev = before // "keys new. springs too"
+		}
+		line = s.line
+		kin := prev // whose kind a bare gear has
 		if s.head != nil {
-			prev = s.head
+			kin = s.head
+			if prev == nil {
+				prev = s.head
+			}
 		}
 		if prev == nil && (s.correct || s.lists[0].its() || s.soft && s.lists[0].rest()) {
 			prev = before
@@ -49,10 +58,16 @@ func (n *note) apply(statements []*statement) {
 				continue
 			}
 			n.siblings(l, s.sentence, group)
-			n.borrow(l, s.lists[li+1:], prev, s.head)
+			if kin == nil {
+				kin = prev
+			}
+			n.borrow(l, s.lists[li+1:], kin, s.head)
 			n.list(s, l, j, prev)
 			for _, t := range l.things {
 				prev, before = t, t
+				if s.head == nil {
+					kin = t
+				}
 			}
 			group.of(l, s.sentence)
 		}
@@ -100,6 +115,9 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 	out := map[catalog.PositionID]bool{}
 	base := n.base(s, l, prev)
 	for _, t := range l.except {
+		if len(base) == 0 {
+			break // what it is taken from is asked about
+		}
 		n.inheritKind(t, l.things)
 		f := n.among(base, func() found { return n.lookUp(t, nil, nil) })
 		if f.code != "" {
@@ -115,6 +133,7 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			n.question(f.code, min(l.start, t.start), max(l.end, t.end), f.places, "the exception is not clear, so nothing is taken from the list: "+f.problem)
 			return
 		}
+		t.fixed = f.places
 		for _, p := range f.places {
 			out[p.pos.ID] = true
 		}
@@ -160,12 +179,12 @@ func (n *note) headed(s *statement, t *thing, f found) found {
 	all := *s.head
 	all.all = true
 	kin := n.resolve(&all).places
-	hit := slices.DeleteFunc(slices.Clone(kin), func(p *place) bool { return !p.speaks(t) })
+	hit := slices.DeleteFunc(slices.Clone(kin), func(p *place) bool { return !p.speaks(t) && !p.wrote(n.words(t)) })
 	switch {
 	case f.code == "" && !slices.ContainsFunc(f.places, func(p *place) bool { return !slices.Contains(hit, p) }):
 		return f
-	case len(hit) == 1 && t.count <= 1:
-		return found{places: hit}
+	case len(hit) == 1:
+		return counted(t, hit[0])
 	case halves(hit) || len(hit) > 1 && (t.both || t.count > 1) && t.count <= effective(hit):
 		return found{places: hit}
 	case len(hit) > 1:
@@ -258,6 +277,9 @@ func (n *note) why(s *statement, t *thing, f found, p *place) string {
 // lookUp resolves a thing; what is missing is taken from the heading, then from
 // the thing before it.
 func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
+	if t.fixed != nil {
+		return found{places: t.fixed}
+	}
 	if context != nil && !n.narrow && n.stands(t, context) {
 		n.narrow = true
 		f := n.among(n.under(context), func() found { return n.lookUp(t, nil, prev) })
@@ -300,6 +322,9 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 	f := n.resolve(t)
 	if f.code == NoPosition {
 		if g, ok := n.split(t); ok {
+			return g
+		}
+		if g, ok := n.written(t); ok {
 			return g
 		}
 		if n.joined(prev, t) && !t.kinds() && t.gears == 0 { // "speedo drive + driven"
@@ -486,7 +511,9 @@ func (n *note) under(h *heading) []*place {
 func (p *place) speaks(t *thing) bool {
 	hit := p.takes(t.gears)
 	for _, s := range t.slots {
-		hit = hit && slices.ContainsFunc(s, func(x match.Sense) bool { return p.words[x.Name] || x.Shaft != "" && p.shafts[x.Shaft] })
+		hit = hit && slices.ContainsFunc(s, func(x match.Sense) bool {
+			return p.words[x.Name] || x.Shaft != "" && p.shafts[x.Shaft] || slices.Contains(strings.Fields(string(p.pos.Kind)), x.Name)
+		})
 	}
 	return hit
 }

@@ -35,7 +35,7 @@ func readGears(tokens []token, i int, before []item) (item, bool) {
 	if ordinal {
 		return it, true
 	}
-	if at < len(tokens) && (unitAfter(tokens, at) || phrases[tokens[at].text].role == asFeature) {
+	if at < len(tokens) && (unitAfter(tokens, at) || toothed[tokens[at].text]) {
 		return item{}, false // "6 mm", "2 teeth chipped"
 	}
 	if afterGearThing(before) {
@@ -110,6 +110,12 @@ func ordinalStop(tokens []token, at int) int {
 	return at
 }
 
+// toothed are features that are counted: "2 teeth chipped" names no gear.
+var toothed = map[string]bool{"teeth": true, "tooth": true, "dogs": true, "splines": true, "threads": true, "zahne": true, "dents": true, "dientes": true}
+
+// spoken6 are gears as they are dictated: "rings three four five".
+var spoken6 = []string{"one", "two", "three", "four", "five", "six"}
+
 // gearAt reads one gear at token i: its number (0 is reverse), whether it is
 // written as an ordinal, and the token after it; -1 when there is none.
 func gearAt(tokens []token, i int) (gear int, ordinal bool, to int) {
@@ -119,6 +125,9 @@ func gearAt(tokens []token, i int) (gear int, ordinal bool, to int) {
 	s := tokens[i].text
 	if s == "r" {
 		return 0, false, i + 1
+	}
+	if g := slices.Index(spoken6, s); g >= 0 {
+		return g + 1, false, i + 1
 	}
 	if s[0] < '1' || s[0] > '6' {
 		return -1, false, i

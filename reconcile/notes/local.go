@@ -12,6 +12,9 @@ import (
 func (n *note) local(tokens []token, items []item) {
 	for i := range items {
 		it := &items[i]
+		if n.sideword(tokens, items, i) {
+			continue
+		}
 		if it.to != it.from+1 || it.role != asThing && it.role != asUnknown || it.role == asThing && !plainWord(it) {
 			continue
 		}
@@ -31,6 +34,23 @@ func (n *note) local(tokens []token, items []item) {
 			}
 		}
 	}
+}
+
+// sideword reads a word that mostly says nothing where a name here has it before
+// the same word: "side gears".
+func (n *note) sideword(tokens []token, items []item, i int) bool {
+	it := &items[i]
+	if it.role != asStop || it.to != it.from+1 || i+1 >= len(items) || items[i+1].role != asThing {
+		return false
+	}
+	word, next := tokens[it.from].text, strings.TrimSuffix(tokens[items[i+1].from].text, "s")
+	for _, p := range n.places {
+		if p.named[word] && strings.Contains(fold(p.pos.Name), word+" "+next) {
+			it.role, it.senses = asThing, []match.Sense{{Name: word, Own: true}}
+			return true
+		}
+	}
+	return false
 }
 
 // called finds the one word of the names that a shortened, or else unknown and

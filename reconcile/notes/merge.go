@@ -45,7 +45,7 @@ func (m *merger) add(n *note, c *Proposal, s *statement, explicit, single bool) 
 	case single && !old.single && (explicit || !old.explicit), explicit && !old.explicit:
 		c.Why += "; the more exact word counts"
 		m.by[c.Position] = now
-	case !explicit && old.explicit, old.single && !single && old.explicit && !explicit:
+	case !explicit && old.explicit && !single, old.single && !single && old.explicit && !explicit:
 	default:
 		old.clash = true
 		at := &place{pos: n.position(c.Position)}

@@ -86,6 +86,7 @@ func (rd *Reader) Read(family catalog.FamilyID, variant catalog.VariantID, text 
 	n.local(tokens, items)
 	n.rolesOf(items)
 	n.settle(items)
+	lone(items)
 	spelt(items, text)
 	spared(items)
 	n.apply(n.statements(items))
@@ -179,6 +180,23 @@ func (n *note) fillers(start, end int) bool {
 // endsWith: a kind that was named short ends in the word that follows.
 func endsWith(senses []match.Sense, word string) bool {
 	return slices.ContainsFunc(senses, func(s match.Sense) bool { return s.Kind && strings.HasSuffix(s.Name, " "+word) })
+}
+
+// lone makes "sets" and "(pair)" say nothing where no part stands beside them.
+func lone(items []item) {
+	for i := range items {
+		it := &items[i]
+		if it.role != asThing || len(it.senses) != 1 || it.senses[0].Name != "set" && it.senses[0].Name != "gear pair" {
+			continue
+		}
+		part := func(k int) bool {
+			return k >= 0 && k < len(items) && (items[k].role == asThing || items[k].role == asGears)
+		}
+		shut := i > 0 && items[i-1].arg == "(" && i+1 < len(items) && items[i+1].arg == ")"
+		if shut || it.senses[0].Name == "set" && !part(i-1) && !part(i+1) && !(i+1 < len(items) && items[i+1].role == asOf) {
+			it.role, it.senses = asStop, nil
+		}
+	}
 }
 
 // settle reads "mainshaft" by the layout: in a longitudinal box it is the main

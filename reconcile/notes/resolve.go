@@ -154,6 +154,53 @@ func (n *note) worded1(t *thing) *place {
 	return only
 }
 
+// written is the only place whose name has all the words of a thing as they were
+// written: "retainer screws" are the retainer plate screws.
+func (n *note) written(t *thing) (found, bool) {
+	words := n.words(t)
+	if len(words) < 2 {
+		return found{}, false
+	}
+	var only *place
+	for _, p := range n.places {
+		if p.takes(t.gears) && p.wrote(words) {
+			if only != nil {
+				return found{}, false
+			}
+			only = p
+		}
+	}
+	if only == nil {
+		return found{}, false
+	}
+	return counted(t, only), true
+}
+
+// words of a thing as written, without those that only join.
+func (n *note) words(t *thing) []string {
+	var out []string
+	for i := range t.items {
+		if it := &t.items[i]; it.role == asThing || it.role == asFeature {
+			for _, w := range lex(n.text[it.start:it.end]) {
+				if w.word {
+					out = append(out, w.text)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// wrote: the name or kind of the place has every word, in either number.
+func (p *place) wrote(words []string) bool {
+	for _, w := range words {
+		if !p.named[w] && !p.named[w+"s"] && !p.named[strings.TrimSuffix(w, "s")] && !p.named[strings.TrimSuffix(w, "es")] && !slices.Contains(strings.Fields(string(p.pos.Kind)), w) {
+			return false
+		}
+	}
+	return len(words) > 0
+}
+
 // endsIn: the last word of the place's name is said.
 func endsIn(p *place, slots [][]match.Sense) bool {
 	return len(p.slots) > 0 && slices.ContainsFunc(slots, func(s []match.Sense) bool {
@@ -222,7 +269,7 @@ func (n *note) candidates(t *thing, features [][]match.Sense) []*place {
 		}
 	}
 	for _, s := range slots {
-		if slices.ContainsFunc(s, func(x match.Sense) bool { return x.Name == "bearing" || n.narrow && generic[x.Name] }) {
+		if slices.ContainsFunc(s, func(x match.Sense) bool { return x.Name == "bearing" || n.narrow && families[x.Name] }) {
 			return inOrder(append(exact, wide...))
 		}
 	}

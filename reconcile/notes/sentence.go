@@ -15,6 +15,7 @@ type statement struct {
 	head     *thing     // kind named in the heading: "rings: 3rd worn"
 	sentence int        // number of its sentence
 	soft     bool       // only a semicolon stands before that
+	line     int        // number of its line
 	start    int
 	end      int
 }
@@ -36,6 +37,7 @@ type parser struct {
 	suffixed   bool // some verdict of this sentence stood after its things
 	sentence   int
 	soft       bool // only a semicolon stands before this sentence
+	lines      int
 }
 
 // heading is what a line or block stands under.
@@ -137,6 +139,12 @@ func (p *parser) things(runs []run, k int) {
 		p.excepted(l, runs, k)
 		return
 	}
+	if p.exceptsMore(runs, k) {
+		more := runs[k-2].list // "all but the bearing, the seal"
+		more.except, more.end = append(more.except, l.things...), l.end
+		runs[k].list = more
+		return
+	}
 	direct := kindAt(runs, k-1) == runVerdict && p.prefix == runs[k-1].verdict
 	switch {
 	case kindAt(runs, k-1) == runVerdict && runs[k-1].verdict.only(asNot) && p.last != nil && p.last.sentence == p.sentence && kindAt(runs, k+1) != runVerdict:
@@ -150,6 +158,16 @@ func (p *parser) things(runs []run, k int) {
 	default:
 		p.pending = append(p.pending, l)
 	}
+}
+
+// exceptsMore: an exception goes on after a comma, where the list is told apart
+// by a verdict before it or by what is said of the exceptions.
+func (p *parser) exceptsMore(runs []run, k int) bool {
+	if kindAt(runs, k-1) != runComma || p.n.text[runs[k-1].start] != ',' || kindAt(runs, k-2) != runThings || len(runs[k-2].list.except) == 0 {
+		return false
+	}
+	of := kindAt(runs, k+1) == runComma && kindAt(runs, k+2) == runVerdict && runs[k+2].verdict.items[0].role == asPron
+	return of || p.prefix != nil && kindAt(runs, k+1) != runVerdict
 }
 
 // excepted takes things out of what was said before them.
@@ -314,8 +332,17 @@ func (p *parser) refine(v *verdict, start, end int) {
 	if p.last.bare {
 		p.last.bare = false
 	}
-	p.last.items = append(p.last.items[:len(p.last.items):len(p.last.items)], v.items...)
+	said := p.last.items
+	p.last.items = append(said[:len(said):len(said)], v.items...)
 	p.last.end = max(p.last.end, end)
+	if !v.only(asDue, asDate, asTreat, asTreatOut) {
+		return
+	}
+	for _, s := range p.statements { // "sent out: the shaft, the gear. Back Friday."
+		if s != p.last && s.sentence == p.last.sentence && slices.EqualFunc(s.items, said, func(a, b item) bool { return a.start == b.start }) {
+			s.items = p.last.items
+		}
+	}
 }
 
 func (p *parser) unknown(runs []run, k int) {
@@ -331,9 +358,13 @@ func (p *parser) unknown(runs []run, k int) {
 			p.last.unclear = true // "needs something"
 		}
 	}
-	if r.feature {
+	aside := before == runComma && after == runComma && p.n.text[runs[k-1].start] == '(' && p.n.text[runs[k+1].start] == ')'
+	if r.feature || aside {
 		p.n.remark(r.start, r.end)
 		return
+	}
+	if before == runThings && after == runThings && p.prefix != nil && p.last != nil && p.last.sentence == p.sentence {
+		p.last.unclear = true // the words may join the two or part them
 	}
 	if after == runThings && runs[k+1].joined {
 		p.n.question(NotUnderstood, r.start, r.end, nil, "it is not known what this names")
@@ -409,6 +440,9 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 // is said of them.
 func (p *parser) heads(runs []run, k int, last bool) {
 	next := kindAt(runs, k+1)
+	if next == runThings && len(runs[k+1].list.things) == 0 {
+		return // "keys: all but 4/5"
+	}
 	if len(p.pending) == 0 || next == runVerdict && !newHeaded(runs, k+1) {
 		return
 	}
@@ -474,6 +508,11 @@ func (p *parser) closePending(v *verdict) {
 			}
 		}
 		items = append(slices.Clone(items), v.items...)
+		for _, l := range p.pending {
+			for _, t := range l.things {
+				t.its = t.its || t.plural && t.gears == 0 && !t.all && slices.Contains(gearThings, headKind(t)) // "(sleeves too)"
+			}
+		}
 	}
 	s := p.add(p.pending, items)
 	s.end = max(s.end, v.items[len(v.items)-1].end)
@@ -492,7 +531,7 @@ func (p *parser) finish() {
 }
 
 func (p *parser) add(lists []*list, items []item) *statement {
-	s := &statement{lists: lists, items: items, correct: p.correct, context: p.context, head: p.head, sentence: p.sentence, soft: p.soft,
+	s := &statement{lists: lists, items: items, correct: p.correct, context: p.context, head: p.head, sentence: p.sentence, soft: p.soft, line: p.lines,
 		start: lists[0].start, end: lists[len(lists)-1].end}
 	for i := range items {
 		s.start, s.end = min(s.start, items[i].start), max(s.end, items[i].end)
@@ -511,6 +550,7 @@ func (p *parser) add(lists []*list, items []item) *statement {
 // line begins a new line: what was said last is out of reach.
 func (p *parser) line(blank bool) {
 	p.last = nil
+	p.lines++
 	if blank {
 		p.carry, p.context, p.block = nil, nil, nil
 	}

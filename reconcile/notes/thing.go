@@ -30,6 +30,7 @@ type thing struct {
 	guess    bool   // some word of it is spelt far off
 	items    []item // as read
 	at       []*place
+	fixed    []*place // found among those it is taken from
 	start    int
 	end      int
 }
