@@ -6,76 +6,93 @@ import (
 	"strings"
 
 	"layshaft/catalog"
-	"layshaft/reconcile/match"
+	"layshaft/catalog/quantity"
 )
+
+// thread is what the statements before one leave to be referred to.
+type thread struct {
+	last   map[int]*thing // of each sentence
+	before *thing
+	group  siblings
+	line   int           // of the statement before
+	due    quantity.Date // the last day named
+}
 
 // apply looks every statement's things up and proposes what is said of them.
 func (n *note) apply(statements []*statement) {
-	last := map[int]*thing{} // of each sentence
-	var before *thing
-	group := &siblings{}
-	line := -1
-	due := noDay // the last day named
+	th := thread{last: map[int]*thing{}, line: -1}
 	for k, s := range statements {
 		if s.narrows != nil {
 			n.merged.doubt(n, s)
 		}
-		j := judge(s.items)
-		due = j.sameDay(due)
-		if s.unclear && j.ask == "" {
-			j.ask = "it is not clear what the last words take in"
-		}
-		if s.bare {
-			j = judgement{choice: Replace}
-			if n.unclearAfter(s, statements[k+1:]) {
-				j = judgement{ask: "what is said of it in the same breath is not understood"}
-			}
-			if slices.ContainsFunc(s.lists, (*list).unreadable) {
-				j = judgement{ask: "not all that stands with it is understood"}
-			}
-			if slices.ContainsFunc(s.lists, (*list).guessed) {
-				j = judgement{ask: "it is named without a word, and not spelt as it is known"}
-			}
-		}
-		prev := last[s.sentence]
-		if prev == nil && len(s.lists[0].things) == 1 && families[headKind(s.lists[0].things[0])] && s.line == line {
-			prev = before // "keys new. springs too"
-		}
-		line = s.line
-		kin := prev // whose kind a bare gear has
-		if s.head != nil {
-			kin = s.head
-			if prev == nil {
-				prev = s.head
-			}
-		}
-		if prev == nil && (s.correct || s.lists[0].its() || s.soft && s.lists[0].rest()) {
-			prev = before
-		}
+		j := n.judged(s, statements[k+1:], &th)
+		prev, kin := th.refers(s)
+		th.line = s.line
 		for li, l := range s.lists {
 			if len(l.things)+len(l.except) > maxList {
 				n.question(TooLong, l.start, l.end, nil, "more things in one breath than are read")
 				continue
 			}
-			n.siblings(l, s.sentence, group)
+			n.siblings(l, s.sentence, &th.group)
 			if kin == nil {
 				kin = prev
 			}
 			n.borrow(l, s.lists[li+1:], kin, s.head)
 			n.list(s, l, j, prev)
 			for _, t := range l.things {
-				prev, before = t, t
+				prev, th.before = t, t
 				if s.head == nil {
 					kin = t
 				}
 			}
-			group.of(l, s.sentence)
+			th.group.of(l, s.sentence)
 		}
-		last[s.sentence] = prev
+		th.last[s.sentence] = prev
 		if j.dueAsk != "" && j.ask == "" {
 			n.question(DueDay, s.start, s.end, nil, j.dueAsk)
 		}
 	}
+}
+
+// judged settles what a statement says; things named without a word are wanted
+// new, unless what stands beside them is not understood.
+func (n *note) judged(s *statement, later []*statement, th *thread) judgement {
+	j := judge(s.items)
+	th.due = j.sameDay(th.due)
+	switch {
+	case !s.bare && s.unclear && j.ask == "":
+		j.ask = "it is not clear what the last words take in"
+	case !s.bare:
+	case slices.ContainsFunc(s.lists, (*list).guessed):
+		return judgement{ask: "it is named without a word, and not spelt as it is known"}
+	case slices.ContainsFunc(s.lists, (*list).unreadable):
+		return judgement{ask: "not all that stands with it is understood"}
+	case n.unclearAfter(s, later):
+		return judgement{ask: "what is said of it in the same breath is not understood"}
+	default:
+		return judgement{choice: Replace}
+	}
+	return j
+}
+
+// refers gives the thing before that a statement goes on with, and the one whose
+// kind its bare gears have.
+func (th *thread) refers(s *statement) (prev, kin *thing) {
+	prev = th.last[s.sentence]
+	if prev == nil && len(s.lists[0].things) == 1 && families[headKind(s.lists[0].things[0])] && s.line == th.line {
+		prev = th.before // "keys new. springs too"
+	}
+	kin = prev
+	if s.head != nil {
+		kin = s.head
+		if prev == nil {
+			prev = s.head
+		}
+	}
+	if prev == nil && (s.correct || s.lists[0].its() || s.soft && s.lists[0].rest()) {
+		prev = th.before
+	}
+	return prev, kin
 }
 
 // unclearAfter reports whether things said after a bare name, in the same sentence, are not found: they may be what is
@@ -112,31 +129,9 @@ func (n *note) partOfFailed(failed, t *thing) bool {
 
 // list proposes one list of a statement.
 func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
-	out := map[catalog.PositionID]bool{}
-	base := n.base(s, l, prev)
-	for _, t := range l.except {
-		if len(base) == 0 {
-			break // what it is taken from is asked about
-		}
-		n.inheritKind(t, l.things)
-		f := n.among(base, func() found { return n.lookUp(t, nil, nil) })
-		if f.code != "" {
-			f = spoken(t, base, f)
-		}
-		if f.code != "" && t.apart {
-			continue // it is no part of the list, and read by itself
-		}
-		if f.code != "" && len(l.things) == 1 && l.things[0].whole && headKind(t) == "shaft" {
-			continue // what lies on a shaft is without the shaft
-		}
-		if f.code != "" {
-			n.question(f.code, min(l.start, t.start), max(l.end, t.end), f.places, "the exception is not clear, so nothing is taken from the list: "+f.problem)
-			return
-		}
-		t.fixed = f.places
-		for _, p := range f.places {
-			out[p.pos.ID] = true
-		}
+	out, ok := n.takenOut(s, l, prev)
+	if !ok {
+		return
 	}
 	var lost, before *thing // the one before in the list; lost when it was not found
 	for _, t := range l.things {
@@ -171,6 +166,37 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			lost = t
 		}
 	}
+}
+
+// takenOut are the positions that a list excepts; not ok when an exception is not
+// clear, so that nothing of the list is.
+func (n *note) takenOut(s *statement, l *list, prev *thing) (map[catalog.PositionID]bool, bool) {
+	out := map[catalog.PositionID]bool{}
+	base := n.base(s, l, prev)
+	if len(base) == 0 {
+		return out, true // what it is taken from is asked about
+	}
+	for _, t := range l.except {
+		n.inheritKind(t, l.things)
+		f := n.among(base, func() found { return n.lookUp(t, nil, nil) })
+		if f.code != "" {
+			f = spoken(t, base, f)
+		}
+		switch {
+		case f.code != "" && t.apart:
+			continue // it is no part of the list, and read by itself
+		case f.code != "" && len(l.things) == 1 && l.things[0].whole && headKind(t) == "shaft":
+			continue // what lies on a shaft is without the shaft
+		case f.code != "":
+			n.question(f.code, min(l.start, t.start), max(l.end, t.end), f.places, "the exception is not clear, so nothing is taken from the list: "+f.problem)
+			return nil, false
+		}
+		t.fixed = f.places
+		for _, p := range f.places {
+			out[p.pos.ID] = true
+		}
+	}
+	return out, true
 }
 
 // headed looks a thing up among the kind that heads its line: "seals: input" is
@@ -272,344 +298,4 @@ func (n *note) why(s *statement, t *thing, f found, p *place) string {
 		}
 	}
 	return why + "; said of it: " + clip(strings.Join(said, " "))
-}
-
-// lookUp resolves a thing; what is missing is taken from the heading, then from
-// the thing before it.
-func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
-	if t.fixed != nil {
-		return found{places: t.fixed}
-	}
-	if context != nil && !n.narrow && n.stands(t, context) {
-		n.narrow = true
-		f := n.among(n.under(context), func() found { return n.lookUp(t, nil, prev) })
-		n.narrow = false
-		if f.code == "" {
-			return f
-		}
-		if g := n.lookUp(t, nil, prev); !context.gears() || t.gears != 0 || g.code == "" && len(g.places) == 1 {
-			return g
-		}
-		return f
-	}
-	own := t.with || t.its
-	if t.on && prev != nil && prev.shaft() != "" && t.shaft() == "" {
-		u := *t
-		u.on, u.its, u.slots = false, false, append(slices.Clone(t.slots), shaftSlot(prev.shaft()))
-		if f := n.resolve(&u); f.code == "" {
-			f.why = "on what stands before it"
-			return f
-		}
-	}
-	if own && prev != nil && t.gears == 0 && !sided(t) && !t.all {
-		u := *t
-		u.gears = prev.gears
-		for _, s := range prev.slots {
-			if len(s) > 0 && s[0].Side {
-				u.slots = append(slices.Clone(u.slots), s)
-			}
-		}
-		if s := prev.shaft(); s != "" && t.shaft() == "" {
-			u.slots = append(slices.Clone(u.slots), shaftSlot(s))
-		}
-		if f := n.resolve(&u); f.code == "" {
-			return f
-		}
-	}
-	if f, ok := n.belonging(t, prev); ok {
-		return f
-	}
-	f := n.resolve(t)
-	if f.code == NoPosition {
-		if g, ok := n.split(t); ok {
-			return g
-		}
-		if g, ok := n.written(t); ok {
-			return g
-		}
-		if n.joined(prev, t) && !t.kinds() && t.gears == 0 { // "speedo drive + driven"
-			if p := akin(slices.DeleteFunc(slices.Clone(n.places), func(p *place) bool { return !p.speaks(t) }), prev.at, 1); p != nil {
-				return found{places: []*place{p}, why: "taken with what stands before it"}
-			}
-		}
-	}
-	if f.code == Count && own && prev != nil {
-		if p := akin(f.places, prev.at, 1); p != nil {
-			return counted(t, p)
-		}
-	}
-	if f.code != Several || prev == nil || t.gears != 0 || t.all || t.both || t.whole || t.rest {
-		return f
-	}
-	u := *t
-	u.gears = prev.gears
-	if s := prev.shaft(); s != "" && t.shaft() == "" {
-		u.slots = append(slices.Clone(t.slots), shaftSlot(s))
-	}
-	if bare := generic[headKind(t)] && prev.gears == 0; !bare || t.its {
-		if g := n.resolve(&u); g.code == "" && (len(g.places) == 1 || unlike(g.places)) {
-			g.why = "taken with what stands before it"
-			return g
-		}
-	}
-	least := 2
-	if own || attached[headKind(t)] || n.joined(prev, t) {
-		least = 1
-	}
-	if p := akin(n.callable(t, f.places), prev.at, least); p != nil {
-		return found{places: []*place{p}, why: "taken with what stands before it"}
-	}
-	if !attached[headKind(t)] {
-		return f
-	}
-	u = *t
-	u.slots = append(slices.Clone(prev.slots), t.slots...)
-	if g := n.resolve(&u); g.code == "" && len(g.places) == 1 {
-		g.why = "taken with what stands before it"
-		return g
-	}
-	return f
-}
-
-// callable are the places that a general word such as "ring" may mean when it
-// goes with what stands before it: those whose names have it.
-func (n *note) callable(t *thing, c []*place) []*place {
-	if k := headKind(t); generic[k] && len(t.slots) == 1 {
-		return slices.DeleteFunc(slices.Clone(n.places), func(p *place) bool { return !p.named[k] || !p.heads[k] && !p.wide[k] })
-	}
-	return c
-}
-
-// joined: nothing but "and" stands between two things.
-func (n *note) joined(prev, t *thing) bool {
-	if prev == nil || prev.end > t.start || prev.start < 0 {
-		return false
-	}
-	between := n.text[prev.end:t.start]
-	for _, it := range n.rd.itemize(lex(between), noDay) {
-		if it.role != asAnd && it.role != asStop && it.role != asMarker {
-			return false
-		}
-	}
-	return len(between) < 12
-}
-
-// akin is the one of some places whose name shares most with that of the place
-// before: "speedo gear and its o-ring".
-func akin(places, before []*place, least int) *place {
-	if len(before) != 1 {
-		return nil
-	}
-	var best *place
-	most, tie := 0, false
-	for _, p := range places {
-		n := 0
-		for w := range p.named {
-			if before[0].named[w] {
-				n++
-			}
-		}
-		switch {
-		case n > most:
-			best, most, tie = p, n, false
-		case n == most:
-			tie = true
-		}
-	}
-	if tie || most < least {
-		return nil
-	}
-	return best
-}
-
-// belonging reads a bare general kind by the thing before it: "keys and
-// springs" are synchro key springs, "detent balls and springs" detent springs.
-func (n *note) belonging(t, prev *thing) (found, bool) {
-	if prev == nil || len(t.slots) != 1 || !generic[headKind(t)] || prev.gears != 0 && t.gears == 0 && t.plural && !prev.plural {
-		return found{}, false
-	}
-	first, _, _ := strings.Cut(headKind(prev), " ")
-	for _, kind := range []string{headKind(prev) + " " + headKind(t), first + " " + headKind(t)} {
-		u := *t
-		u.slots = [][]match.Sense{{{Name: kind, Kind: true}}}
-		if u.gears == 0 {
-			u.gears = prev.gears
-		}
-		if f := n.resolve(&u); f.code == "" {
-			f.why = "taken with what stands before it"
-			return f, true
-		}
-	}
-	return found{}, false
-}
-
-// attached kinds are named after what they hold or close: "front cover missing,
-// gasket new".
-var attached = map[string]bool{"gasket": true, "bolt": true, "screw": true, "nut": true, "o-ring": true, "oil seal": true, "sealing washer": true}
-
-// split reads things that follow each other without a mark: "input bearing
-// input seal". Every one of them must be clear.
-func (n *note) split(t *thing) (found, bool) {
-	var out found
-	parts := 0
-	for from := 0; from < len(t.items); {
-		to := from
-		for to < len(t.items) && !boundary(t.items, from, to) {
-			to++
-		}
-		l, _ := n.parseList(t.items[from:to], 0)
-		if l == nil || len(l.things) != 1 || l.things[0].plain() || l.things[0].plural {
-			return out, false
-		}
-		f := n.resolve(l.things[0])
-		if f.code != "" || f.quantity != 0 {
-			return out, false
-		}
-		out.places = append(out.places, f.places...)
-		parts++
-		from = to
-	}
-	out.why = "several things one after the other"
-	return out, parts > 1
-}
-
-// boundary: a kind is complete before item i, and a place word with another kind
-// begins there.
-func boundary(items []item, from, i int) bool {
-	kind := func(it *item) bool { return it.role == asThing && firstKind(it.senses) != "" && !shaftOnly(it.senses) }
-	if i <= from || !kind(&items[i-1]) || kind(&items[i]) && firstKind(items[i].senses) == "gear" {
-		return false
-	}
-	for k := i; k < len(items); k++ {
-		if kind(&items[k]) {
-			return true
-		}
-	}
-	return false
-}
-
-// stands reports whether a thing is to be looked for under a heading.
-func (n *note) stands(t *thing, h *heading) bool {
-	if h.gears() {
-		return t.gears == 0 && t.kinds()
-	}
-	return t.shaft() == "" && !slices.Contains(h.things, t)
-}
-
-// under a heading stand the places that the words of one of its things tell.
-func (n *note) under(h *heading) []*place {
-	var out []*place
-	for _, p := range n.places {
-		if slices.ContainsFunc(h.things, p.speaks) {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
-// speaks reports whether everything that a thing says is among a place's words.
-func (p *place) speaks(t *thing) bool {
-	hit := p.takes(t.gears)
-	for _, s := range t.slots {
-		hit = hit && slices.ContainsFunc(s, func(x match.Sense) bool {
-			return p.words[x.Name] || x.Shaft != "" && p.shafts[x.Shaft] || slices.Contains(strings.Fields(string(p.pos.Kind)), x.Name)
-		})
-	}
-	return hit
-}
-
-func shaftSlot(shaft string) []match.Sense {
-	name := shaft + " shaft"
-	if shaft == "counter" {
-		name = "countershaft"
-	}
-	return []match.Sense{{Name: name, Kind: true, Shaft: shaft}}
-}
-
-// borrow completes things that name only gears or sides: "front and rear
-// bearings", "rings 1st and 2nd", "needles 1-4 new, 5th ok".
-func (n *note) borrow(l *list, later []*list, prev, head *thing) {
-	for i, t := range l.things {
-		if t.rest && !t.kinds() && t.gears == 0 && len(t.slots) == 0 && prev != nil {
-			if generic[headKind(prev)] && len(prev.at) > 0 {
-				t.slots = append(t.slots, []match.Sense{{Name: string(prev.at[0].pos.Kind), Kind: true}})
-				continue
-			}
-			t.slots = append(t.slots, withoutSides(prev.slots)...)
-			continue
-		}
-		if i+1 < len(l.things) && t.kinds() && t.gears == 0 && !t.all && l.things[i+1].gears != 0 {
-			n.ahead(t, l.things[i+1])
-		}
-		if k := len(l.things); i+1 < k && l.things[k-1].on {
-			t.its, t.on = true, true
-		}
-		if t.kinds() || t.whole || t.rest || t.gears == 0 && !sided(t) && !t.ones {
-			continue
-		}
-		t.unread = t.unread || t.ones && prev == nil
-		from, shared := n.lender(l, later, i, prev)
-		if from == nil {
-			continue
-		}
-		t.slots = append(t.slots, slices.DeleteFunc(withoutSides(from.slots), shaftOnly)...)
-		t.plural = t.plural || from.plural && (shared && t.gears == 0 || t.ones)
-		if s := from.shaft(); (shared || from == head || from == prev) && s != "" && t.shaft() == "" {
-			t.slots = append(t.slots, shaftSlot(s))
-		}
-		if shared && from.shaft() == "" && t.shaft() != "" {
-			from.slots = append(from.slots, shaftSlot(t.shaft()))
-		}
-	}
-}
-
-func withoutSides(slots [][]match.Sense) [][]match.Sense {
-	return slices.DeleteFunc(slices.Clone(slots), func(s []match.Sense) bool { return len(s) > 0 && s[0].Side })
-}
-
-// lender of a kind: the next thing when both share its plural, else one before
-// in the list, the next thing, or the thing said before in the sentence.
-func (n *note) lender(l *list, later []*list, i int, prev *thing) (from *thing, shared bool) {
-	next := func() *thing {
-		for _, t := range l.things[i+1:] {
-			if t.kinds() {
-				return t
-			}
-		}
-		for _, m := range later {
-			if len(m.things) > 0 && m.things[0].kinds() {
-				return m.things[0]
-			}
-		}
-		return nil
-	}
-	after := next()
-	if after != nil && after.plural && (after.gears != 0 || sided(after)) {
-		return after, true
-	}
-	for k := i - 1; k >= 0; k-- {
-		if l.things[k].kinds() {
-			return l.things[k], false
-		}
-	}
-	if after != nil && l.things[i].shaft() == "" {
-		return after, true
-	}
-	if prev != nil && prev.kinds() && (l.things[i].shaft() == "" || l.things[i].ones) {
-		return prev, false
-	}
-	return nil, false
-}
-
-// inheritKind gives an exception the kind that it is taken from: "all rings
-// except the 5th".
-func (n *note) inheritKind(t *thing, from []*thing) {
-	if t.kinds() || len(from) == 0 || t.gears == 0 && !sided(t) {
-		return
-	}
-	for _, s := range from[len(from)-1].slots {
-		if firstKind(s) != "" && !shaftOnly(s) {
-			t.slots = append(t.slots, s)
-		}
-	}
 }

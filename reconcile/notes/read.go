@@ -1,9 +1,7 @@
 package notes
 
 import (
-	"slices"
 	"strconv"
-	"strings"
 	"unicode/utf8"
 
 	"layshaft/catalog"
@@ -142,138 +140,6 @@ func (n *note) layOut() {
 		}
 		if g != 0 {
 			n.wheels = append(n.wheels, wheel{p, g})
-		}
-	}
-}
-
-// titles makes the names of the family and variant say nothing.
-func (n *note) titles(tokens []token, items []item, variant catalog.VariantID) {
-	names := map[string]bool{}
-	title := n.family.Name
-	if v, ok := n.rd.ix.Variant(variant); ok {
-		title += " " + v.Name
-	}
-	for _, t := range lex(title) {
-		names[t.text] = len(t.text) > 3
-	}
-	for i := range items {
-		if it := &items[i]; it.role == asUnknown && it.to == it.from+1 && names[tokens[it.from].text] {
-			it.role = asStop
-		}
-	}
-}
-
-// secondary shafts are the main shaft of a box with three shafts and the output
-// shaft of one with two.
-var secondary = map[string]bool{"secondary shaft": true, "arbre secondaire": true, "eje secundario": true}
-
-// fillers: the words between a verdict and its colon say nothing but when.
-func (n *note) fillers(start, end int) bool {
-	for _, t := range lex(n.text[start:end]) {
-		if e := phrases[t.text]; t.word && e.role != asStop && e.arg != "when" {
-			return false
-		}
-	}
-	return true
-}
-
-// endsWith: a kind that was named short ends in the word that follows.
-func endsWith(senses []match.Sense, word string) bool {
-	return slices.ContainsFunc(senses, func(s match.Sense) bool { return s.Kind && strings.HasSuffix(s.Name, " "+word) })
-}
-
-// lone makes "sets" and "(pair)" say nothing where no part stands beside them.
-func lone(items []item) {
-	for i := range items {
-		it := &items[i]
-		if it.role != asThing || len(it.senses) != 1 || it.senses[0].Name != "set" && it.senses[0].Name != "gear pair" {
-			continue
-		}
-		part := func(k int) bool {
-			return k >= 0 && k < len(items) && (items[k].role == asThing || items[k].role == asGears)
-		}
-		shut := i > 0 && items[i-1].arg == "(" && i+1 < len(items) && items[i+1].arg == ")"
-		if shut || it.senses[0].Name == "set" && !part(i-1) && !part(i+1) && !(i+1 < len(items) && items[i+1].role == asOf) {
-			it.role, it.senses = asStop, nil
-		}
-	}
-}
-
-// settle reads "mainshaft" by the layout: in a longitudinal box it is the main
-// shaft, in a transaxle it may be the input shaft: then nothing answers to it and
-// it is asked.
-func (n *note) settle(items []item) {
-	for i := range items {
-		if n.family.Box == catalog.Transaxle && secondary[fold(n.text[items[i].start:items[i].end])] {
-			items[i].senses = shaftSlot("output")
-		}
-		if i > 0 && items[i].role == asThing && items[i-1].role == asThing && endsWith(items[i-1].senses, fold(n.text[items[i].start:items[i].end])) {
-			items[i].role, items[i].senses = asStop, nil // "ext housing" is written for the one word
-		}
-		if word := fold(n.text[items[i].start:items[i].end]); items[i].role == asStop && i > 0 {
-			before := &items[i-1]
-			switch {
-			case word == "off" && before.role != asNumber:
-				items[i].role = asUnknown // "cover off" is no count
-			case word == "one" && (before.role == asGears || before.role == asThing && firstKind(before.senses) == "" || before.role == asThing && shaftOnly(before.senses)):
-				items[i].role = asOnes
-			}
-		}
-		if i > 0 && i+1 < len(items) && items[i].role == asStop && fold(n.text[items[i].start:items[i].end]) == "an" && items[i-1].role == asThing && items[i+1].role == asThing {
-			items[i].role = asAnd
-		}
-		if s := items[i].senses; len(s) == 2 && items[i].means("main shaft") && items[i].means("input shaft") {
-			items[i].senses = exactly(s, "main shaft")
-		}
-	}
-}
-
-// spelt makes "first" and "second" ordinary words where no part and no other
-// gear stands beside them: "ask first", "on second look".
-func spelt(items []item, text string) {
-	beside := func(i, step int) bool {
-		for i += step; i >= 0 && i < len(items); i += step {
-			switch items[i].role {
-			case asAnd, asStop, asOf, asNumber:
-			case asThing, asGears, asColon, asFeature, asEverything, asComplete:
-				return true
-			case asComma:
-				if items[i].arg != "," {
-					return false
-				}
-			default:
-				return false
-			}
-		}
-		return false
-	}
-	for i := range items {
-		it := &items[i]
-		if word := fold(text[it.start:it.end]); it.role == asGears && len(word) > 4 && !strings.ContainsAny(word, "0123456789") && word != "reverse" && !beside(i, 1) && !beside(i, -1) {
-			it.role, it.gears = asStop, 0
-		}
-	}
-}
-
-// spared turns "all gaskets but the top cover one" into an exception: nothing is
-// said of what follows "but".
-func spared(items []item) {
-	all := false
-	for i := range items {
-		switch items[i].role {
-		case asAll, asEverything:
-			all = true
-		case asBreak, asLine:
-			all = false
-		case asBut:
-			end := i + 1
-			for end < len(items) && (skipped(items[end].role) || items[end].role == asThing || items[end].role == asGears || items[end].role == asOnes) {
-				end++
-			}
-			said := end < len(items) && verdictRole(items[end].role)
-			if all && end > i+1 && !said {
-				items[i].role = asExcept
-			}
 		}
 	}
 }

@@ -1,0 +1,111 @@
+package notes
+
+import (
+	"slices"
+)
+
+// heading is what a line or block stands under.
+type heading struct {
+	things []*thing
+}
+
+// shaft heading: "countershaft:".
+func (h *heading) shaft() bool { return len(h.things) == 1 && assemblyOf(h.things[0]) != "" }
+
+// gears heading: "3rd/4th:".
+func (h *heading) gears() bool {
+	return len(h.things) == 1 && h.things[0].gears != 0 && !h.things[0].kinds()
+}
+
+// own makes the part that heads this line what is spoken of: "input shaft:
+// splines fine, keep".
+func (p *parser) own() bool {
+	h := p.context
+	if h == nil || h == p.block || h.gears() || slices.ContainsFunc(h.things, func(t *thing) bool { return t.plural }) {
+		return false
+	}
+	p.pending = []*list{{things: h.things, start: h.things[0].start, end: h.things[len(h.things)-1].end}}
+	return true
+}
+
+// headed: a colon follows, perhaps after words that say nothing.
+func headed(runs []run, k int) bool {
+	for k++; kindAt(runs, k) == runUnknown; k++ {
+	}
+	return kindAt(runs, k) == runColon
+}
+
+// colon: a heading for what follows.
+func (p *parser) colon(runs []run, k int, eol bool) {
+	last := k+1 == len(runs) && eol
+	before := k - 1
+	for kindAt(runs, before) == runUnknown {
+		before--
+	}
+	if before < k-1 && kindAt(runs, before) == runVerdict && !p.n.fillers(runs[before+1].start, runs[k-1].end) {
+		p.n.question(NotUnderstood, runs[before].start, runs[k-1].end, nil, "it is not understood what is said of what follows")
+		p.prefix, p.suffixed = nil, true
+		if last {
+			p.carry = nil
+		}
+		return
+	}
+	switch kindAt(runs, before) {
+	case runVerdict:
+		if before == 0 && last {
+			p.carry, p.prefix, p.context, p.block = runs[before].verdict, nil, nil, nil
+		} else if before == k-1 || before == 0 {
+			p.prefix = runs[before].verdict
+		}
+	case runThings:
+		p.heads(runs, k, last)
+	}
+}
+
+// heads makes the things before a colon the heading of what follows, unless it
+// is said of them.
+func (p *parser) heads(runs []run, k int, last bool) {
+	next := kindAt(runs, k+1)
+	if next == runThings && len(runs[k+1].list.things) == 0 {
+		return // "keys: all but 4/5"
+	}
+	if len(p.pending) == 0 || next == runVerdict && !newHeaded(runs, k+1) {
+		return
+	}
+	l := p.pending[len(p.pending)-1]
+	t := l.things[0]
+	drop := func() { p.pending = p.pending[:len(p.pending)-1] }
+	switch {
+	case len(l.things) == 1 && next == runThings && t.headKind() && (t.plural && p.prefix == nil && shared[headKind(t)] || lacksKind(runs[k+1].list)):
+		p.head = t
+		drop()
+		return
+	case len(l.things) == 1 && (assemblyOf(t) != "" || (t.gears != 0 || !t.plural) && (t.kinds() || t.gears != 0) && (last || next != runUnknown)):
+	case len(l.things) > 1 && next == runVerdict:
+	case len(l.things) == 1 && next == runThings && t.kinds():
+	default:
+		return
+	}
+	p.context = &heading{things: l.things}
+	drop()
+	if last {
+		p.carry = nil
+	}
+}
+
+// newHeaded: after the colon a choice is stated of other things: "cover: new
+// gasket".
+func newHeaded(runs []run, k int) bool {
+	return runs[k].verdict.explicit && kindAt(runs, k+1) == runThings && len(runs[k+1].list.things) > 0 && runs[k+1].list.things[0].kinds()
+}
+
+// shared kinds sit in many places, so that a line under their plural tells them
+// apart: "seals: input, selector".
+var shared = map[string]bool{"oil seal": true, "gasket": true, "bearing": true, "ball bearing": true, "bolt": true, "nut": true, "shim": true,
+	"synchro ring": true, "synchro hub": true, "synchro sleeve": true, "shift fork": true, "shift rail": true, "needle bearing": true, "gear": true,
+	"thrust washer": true, "snap ring": true, "roll pin": true, "fork pad": true, "o-ring": true}
+
+// lacksKind: the first thing is told by gears, sides or a shaft alone.
+func lacksKind(l *list) bool {
+	return len(l.things) > 0 && !l.things[0].kinds() && (l.things[0].gears != 0 || sided(l.things[0]) || l.things[0].shaft() != "")
+}
