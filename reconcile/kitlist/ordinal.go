@@ -94,6 +94,9 @@ func (e *entry) scanGears() {
 			if !m && e.sticky(c, 1) && !(e.text(c) == "/" && e.is(c+1, cDigits) && len(e.text(c+1)) == 1) {
 				break
 			}
+			for g := prev + 1; m && g < h && e.ranges(b, j); g++ {
+				r.Gears = append(r.Gears, g) // "1st-4th"
+			}
 			marked = marked || m
 			r.Gears, b, prev = append(r.Gears, h), c, h
 			if h == 0 {
@@ -119,9 +122,16 @@ func (e *entry) gearInRow(i int) bool {
 // gearJoin skips what may stand between two gears; joined tells whether it was a sign and not only a blank.
 func (e *entry) gearJoin(i int) (int, bool) {
 	j := e.skip(i)
+	if k := e.skip(j + 1); e.text(j) == "." && e.text(k) == "-" {
+		j = k
+	}
 	switch e.text(j) {
-	case "-", "/", "&", "+":
+	case "-", "/", "&", "+", "–":
 		return e.skip(j + 1), true
+	case "to", "bis", "a", "through":
+		if k := e.skip(j + 1); e.is(k, cDigits) && (e.is(k+1, cLetters) || e.text(k+1) == ".") {
+			return k, true
+		}
 	case "und":
 		if e.text(e.back(j)) == "." {
 			return e.skip(j + 1), true
@@ -137,6 +147,16 @@ func (e *entry) gearJoin(i int) (int, bool) {
 		}
 	}
 	return j, false
+}
+
+// ranges says that a dash or a word for it stands between the atoms a and b: "1st to 4th".
+func (e *entry) ranges(a, b int) bool {
+	for i := a; i < b; i++ {
+		if t := e.text(i); t == "-" || t == "–" || t == "to" || t == "bis" || t == "a" || t == "through" {
+			return true
+		}
+	}
+	return false
 }
 
 // gearContext tells the gears "3/4" from the fraction and from "1/1": a synchro part, a gear or a fork must be near.
