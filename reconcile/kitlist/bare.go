@@ -140,6 +140,10 @@ func (e *entry) tail() int {
 	i := e.b
 	for i > e.body {
 		a := e.at[i-1]
+		if from := e.status(i); from < i {
+			i = from
+			continue
+		}
 		if open := e.remark(i); open < i {
 			i = open
 			continue
@@ -150,6 +154,29 @@ func (e *entry) tail() int {
 		i--
 	}
 	return i
+}
+
+// status is the start of the words behind a wide gap at the end, "here" or "coming weds", when a number stands before the
+// gap; i when there are none.
+func (e *entry) status(i int) int {
+	if len(e.cells) > 0 || i != e.b || e.at[i-1].class != cLetters {
+		return i
+	}
+	k, words := i-1, 0
+	for ; k > e.body && e.gap(k) < 2; k-- {
+		if e.at[k].class == cDigits || e.at[k].class == cPunct {
+			return i
+		}
+	}
+	for j := k; j < i; j++ {
+		if e.at[j].class == cLetters {
+			words++
+		}
+	}
+	if k <= e.body || words > 3 || e.thing(k, i) || !e.is(e.back(k), cDigits) || e.has(k, i, mUnit, mMultiplier) {
+		return i
+	}
+	return k
 }
 
 // remark is the start of a bracket that ends at atom i and only says when or whether: "(4x4 only)"; i when there is none.

@@ -204,10 +204,25 @@ func (e *entry) countCell(a, b int, kind string) {
 		e.claim(a, b, rCount)
 	}
 	if n <= 0 || n > maxCount {
+		e.nocount = e.nocount || kind == "qty" && e.wordsOnly(a, b)
 		return // "2 pr", "A/R": the other scanners read it
 	}
 	e.counts = append(e.counts, count{a: a, b: b, n: n, strength: column, rule: kind + " column"})
 	e.claim(a, b, rCount)
+}
+
+// wordsOnly says that a cell holds words, and none that say how many.
+func (e *entry) wordsOnly(a, b int) bool {
+	letters := 0
+	for i := a; i < b; i++ {
+		if e.at[i].class == cDigits || numberWords[e.text(i)] > 0 {
+			return false
+		}
+		if e.at[i].class == cLetters {
+			letters += len(e.at[i].text)
+		}
+	}
+	return letters > 1 && !e.has(a, b, mUnit, mAll, mSetOf, mCount, mKit)
 }
 
 func (e *entry) numberCell(a, b int) {

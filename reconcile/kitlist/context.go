@@ -50,8 +50,10 @@ func (s *state) inherit(n *Line, f Flags) {
 		n.Flags.Variant = f.Variant
 	}
 	n.Flags.Conditional = n.Flags.Conditional || f.Conditional
-	if f.Excluded {
-		n.Flags.Excluded = true
+	n.Flags.BackOrder = n.Flags.BackOrder || f.BackOrder
+	n.Flags.NotAvailable = n.Flags.NotAvailable || f.NotAvailable
+	n.Flags.Excluded = n.Flags.Excluded || f.Excluded
+	if f.Excluded || f.BackOrder || f.NotAvailable {
 		n.Quantity.Pieces = 0
 	}
 }

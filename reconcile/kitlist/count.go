@@ -201,16 +201,34 @@ func (e *entry) wordCount(i int) int {
 	if h, ok := e.hitAt(e.skip(i+1), mMultiplier); ok && numberWords[e.text(i)] > 0 && !e.sticky(i-1, -1) { // "one per gear"
 		return e.addCount(count{a: i, b: i + 1, n: numberWords[e.text(i)], strength: worded, rule: e.raw(i, h.b), each: true})
 	}
-	if h, ok := e.hitAt(e.skip(i+1), mUnit, mSetOf); ok && numberWords[e.text(i)] > 0 && !e.claimed(h) && !e.sticky(i-1, -1) {
-		return e.unitCount(i, numberWords[e.text(i)], h) // "one of each"
+	n, b := e.wordNumber(i)
+	if h, ok := e.hitAt(e.skip(b), mUnit, mSetOf); ok && n > 0 && !e.claimed(h) && !e.sticky(i-1, -1) {
+		return e.unitCount(i, n, h) // "one of each"
 	}
-	if n := numberWords[e.text(i)]; n > 0 && e.joinsAt(max(e.back(i), e.body)) && e.hasAt(e.skip(i+1), mFor) && e.thing(e.body, i) {
+	if n > 0 && e.joinsAt(max(e.back(i), e.body)) && e.hasAt(e.skip(i+1), mFor) && e.thing(e.body, i) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)}) // "four rings and one for fifth"
 	}
-	if n := numberWords[e.text(i)]; n > 0 && !e.sticky(i-1, -1) && !e.sticky(i+1, 1) && (e.namedSoon(i+1) || e.standsAlone(i) || e.skip(i+1) >= e.tail() && (e.countable(i) && (n > 1 || e.d.mostCounted) || e.thing(e.body, i) && identifies(e.roleOf(e.back(i))))) {
-		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)})
+	if n > 0 && !e.sticky(i-1, -1) && !e.sticky(b, 1) && (e.namedSoon(b) || e.standsAlone(i) || e.skip(b) >= e.tail() && (e.countable(i) && (n > 1 || e.d.mostCounted) || e.thing(e.body, i) && identifies(e.roleOf(e.back(i))))) {
+		return e.addCount(count{a: i, b: b, n: n, strength: bare, rule: e.raw(i, b)})
 	}
 	return i
+}
+
+// wordNumber reads a number in words at atom i, "four", "forty-four", "cuarenta y cuatro": its value and the atom behind.
+func (e *entry) wordNumber(i int) (n, b int) {
+	if n = numberWords[e.text(i)]; n < 20 || n > 90 {
+		return n, i + 1
+	}
+	k := i + 1
+	if e.text(k) == "-" {
+		k++
+	} else if k = e.skip(k); andWords[e.text(k)] {
+		k = e.skip(k + 1)
+	}
+	if m := numberWords[e.text(k)]; m > 0 && m < 10 && e.is(k, cLetters) {
+		return n + m, k + 1
+	}
+	return n, i + 1
 }
 
 // packWords are followed by what one pack holds: "pack 5".

@@ -33,6 +33,8 @@ type entry struct {
 	numbered     bool   // a row number or bullet stood in front
 	placed       bool   // a word such as front or rear stands in it
 	zero         string // kind of the column that says none: "supplied" or "qty"
+	extra        bool   // the price comes on top: on offer
+	nocount      bool   // words stand where the count should
 	none         bool   // a dash or "nil" stands where the count should: named, not supplied
 	tailFrom     int    // first atom behind the last part's name
 }

@@ -45,6 +45,10 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			}
 			n.Flags.NotAvailable = !e.onlySide(n, p, h)
 		case mBackOrder:
+			if h.arg == "end" && e.is(e.skip(h.b), cLetters) {
+				used = false
+				break
+			}
 			if used = h.arg != "wait" || n.Kind == Item && !e.strongSign() && len(e.prices) == 0; used {
 				n.Flags.BackOrder = !e.onlySide(n, p, h)
 			}
@@ -71,6 +75,11 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			e.claim(h.a, h.b, rFlag)
 		}
 	}
+	if e.extra && n.Kind == Item {
+		n.Flags.Excluded, n.Flags.Offered = true, true
+	}
+	f := &n.Flags
+	f.Conditional = f.Conditional || e.nocount && n.Kind == Item && !f.Excluded && !f.NotAvailable && !f.BackOrder
 	n.Flags.Excluded = n.Flags.Excluded || e.none && (e.pieces == nil || e.pieces.n == 0) && n.Kind == Item && !n.Flags.NotAvailable && !n.Flags.BackOrder && !n.Flags.Conditional
 	for _, r := range e.serials {
 		if r.a >= p.a && r.b <= p.b {

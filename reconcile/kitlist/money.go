@@ -112,6 +112,9 @@ func (e *entry) bareMoney(a, b int) bool {
 }
 
 func (e *entry) addPrice(a, b int, minor int64, currency string) {
+	if p := e.back(a); e.text(p) == "+" && e.thing(e.body, p) {
+		e.extra = true // "synchro keys +£9.00"
+	}
 	e.prices = append(e.prices, Price{Raw: strings.TrimSpace(e.raw(a, b)), Minor: minor, Currency: currency, Start: e.start(a), End: e.end(b)})
 	e.claim(a, b, rPrice)
 }

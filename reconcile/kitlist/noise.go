@@ -29,7 +29,7 @@ func (e *entry) noise(s *state) bool {
 	if e.has(e.body, e.b, mTotal, mTax, mCost) && !named && len(e.prices) > 0 && e.letters() <= 6 {
 		return true
 	}
-	if !named && e.bareOf() && e.has(e.body, e.b, mLetterhead) && e.longNumber() {
+	if !named && len(e.sizes) == 0 && e.has(e.body, e.b, mLetterhead) && (e.longNumber() && e.bareOf() || s.items && e.outside()) {
 		return true
 	}
 	if !named && (e.depth == e.d.deepest && e.roleOf(e.opening()) == rPrice && e.bareName() || e.hasAt(e.opening(), mDeclined) && e.has(e.body, e.b, mTax, mCost)) {
@@ -89,11 +89,11 @@ func (e *entry) labelled(s *state) bool {
 
 // signsOff says that a short line without a part ends in a greeting: "That's it, cheers."
 func (e *entry) signsOff() bool {
-	if len(e.traits) > 0 || !e.bareOf() || e.letters() > 6 || e.digits() {
+	if len(e.traits) > 0 || !e.bareOf() || e.letters() > 7 || e.digits() {
 		return false
 	}
 	h, ok := e.find(e.skip(e.body)+1, e.b, mSignoff)
-	return ok && e.skip(h.b) >= e.b-1 && e.text(e.back(h.a)) == ","
+	return ok && e.skip(h.b) >= e.b-1 && (e.text(e.back(h.a)) == "," || e.text(e.back(h.a)) == "." || e.text(e.back(h.a)) == "?")
 }
 
 // firm says that the entry is the name of a firm above the list.

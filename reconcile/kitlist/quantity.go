@@ -285,10 +285,20 @@ func (e *entry) eachGrade(n *Line, q *Quantity, best *count) {
 // eachWords say that a count holds for every one of the things named.
 var eachWords = wordSet("eachWords")
 
+// unitCell says that a unit fills a cell of its own, where every row has one: "EA" is no "each" there.
+func (e *entry) unitCell(h hit) bool {
+	for _, c := range e.cells {
+		if a, b := e.tight(c); a == h.a && b == h.b {
+			return true
+		}
+	}
+	return false
+}
+
 // eachWord says that such a word stands in, before or behind a count.
 func (e *entry) eachWord(c *count) bool {
 	for _, h := range e.hits {
-		if h.meaning == mUnit && (h.a >= c.a && h.b <= c.b || h.a == e.skip(c.b) || e.back(c.a) == h.b-1) && eachWords[Fold(e.raw(h.a, h.b))] {
+		if h.meaning == mUnit && !e.unitCell(h) && (h.a >= c.a && h.b <= c.b || h.a == e.skip(c.b) || e.back(c.a) == h.b-1) && eachWords[Fold(e.raw(h.a, h.b))] {
 			return true
 		}
 	}

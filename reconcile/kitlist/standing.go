@@ -96,7 +96,7 @@ func (e *entry) setOff(i int) bool {
 
 // denied reads "gaskets - no": a lone denial at the end of a short line.
 func (e *entry) denied(i int) {
-	if e.skip(i+1) >= e.b && denials[e.text(i)] && e.thing(e.body, i) && e.letters() <= 5 && !e.sticky(i-1, -1) {
+	if k := e.skip(i + 1); (k >= e.b || e.text(k) == "," && e.is(e.back(i), cLetters)) && denials[e.text(i)] && e.thing(e.body, i) && e.letters() <= 5 && !e.sticky(i-1, -1) {
 		e.addHit(i, i+1, mExcluded)
 	}
 }
