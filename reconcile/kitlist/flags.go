@@ -15,48 +15,16 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 	}
 	chain := 0
 	for _, h := range hits {
-		used := true
 		if e.someOnly(h) {
 			continue
 		}
+		used := true
 		switch h.meaning {
-		case mExcluded:
-			if side := e.sideClause(p, h); side != "" {
-				n.Flags.Without = append(n.Flags.Without, side)
-			} else {
-				n.Flags.Excluded = true
-			}
-		case mOffered:
-			n.Flags.Excluded, n.Flags.Offered = true, true
-		case mConditional:
-			if h.arg == "column" || h.arg == "start" {
-				if h.arg == "column" && !e.inCountColumn(h) || h.arg == "start" && h.a != e.opening() && !e.setOff(h.a) {
-					used = false
-					break
-				}
-				h.arg = ""
-			}
-			n.Flags.Conditional = true
-			n.Flags.Variant = first(n.Flags.Variant, h.arg)
-		case mUnavailable:
-			if h.arg == "end" && e.is(e.skip(h.b), cLetters) {
-				used = false
-				break
-			}
-			n.Flags.NotAvailable = !e.onlySide(n, p, h)
-		case mBackOrder:
-			if h.arg == "end" && e.is(e.skip(h.b), cLetters) {
-				used = false
-				break
-			}
-			if used = h.arg != "wait" || n.Kind == Item && !e.strongSign() && len(e.prices) == 0; used {
-				n.Flags.BackOrder = !e.onlySide(n, p, h)
-			}
-		case mVariant:
-			n.Flags.Conditional = n.Flags.Conditional || n.Kind == Item && e.onlyNear(h)
-			if n.Flags.Variant = first(n.Flags.Variant, h.arg); n.Kind == Heading && n.Flags.Variant != h.arg {
-				n.Flags.Variant += ", " + h.arg
-			}
+		case mOld, mNew, mSee:
+			chain++
+			used = chain <= maxChain && e.supersession(n, h)
+		case mUnavailable, mBackOrder:
+			used = e.missing(n, p, h)
 		case mWithout, mWith, mContentWith:
 			used = e.extras(n, p, h)
 		case mDeclined:
@@ -64,9 +32,8 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			n.Flags.Declined = n.Flags.Declined || used
 		case mDeclinedAft:
 			n.Flags.Declined = true
-		case mOld, mNew, mSee:
-			chain++
-			used = chain <= maxChain && e.supersession(n, h)
+		case mExcluded, mOffered, mConditional, mVariant:
+			used = e.limits(n, p, h)
 		case mIncluded, mSelect, mStandard, mAll, mMultiplier, mLeft, mSeeNote:
 		default:
 			used = false
@@ -75,23 +42,71 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			e.claim(h.a, h.b, rFlag)
 		}
 	}
-	if e.extra && n.Kind == Item {
-		n.Flags.Excluded, n.Flags.Offered = true, true
-	}
+	e.settleFlags(n, p)
+}
+
+// limits reads phrases that exclude a part or limit it to some boxes.
+func (e *entry) limits(n *Line, p part, h hit) bool {
 	f := &n.Flags
-	f.Conditional = f.Conditional || e.nocount && n.Kind == Item && !f.Excluded && !f.NotAvailable && !f.BackOrder
-	n.Flags.Excluded = n.Flags.Excluded || e.none && (e.pieces == nil || e.pieces.n == 0) && n.Kind == Item && !n.Flags.NotAvailable && !n.Flags.BackOrder && !n.Flags.Conditional
-	for _, r := range e.serials {
-		if r.a >= p.a && r.b <= p.b {
-			n.Flags.Variant = first(n.Flags.Variant, r.text)
+	switch h.meaning {
+	case mExcluded:
+		if side := e.sideClause(p, h); side != "" {
+			f.Without = append(f.Without, side)
+		} else {
+			f.Excluded = true
+		}
+	case mOffered:
+		f.Excluded, f.Offered = true, true
+	case mConditional:
+		if h.arg == "column" && !e.inCountColumn(h) || h.arg == "start" && h.a != e.opening() && !e.setOff(h.a) {
+			return false
+		}
+		f.Conditional = true
+		if h.arg != "column" && h.arg != "start" {
+			f.Variant = first(f.Variant, h.arg)
+		}
+	case mVariant:
+		f.Conditional = f.Conditional || n.Kind == Item && e.onlyNear(h)
+		if f.Variant = first(f.Variant, h.arg); n.Kind == Heading && f.Variant != h.arg {
+			f.Variant += ", " + h.arg
 		}
 	}
-	if n.Flags.NotAvailable { // "no washer - gone obsolete", "none left, 3 weeks"
-		n.Flags.Declined, n.Flags.BackOrder = false, false
+	return true
+}
+
+// missing reads phrases that say a part cannot be had, or not yet.
+func (e *entry) missing(n *Line, p part, h hit) bool {
+	switch {
+	case h.arg == "end" && e.is(e.skip(h.b), cLetters):
+		return false
+	case h.meaning == mUnavailable:
+		n.Flags.NotAvailable = !e.onlySide(n, p, h)
+	case h.arg == "wait" && (n.Kind != Item || e.strongSign() || len(e.prices) > 0):
+		return false
+	default:
+		n.Flags.BackOrder = !e.onlySide(n, p, h)
 	}
-	if n.Flags.Declined {
-		n.Flags.Excluded = true
+	return true
+}
+
+// settleFlags adds what stands in no phrase, and lets the stronger of two flags stand.
+func (e *entry) settleFlags(n *Line, p part) {
+	f := &n.Flags
+	item := n.Kind == Item
+	if e.extra && item {
+		f.Excluded, f.Offered = true, true
 	}
+	f.Conditional = f.Conditional || e.nocount && item && !f.Excluded && !f.NotAvailable && !f.BackOrder
+	f.Excluded = f.Excluded || e.none && (e.pieces == nil || e.pieces.n == 0) && item && !f.NotAvailable && !f.BackOrder && !f.Conditional
+	for _, r := range e.serials {
+		if r.a >= p.a && r.b <= p.b {
+			f.Variant = first(f.Variant, r.text)
+		}
+	}
+	if f.NotAvailable { // "no washer - gone obsolete", "none left, 3 weeks"
+		f.Declined, f.BackOrder = false, false
+	}
+	f.Excluded = f.Excluded || f.Declined
 }
 
 // someOnly notes that a remark speaks of some of the pieces only, "2 missing", "1 to follow" beside a count, and asks.

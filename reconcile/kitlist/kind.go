@@ -202,6 +202,11 @@ func (e *entry) itemOrNote(s *state) Kind {
 		}
 		return Note
 	}
+	return e.byEvidence(s, demand)
+}
+
+// byEvidence decides by what an item has and a remark has not.
+func (e *entry) byEvidence(s *state, demand bool) Kind {
 	switch {
 	case len(e.traits) > 0, !e.bareOf(), len(e.numbers) > 0, len(e.gears) > 0 && e.letters() <= 4:
 		return Item
