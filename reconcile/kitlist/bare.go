@@ -38,7 +38,7 @@ func (e *entry) scanBareCounts() {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number between dashes"})
 			continue
 		}
-		if k := e.skip(i + 1); e.text(p) == "-" && e.breaksClause(p) && n <= 99 && k > i+1 && e.text(k) == "(" && e.thing(e.body, p) {
+		if k := e.skip(i + 1); e.text(p) == "-" && e.breaksClause(p) && n <= 99 && (k > i+1 && (e.text(k) == "(" || e.hasAt(k, mConditional)) || e.text(k) == "," && e.is(k+1, cSpace)) && e.thing(e.body, p) {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number behind a dash"})
 			continue
 		}

@@ -81,6 +81,8 @@ func (e *entry) missing(n *Line, p part, h hit) bool {
 		return false
 	case h.meaning == mUnavailable:
 		n.Flags.NotAvailable = !e.onlySide(n, p, h)
+	case h.arg == "lead" && len(e.prices) > 0: // every line of an offer has its time
+		return false
 	case h.arg == "wait" && (n.Kind != Item || e.strongSign() || len(e.prices) > 0):
 		return false
 	default:
@@ -115,16 +117,21 @@ func (e *entry) someOnly(h hit) bool {
 		return false
 	}
 	n := 0
-	if e.gap(h.a) == 1 {
-		n = e.number(e.back(h.a))
+	if p := e.back(h.a); e.gap(h.a) == 1 {
+		if n = e.number(p); partWords[e.text(p)] || partWords[e.text(e.back(p))] {
+			n = 1
+		}
 	}
 	best := e.columnCount()
-	if n <= 0 || best <= 0 && !e.strongSign() || h.arg == "wait" {
+	if n <= 0 || best <= 0 && !e.strongCount() || h.arg == "wait" {
 		return false
 	}
 	e.ask("short-supplied", "does "+e.raw(e.back(h.a), h.b)+" speak of some of the pieces only?", h.a, h.b)
 	return true
 }
+
+// partWords speak of some of the pieces: "rest to follow", "the other one on order".
+var partWords = wordSet("partWords")
 
 // number is the small number at atom i that nothing else has read, or 0.
 func (e *entry) number(i int) int {

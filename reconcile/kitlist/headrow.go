@@ -90,7 +90,7 @@ func (d *document) numbersBelow(i, cells int) bool {
 	rows := 0
 	for k := d.after(i); k >= 0 && rows < minRelated; k = d.after(k) {
 		q := &d.phys[k]
-		if n := d.gaps(q) + 1; n < 3 || n+2 < cells || !d.countAtEnd(q) {
+		if n := d.gaps(q) + 1; n < 3 || n+2 < cells || !d.countAtEnd(q) && !d.opens(q) {
 			return false
 		}
 		rows++

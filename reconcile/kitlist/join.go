@@ -92,6 +92,9 @@ func (d *document) continues(i, j int, hanging bool) bool {
 	if a := &d.atoms[q.body]; a.class == cLetters && d.textAt(q.body+1) == " " && d.isDigits(q.body+2) && eachWords[a.text] {
 		return false // "je 2 Federn"
 	}
+	if d.textAt(q.b-1) == ":" && d.hasDigit(p) {
+		return false // a heading
+	}
 	if d.wrapped(p, q) || d.prose(p, q) || d.underWords(p, q) {
 		return true
 	}
@@ -100,6 +103,9 @@ func (d *document) continues(i, j int, hanging bool) bool {
 	}
 	if d.opens(q) {
 		return d.openBracket(i, j) && d.closesFirst(q)
+	}
+	if d.gaps(q) > 0 && d.gaps(p) > 0 && d.namesThing(q) && d.underNext(first, q) {
+		return false // a row without a count
 	}
 	if (d.endCount || d.endPrice) && d.countAtEnd(p) && d.countAtEnd(q) && d.gaps(p) > 0 && d.gaps(q) > 0 {
 		return false // both are whole rows
@@ -149,6 +155,12 @@ func (d *document) underWords(p, q *physical) bool {
 	cells := d.table.place(d.gapCells(q), d, q)
 	return len(cells) == 1 && d.table.cols[cells[0].col].kind == "words" && cells[0].a == q.body && cells[0].b == q.b &&
 		len(d.gapCells(p)) > 1 && d.gaps(q) == 0
+}
+
+// underNext says that a line begins just under the second cell of another.
+func (d *document) underNext(p, q *physical) bool {
+	cells := d.gapCells(p)
+	return len(cells) > 1 && d.column(p, int(d.atoms[cells[1].a].start)) == d.column(q, int(d.atoms[q.body].start))
 }
 
 // proseLine is how long a line of running text is when it was broken to fit.

@@ -39,7 +39,7 @@ func (e *entry) kind(s *state) Kind {
 // aboveTable tells the name of a list from what a letter or bill has above its table.
 func (e *entry) aboveTable() Kind {
 	switch {
-	case e.has(e.body, e.b, mKit, mVariant, mContents):
+	case e.has(e.body, e.b, mKit, mVariant, mContents), e.leadsIn():
 		return Heading
 	case e.dated || e.d.phys[e.first].running || e.has(e.body, e.b, mSupply, mLetterhead):
 		return Noise

@@ -67,8 +67,8 @@ func (e *entry) opening() int {
 
 // labelled recognises what stands above a list as "Our job: 5520/B": a few words that name no part, a colon, and the rest.
 func (e *entry) labelled(s *state) bool {
-	if s.items || e.numbered || len(e.traits) > 0 || !e.bareOf() || len(e.cells) > 1 && e.filled() > 1 || e.d.phys[e.first].spoken ||
-		e.has(e.body, e.b, mKit, mBox, mVariant, mContents, mContentWith, mParts, mSection, mDemand, mExcluded, mOffered, mConditional) {
+	if s.items && !e.outside() || e.numbered || len(e.traits) > 0 || !e.bareOf() || len(e.cells) > 1 && e.filled() > 1 || e.d.phys[e.first].spoken ||
+		e.has(e.body, e.b, mKit, mBox, mVariant, mContents, mContentWith, mParts, mSection, mDemand, mBackOrder, mUnavailable, mExcluded, mOffered, mConditional) {
 		return false
 	}
 	words := 0
@@ -122,7 +122,7 @@ func (e *entry) noiseAt(h hit, named bool, s *state) bool {
 			if e.leadsIn() {
 				return false // "merci de nous livrer :"
 			}
-			s.over = s.over || !named
+			s.over = s.over || !named && s.items
 			return !named || !e.digits() && len(e.counts) == 0 && e.letters() <= 6 && e.hasAt(e.opening(), mSignoff)
 		case mTotal, mTax:
 			return !named || len(e.prices) > 0 && len(e.designations) == 0 && len(e.traits) < 2
@@ -147,7 +147,11 @@ func (e *entry) pageTitle(s *state) bool {
 // pageCount says that "2/3" or "2 of 3" or a lone number follows the word for page.
 func (e *entry) pageCount() bool {
 	h, ok := e.find(e.body, e.b, mPage)
-	return ok && e.is(e.skip(h.b), cDigits)
+	k := e.skip(h.b)
+	if e.text(k) == ":" {
+		k = e.skip(k + 1)
+	}
+	return ok && e.is(k, cDigits)
 }
 
 // longNumber says that a run of six digits or more stands in the entry, as in a telephone number.

@@ -45,7 +45,11 @@ func (e *entry) splitOr() []part {
 		if h.meaning != mOr || !e.free(h.a, h.b) || h.a <= e.body || e.inNote(h.a) {
 			continue
 		}
-		l, okL := e.findEnding(h.a)
+		end := h.a
+		if p := e.back(h.a); e.text(p) == "," {
+			end = p
+		}
+		l, okL := e.findEnding(end)
 		r, okR := e.findStarting(h.b)
 		switch {
 		case okL && okR && l.role == r.role:

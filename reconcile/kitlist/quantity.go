@@ -147,6 +147,9 @@ func (e *entry) isPack(c, best *count, own []count) bool {
 	if best.strength == column && c.strength == worded && c.unit == "piece" && e.setNamed(c.a) && !e.eachWord(c) {
 		return true // "synchro ring set, 4 pcs" beside a column of counts
 	}
+	if best.strength == column && c.unit == "set" && c.pack == 0 && c.b == c.a+2 && e.is(c.a, cDigits) {
+		return true // "9PK"
+	}
 	if e.text(c.a) != "(" && e.text(c.a) != "[" && !e.inBrackets(c.a) {
 		return false
 	}

@@ -92,6 +92,8 @@ func (d *document) relate() {
 			ka, kb := d.table.cols[a].kind, d.table.cols[b].kind
 			switch {
 			case ka == "supplied" || kb == "supplied" || ka == kb && ka != "":
+			case ka == "ordered" && (kb == "" || kb == "second"):
+				d.table.cols[b].kind = "supplied"
 			case ka == "pack" && kb != "ordered", ka == "qty" && kb == "", ka == "" && kb == "qty", ka == "qty" && kb == "second":
 				d.table.cols[a].kind, d.table.cols[b].kind = "ordered", "supplied"
 			}
@@ -177,16 +179,16 @@ func (g grid) product(a, b, c int) bool {
 	return rows >= minRelated && telling > 0 && right*10 >= rows*9
 }
 
-// alike says that b is never more than a, and mostly the same, in rows where that is no accident: more than one piece.
+// alike says that b is hardly ever more than a, and mostly the same, in rows where that is no accident: more than one piece.
 func (g grid) alike(a, b int) bool {
-	rows, same, telling := 0, 0, 0
+	rows, same, telling, over := 0, 0, 0, 0
 	for _, r := range g {
 		if r[a] < 0 || r[b] < 0 {
 			continue
 		}
 		rows++
 		if r[b] > r[a] {
-			return false
+			over++ // sent instead of another
 		}
 		if r[a] == r[b] {
 			same++
@@ -195,5 +197,5 @@ func (g grid) alike(a, b int) bool {
 			}
 		}
 	}
-	return rows >= minRelated && telling >= 2 && same*10 >= rows*6
+	return rows >= minRelated && telling >= 2 && over*8 <= rows && same*10 >= rows*6
 }

@@ -17,6 +17,9 @@ func (d *document) speakers() {
 			names[t]++
 		}
 	}
+	if !d.conversation(names) {
+		names = nil
+	}
 	if stamps == 0 && d.stampLines() {
 		return
 	}
@@ -37,6 +40,22 @@ func (d *document) speakers() {
 			p.body, p.spoken = to, true
 		}
 	}
+}
+
+// conversation says that the names that come back stand before half of the lines.
+func (d *document) conversation(names map[string]int) bool {
+	lines, spoken := 0, 0
+	for k := range d.phys {
+		if p := &d.phys[k]; !p.blank && !p.rule {
+			lines++
+		}
+	}
+	for _, n := range names {
+		if n >= 2 {
+			spoken += n
+		}
+	}
+	return spoken*2 >= lines
 }
 
 // stampLines marks lines that only hold a name and a time, as a telephone shows them above each message.

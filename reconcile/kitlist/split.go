@@ -362,7 +362,7 @@ var andWords = wordSet("andWords")
 func (e *entry) joinsAt(i int) bool {
 	t := e.text(i)
 	if t == "n" && e.is(i-1, cSpace) && e.is(i+1, cSpace) && !e.upper(i) {
-		return e.at[max(e.back(i), e.body)].class == cLetters && e.namedSoon(i+1)
+		return e.at[i].role == none && e.thing(e.body, i) && e.namedSoon(i+1)
 	}
 	return andWords[t]
 }
@@ -389,5 +389,6 @@ func (e *entry) bundled(i, k int) bool {
 	if w := e.skip(k + 1); setWords[e.text(w)] && e.is(e.back(i), cLetters) {
 		return true // gasket & seal set
 	}
-	return e.is(i-1, cLetters) && e.is(i+1, cLetters) && e.text(i) == "+" // big+small
+	both := e.is(i-1, cLetters) && e.is(i+1, cLetters)
+	return both && e.text(i) == "+" && !(e.at[i-1].word.plural && e.at[i+1].word.plural) // big+small
 }

@@ -144,6 +144,8 @@ func (e *entry) stanceHit(a, b int) bool {
 		e.addHit(a, b+1, mExcluded)
 	case verb == needs && e.thing(e.body, a):
 		e.addHit(a, b+1, mDeclinedAft)
+	case verb == needs && a == e.firstWord(e.body) && e.text(b+1) == " " && e.namedSoon(b+1):
+		e.addHit(a, b+1, mDeclined) // "doesn't want springs"
 	case verb == needs && a == e.skip(e.body) && e.text(b+1) == ":":
 		e.addHit(a, b+1, mExcluded) // "not ordering: forks"
 	default:
