@@ -80,6 +80,9 @@ type Suggestion struct {
 	Variant catalog.VariantID // the first of several alike when the list can't tell them apart: Why says so
 	// Share of the votes, 0 to 1000; the next entry is the runner-up.
 	Permille int
+	// Told: the list tells the family from all others. When the first suggestion is
+	// not told, the family is open and the first ones are the candidates.
+	Told bool
 	// Lines that vote for it.
 	Lines int
 	Why   string

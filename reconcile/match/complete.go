@@ -50,11 +50,45 @@ func (r *reader) divide(tokens []token) []token {
 // links join the words of a compound.
 var links = []string{"", "s", "n", "en", "es"}
 
+// ended is a known word, or its plural's singular; "" when it is neither.
+func (r *reader) ended(w string) string {
+	if r.known(w) {
+		return w
+	}
+	for _, end := range []string{"en", "n", "e"} {
+		if s, ok := strings.CutSuffix(w, end); ok && len(s) >= 4 && r.known(s) {
+			return s
+		}
+	}
+	return ""
+}
+
+// overlaps finds two known words of which the first runs into the second: the input
+// shaft's seal is "Antriebswelle" and "Wellendichtring" in one.
+func (r *reader) overlaps(w string) (string, string) {
+	const shared, least = 4, 8
+	for i := 4; i+least <= len(w); i++ {
+		b := r.ended(w[i:])
+		if b == "" {
+			continue
+		}
+		for end := len(w) - 1; end >= i+shared; end-- {
+			if r.known(w[:end]) {
+				return w[:end], b
+			}
+		}
+	}
+	return "", ""
+}
+
 // halves finds the cut with the longest first word.
 func (r *reader) halves(w string) (string, string) {
+	if a, b := r.overlaps(w); a != "" {
+		return a, b
+	}
 	for i := len(w) - 4; i >= 4; i-- {
-		b := w[i:]
-		if !r.known(b) {
+		b := r.ended(w[i:])
+		if b == "" {
 			continue
 		}
 		for _, l := range links {

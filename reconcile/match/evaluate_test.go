@@ -93,6 +93,7 @@ var portions = []struct{ title, file string }{
 	{"second hand corpus, variant known (lists-4.txt; first sight is in first-sight.md)", "lists-4.txt"},
 	{"lists written by hand, variant known (kept apart: lists-apart.txt)", "lists-apart.txt"},
 	{"second lists kept apart, variant known (lists-apart-2.txt; how far blind: first-sight.md)", "lists-apart-2.txt"},
+	{"third hand corpus, variant known (lists-5.txt; first sight is in first-sight.md)", "lists-5.txt"},
 }
 
 // handShop puts all hand catalogues and a generated one into one index.

@@ -1,6 +1,7 @@
 package match
 
 import (
+	"math/bits"
 	"slices"
 	"strings"
 
@@ -123,7 +124,10 @@ func (m *Matcher) evidence(v *lineView, p *profile, x *vector) {
 	other := x[fKindConflict] > 0 // a count or a set of other things says nothing
 	x.set(fSetAgree, v.set && p.set && !other)
 	x.set(fSetConflict, p.set && !v.set && p.part.Kind.Class() == catalog.ClassSet)
-	x.set(fPiecesFit, !other && p.capacity > 0 && v.pieces > 1 && v.pieces <= p.capacity && p.capacity%v.pieces == 0)
+	// So many pieces speak for no part that other words speak against.
+	other = other || x[fGearConflict]+x[fSideConflict]+x[fShaftConflict] > 0
+	x.set(fPiecesFit, !other && p.capacity > 0 && v.pieces > 1 && v.pieces <= p.capacity &&
+		(p.capacity%v.pieces == 0 || x[fGearSubset] > 0 && v.pieces == bits.OnesCount16(v.gears)))
 }
 
 // numberShape: the line writes a number in the shape of this part's numbers that

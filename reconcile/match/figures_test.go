@@ -69,6 +69,8 @@ type figures struct {
 	precision, coverage, answered      portion
 	refused, asked                     portion
 	family, variant                    portion
+	told                               portion // families that the list is said to tell
+	untold                             int     // lists of which the family is left open
 	forecasts                          []forecast
 	causes                             map[string]int // why answerable lines are not certain
 	wrong, open, notRefused, kindWrong []string
@@ -135,7 +137,9 @@ func (f *figures) print(t *testing.T, title string) {
 	row("certain: coverage of answerable lines", f.answered)
 	row("match nothing: refused", f.refused)
 	row("ambiguous on purpose: asked", f.asked)
-	row("family found from the list alone", f.family)
+	row("family first from the list alone", f.family)
+	row("  where the list is said to tell it", f.told)
+	fmt.Fprintf(&b, "  %-40s %6d\n", "  left open, with candidates", f.untold)
 	row("variant found from the list alone", f.variant)
 	fmt.Fprintf(&b, "  %-40s %6.4f    (%d lines; 95 %% bound %.4f)\n", "calibration error", calibration(f.forecasts), len(f.forecasts), calibrationBound(f.forecasts))
 	fmt.Fprintf(&b, "  answerable lines that are not certain, by cause\n")
@@ -252,9 +256,14 @@ func (f *figures) suggest(m *Matcher, list kitlist.List, family, variant string)
 	if len(s) == 0 || string(s[0].Family) != family {
 		var got []string
 		for _, x := range s[:min(len(s), 3)] {
-			got = append(got, fmt.Sprintf("%s %d", x.Variant, x.Permille))
+			got = append(got, fmt.Sprintf("%s %d told %v", x.Variant, x.Permille, x.Told))
 		}
-		f.lost = append(f.lost, fmt.Sprintf("family lost: %s, read %v", variant, got))
+		f.lost = append(f.lost, fmt.Sprintf("family lost: %s, read %v of %q", variant, got, list.Text))
+	}
+	if len(s) > 0 && s[0].Told {
+		f.told.add(string(s[0].Family) == family)
+	} else {
+		f.untold++
 	}
 	f.variant.add(len(s) > 0 && string(s[0].Variant) == variant)
 }

@@ -23,14 +23,15 @@ type concept uint16
 type category uint8
 
 const (
-	catWord category = iota // helps to tell parts apart
-	catKind                 // a kind of part
-	catGear                 // a gear ordinal
-	catSide                 // front, left, inner ...
-	catList                 // words of lists that name nothing
+	catWord    category = iota // helps to tell parts apart
+	catKind                    // a kind of part
+	catGear                    // a gear ordinal
+	catSide                    // front, left, inner ...
+	catList                    // words of lists that name nothing
+	catForeign                 // goods of the same counter that are in no gearbox
 )
 
-var categories = map[string]category{"word": catWord, "kind": catKind, "gear": catGear, "side": catSide, "list": catList}
+var categories = map[string]category{"word": catWord, "kind": catKind, "gear": catGear, "side": catSide, "list": catList, "foreign": catForeign}
 
 // meaning is what the lexicon knows of a concept.
 type meaning struct {
@@ -229,7 +230,7 @@ func (lx *lexicon) add(canonical, phrase string) {
 		lx.phrases[key] = append(lx.phrases[key], c)
 	}
 	for _, t := range tokenize(phrase) {
-		if len(t.text) >= 4 && !slices.Contains(lx.partial[t.text], c) {
+		if cat := lx.meanings[c].cat; len(t.text) >= 4 && cat != catGear && cat != catForeign && !slices.Contains(lx.partial[t.text], c) {
 			lx.partial[t.text] = append(lx.partial[t.text], c)
 		}
 		lx.vocabulary[t.text] = true

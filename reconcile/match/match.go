@@ -44,7 +44,7 @@ func (m *Matcher) decide(r *Result, o *open, in Context) {
 		}
 		r.Candidates = append(r.Candidates, m.candidate(o.view, a))
 	}
-	if len(o.alts) == 0 || o.pNone > 0.35 && o.pNone > o.alts[0].p || o.alts[0].p < faint && len(o.view.kinds) == 0 {
+	if len(o.alts) == 0 || foreign(o) || contradicted(o) || o.pNone > 0.35 && o.pNone > o.alts[0].p || o.alts[0].p < faint && len(o.view.kinds) == 0 {
 		r.Outcome, r.Part, r.Telling = None, "", ""
 		r.Why = m.noneWhy(o)
 		return
@@ -65,6 +65,20 @@ func (m *Matcher) decide(r *Result, o *open, in Context) {
 		r.Why = questionWhy(r.Telling, len(rivals))
 	}
 	r.Also = m.also(o)
+}
+
+// foreign: the line names goods that are in no gearbox, and neither a number nor the
+// leader's own name says otherwise.
+func foreign(o *open) bool {
+	top := &o.alts[0]
+	return o.view.foreign && !top.f.foreign && numberLevel(&top.x) < 3 && top.x[fDesigFull]+top.x[fSizeAgree] == 0
+}
+
+// contradicted: the line states sizes, a thread or a designation that no candidate
+// has, and the leader has others.
+func contradicted(o *open) bool {
+	x := &o.alts[0].x
+	return o.none[fNoneConflict] > 0 && numberLevel(x) == 0 && x[fSizeConflict]+x[fThreadConflict]+x[fDesigConflict] > 0
 }
 
 // otherKind: the line names another kind of part, and nothing that it states speaks

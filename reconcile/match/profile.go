@@ -72,6 +72,7 @@ type profile struct {
 	teeth   []int
 	hand    string // of a thread
 	set     bool
+	foreign bool // its name is that of goods that are in no gearbox
 	// How it stands to the context; see scope.
 	inVariant, standard, inFamily bool
 	positions                     []*catalog.Position
@@ -91,6 +92,7 @@ func (m *Matcher) profile(p *catalog.Part, positions []*catalog.Position) *profi
 		f.own = addTerm(f.own, term(f.kind))
 		v.shafts |= m.read.lx.meanings[f.kind].shaft
 	}
+	f.foreign = v.foreign
 	f.grams = gramsOf(tokenize(p.Name))
 	f.all = slices.Clone(f.own)
 	for _, pos := range positions {

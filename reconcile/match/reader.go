@@ -41,6 +41,7 @@ type phraseView struct {
 	shafts  uint16
 	unknown int // words that mean nothing here
 	words   int
+	foreign bool // it names goods that are in no gearbox
 }
 
 // learn makes a word of the catalogue's own names known.
@@ -134,7 +135,13 @@ func (r *reader) word(text string, learn bool, v *phraseView) {
 // agrees: an ambiguous word is never resolved without context.
 func (r *reader) take(alts []concept, fixed bool, v *phraseView) {
 	first := r.lx.meanings[alts[0]]
-	if first.cat == catList {
+	switch first.cat {
+	case catList:
+		return
+	case catForeign:
+		v.foreign = true
+		v.words++
+		v.unknown++
 		return
 	}
 	if len(alts) == 1 && first.both != nil {
@@ -285,7 +292,7 @@ func (r *reader) line(text string, n *kitlist.Line, stock map[string]bool) *line
 		}
 	}
 	for _, d := range n.Designations {
-		v.desigs = append(v.desigs, readDesignation(d.Text))
+		r.designated(v, text, n, d)
 	}
 	for _, g := range n.Sizes {
 		if m, ok := hubPair(g); ok && v.gears == 0 {
@@ -299,6 +306,7 @@ func (r *reader) line(text string, n *kitlist.Line, stock map[string]bool) *line
 	v.looseSizes(text, n)
 	v.looseSuffixes(n)
 	v.threads = n.Threads
+	r.handSides(v, text, n)
 	for _, t := range n.Teeth {
 		v.teeth = append(v.teeth, t.Count)
 	}
@@ -306,6 +314,41 @@ func (r *reader) line(text string, n *kitlist.Line, stock map[string]bool) *line
 	r.context(n, v)
 	r.dropShafts(v)
 	return v
+}
+
+// designated takes a bearing's designation, or only its sizes where the line wants
+// what goes on that bearing: "snap ring for 6207 N".
+func (r *reader) designated(v *lineView, text string, n *kitlist.Line, t kitlist.Designation) {
+	d := readDesignation(t.Text)
+	bearing := r.lx.byName["bearing"]
+	other := len(v.kinds) > 0 && !slices.ContainsFunc(v.kinds, func(k concept) bool { return k == bearing || r.lx.isWider(bearing, k) })
+	before := strings.Fields(kitlist.Fold(text[min(n.Start, t.Start):t.Start]))
+	if !other || len(before) == 0 || !forWords[before[len(before)-1]] {
+		v.desigs = append(v.desigs, d)
+		return
+	}
+	for _, nm := range d.nm {
+		v.sizes = append(v.sizes, sizeGroup{nm: []int64{nm}, loose: true})
+	}
+}
+
+// forWords say that what follows is what the part goes with.
+var forWords = map[string]bool{"for": true, "fur": true, "zu": true, "pour": true, "para": true, "f.": true}
+
+// handSides takes "left" and "right" as a side where the list reader took them for
+// the hand of a thread and the line has none.
+func (r *reader) handSides(v *lineView, text string, n *kitlist.Line) {
+	if len(n.Threads) > 0 || v.sides != 0 {
+		return
+	}
+	for _, s := range n.Spans {
+		if s.Role != kitlist.RoleFlag {
+			continue
+		}
+		for _, c := range r.lx.phrases[squash(kitlist.Fold(text[s.Start:s.End]))] {
+			v.sides |= r.lx.meanings[c].side
+		}
+	}
 }
 
 // dropShafts takes shafts out of the kinds where they only say where the part

@@ -68,13 +68,21 @@ func (m *Matcher) ranked(list kitlist.List, views []*lineView, close []Context, 
 	}
 	p := slices.Clone(score)
 	softmax(p)
+	family := map[catalog.FamilyID]float64{}
+	for i, c := range close {
+		family[c.Family] += p[i]
+	}
 	var out []Suggestion
 	for _, i := range byScore(score) {
-		out = append(out, Suggestion{Family: close[i].Family, Variant: close[i].Variant, Lines: lines[i], Permille: permille(p[i]),
+		out = append(out, Suggestion{Family: close[i].Family, Variant: close[i].Variant, Lines: lines[i], Permille: permille(p[i]), Told: family[close[i].Family] >= tells,
 			Why: fmt.Sprintf("%d lines name parts of it", lines[i])})
 	}
 	return undecided(out)
 }
+
+// tells is the share of the votes from which a family counts as told from the
+// others.
+const tells = 0.75
 
 func byScore(score []float64) []int {
 	order := make([]int, len(score))

@@ -83,6 +83,8 @@ func questionWhy(telling string, rivals int) string {
 
 func (m *Matcher) noneWhy(o *open) string {
 	switch {
+	case len(o.alts) > 0 && foreign(o):
+		return "the line names goods that are in no gearbox"
 	case o.none[fNoneNumber] > 0 && o.none[fNoneNoKind] > 0:
 		return "the number is unknown and no kind of part is named"
 	case o.none[fNoneConflict] > 0:
