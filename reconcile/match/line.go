@@ -242,8 +242,8 @@ func sizesOf(g kitlist.SizeGroup) sizeGroup {
 func (r *reader) context(n *kitlist.Line, v *lineView) {
 	for i := len(n.Context) - 1; i >= 0; i-- {
 		tokens := tokenize(n.Context[i])
-		if len(tokens) > 8 {
-			continue // a sentence, not a heading
+		if len(tokens) > 8 || !slices.ContainsFunc(tokens, r.firm) {
+			continue // a sentence, or nothing of the trade: "We can do:"
 		}
 		var h phraseView
 		r.read(tokens, false, &h)
@@ -264,6 +264,9 @@ func (r *reader) context(n *kitlist.Line, v *lineView) {
 		}
 	}
 }
+
+// firm: a word of the trade, or one long enough to be one misspelt.
+func (r *reader) firm(t token) bool { return r.known(t.text) || len(t.text) > 4 }
 
 // shareKind: a kind of a is one of b, or wider or narrower.
 func (r *reader) shareKind(a, b []concept) bool {

@@ -128,6 +128,8 @@ func (m *Matcher) certainDoubt(o *open, a *alternative) string {
 		return "the suffixes of the designation differ"
 	case x[fSizeStray] > 0 && level < 4:
 		return "the sizes are those of another kind of part"
+	case o.view.set && !a.f.set && o.view.pieces <= 1 && a.f.capacity > 1:
+		return "the line says a set, the part is one piece of several"
 	case level < 3 && o.view.other && x[fDesigFull]+x[fSizeAgree]+x[fGearEqual] == 0:
 		return "the heading names another kind"
 	case level < 3 && m.unexplained(o.view, a):

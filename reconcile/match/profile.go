@@ -244,6 +244,7 @@ func (m *Matcher) scope(in Context) *scope {
 type use struct {
 	positions           []*catalog.Position
 	inVariant, standard bool
+	set                 bool // by what it holds
 	capacity            int
 }
 
@@ -293,7 +294,7 @@ func (m *Matcher) buildScope(family catalog.FamilyID, variant catalog.VariantID)
 		for _, set := range m.ix.Containers(id) {
 			if uses[set.ID] == nil && m.holds(set, uses, false) {
 				u := at(set.ID)
-				u.inVariant = m.holds(set, uses, true)
+				u.set, u.inVariant = true, m.holds(set, uses, true)
 				for _, c := range set.Contents {
 					if in := uses[c.Part]; in != nil {
 						u.positions = mergePositions(u.positions, in.positions)
@@ -315,6 +316,24 @@ func (m *Matcher) holds(set *catalog.Part, uses map[catalog.PartID]*use, variant
 		}
 	}
 	return 2*n > len(set.Contents)
+}
+
+// placesOf a set are the positions whose words it takes on: those of the one part of
+// its own kind that it holds, a bearing sold with its ring. Other sets are told by
+// their names: they would answer to every word.
+func (m *Matcher) placesOf(set *catalog.Part, uses map[catalog.PartID]*use) []*catalog.Position {
+	var out []*catalog.Position
+	for _, c := range set.Contents {
+		p, ok := m.ix.Part(c.Part)
+		if !ok || p.Kind != set.Kind || uses[c.Part] == nil {
+			continue
+		}
+		if out != nil {
+			return nil
+		}
+		out = uses[c.Part].positions
+	}
+	return out
 }
 
 // renamed parts are what people call by the same name: what the part supersedes
@@ -342,15 +361,6 @@ func mergePositions(a, b []*catalog.Position) []*catalog.Position {
 	return a
 }
 
-// placesOf a part are the positions whose words it takes on. A set that goes to
-// several places is told by its own name: it would answer to every word.
-func placesOf(p *catalog.Part, positions []*catalog.Position) []*catalog.Position {
-	if len(p.Contents) > 0 && len(positions) > 1 {
-		return nil
-	}
-	return positions
-}
-
 func (m *Matcher) compile(order []catalog.PartID, uses map[catalog.PartID]*use) *scope {
 	s := &scope{byPart: make(map[catalog.PartID]*profile, len(order)), numbers: map[string][]int{}, desigs: map[string][]int{}}
 	for _, id := range order {
@@ -359,7 +369,11 @@ func (m *Matcher) compile(order []catalog.PartID, uses map[catalog.PartID]*use) 
 			continue
 		}
 		u := uses[id]
-		f := m.profile(p, placesOf(p, u.positions))
+		places := u.positions
+		if u.set {
+			places = m.placesOf(p, uses)
+		}
+		f := m.profile(p, places)
 		f.positions = u.positions
 		f.inVariant, f.standard, f.inFamily, f.capacity = u.inVariant, u.standard, true, u.capacity
 		for _, n := range f.numbers {
