@@ -175,8 +175,8 @@ func (d *document) prose(p, q *physical) bool {
 	if t == ":" || t == "." || t == ";" {
 		return false
 	}
-	if t == "," && numberWords[d.textAt(q.body)] > 0 {
-		return false // the next of several things, counted in words
+	if t == "," && numberWords[d.textAt(q.body)] > 0 || d.starts(q, mDeclined) {
+		return false // the next of several things, counted in words, or none of one
 	}
 	for i := p.body; i < p.b; i++ {
 		if a := &d.atoms[i]; a.class == cLetters && (a.word.talk || trailing[a.text]) {
@@ -184,6 +184,15 @@ func (d *document) prose(p, q *physical) bool {
 		}
 	}
 	return false
+}
+
+// starts says that a line begins with a phrase of a meaning.
+func (d *document) starts(q *physical, m meaning) bool {
+	found := false
+	if d.atoms[q.body].class == cLetters {
+		words().all(d.atoms[:q.b], q.body, func(p phrase, _ int) { found = found || p.meaning == m })
+	}
+	return found
 }
 
 // closing says that a line begins with words that end a list or stand outside it: a total, tax, a greeting.

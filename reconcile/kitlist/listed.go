@@ -83,7 +83,7 @@ func (e *entry) listStarts() []int {
 			starts = append(starts, i) // "9 keys no springs"
 		}
 	}
-	starts = e.countedStarts(starts)
+	starts = e.countsInside(e.countedStarts(starts))
 	for _, c := range e.counts {
 		k := e.skip(c.b)
 		if c.rule != "number after the name" || k >= e.b || e.text(k) == "," || e.text(k) == ";" {

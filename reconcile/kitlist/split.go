@@ -1,5 +1,7 @@
 package kitlist
 
+import "slices"
+
 // part is one of the things that an entry names.
 type part struct {
 	a, b   int      // atoms
@@ -79,6 +81,7 @@ func (e *entry) splitMessage() []part {
 	if len(starts) <= minPhone && !(semicolons > 0 && len(starts) > 1) || len(e.designations) == 0 && len(e.traits) < 2 {
 		return nil
 	}
+	starts = e.countsInside(starts)
 	parts := e.cutAt(starts)
 	good := 0
 	nounFirst := e.wordCountIn(parts[0]) == 1
@@ -97,6 +100,21 @@ func (e *entry) splitMessage() []part {
 		parts[i].own = true
 	}
 	return parts
+}
+
+// countsInside adds the counts that stand before a further name without a comma: "9 keys 6 springs".
+func (e *entry) countsInside(starts []int) []int {
+	for i := range e.counts {
+		c := &e.counts[i]
+		at, found := slices.BinarySearch(starts, c.a)
+		if found || at == 0 || c.rule != "number before the name" || e.inBrackets(c.a) {
+			continue
+		}
+		if from := starts[at-1]; e.within(from, c.a, rCount) && e.thing(from, c.a) && e.is(e.back(c.a), cLetters) {
+			starts = slices.Insert(starts, at, c.a)
+		}
+	}
+	return starts
 }
 
 func (e *entry) wordCountIn(p part) int {

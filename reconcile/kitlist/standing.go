@@ -62,7 +62,7 @@ func (e *entry) scanStances() {
 		case denies:
 			e.denied(i)
 		case ifs:
-			if k := e.skip(i + 1); e.is(k, cLetters) && k > i+1 && e.setOff(i) && e.text(e.b-1) != "?" && (e.text(i) != "when" || onlyWords[e.text(e.back(i))]) {
+			if k := e.skip(i + 1); e.is(k, cLetters) && k > i+1 && !wishWords[e.text(k)] && e.setOff(i) && e.text(e.b-1) != "?" && (e.text(i) != "when" || onlyWords[e.text(e.back(i))]) {
 				e.addHit(i, i+1, mConditional)
 			}
 		}
@@ -79,6 +79,9 @@ func (e *entry) scanStances() {
 	})
 	e.dropInner()
 }
+
+// wishWords make a condition a mere wish: "C3 if possible".
+var wishWords = wordSet("wishWords")
 
 // setOff says that a condition may begin at atom i: a part is named before it, and what stands just before is its name,
 // a number, a sign or "only", and no verb ("ask if you need it").

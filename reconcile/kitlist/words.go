@@ -92,7 +92,7 @@ type lexicon struct {
 
 // compoundTails are the last parts of German compounds that name a part.
 var compoundTails = []string{"lager", "ring", "scheibe", "zahnrad", "welle", "mutter", "schraube", "dichtung", "feder", "stift",
-	"hulse", "gabel", "muffe", "kugel", "deckel", "gehause", "bolzen", "stein", "kranz", "flansch", "buchse", "schalter", "rolle"}
+	"hulse", "gabel", "muffe", "kugel", "deckel", "gehause", "bolzen", "stein", "kranz", "flansch", "buchse", "schalter", "rolle", "achse"}
 
 var words = sync.OnceValue(func() *lexicon {
 	l := &lexicon{first: map[string][]phrase{}, heads: map[string]string{}, things: map[string]string{}, tails: compoundTails, inner: map[string]bool{}}
