@@ -215,6 +215,8 @@ func (e *entry) ownThing(p part, out bool) bool {
 		return named
 	case e.within(a, p.b, rDesignation):
 		return true
+	case e.hasAt(e.skip(a), mSetOf) && named:
+		return true // "juego de juntas y 2 retenes"
 	case e.within(a, p.b, rCount) || e.within(a, p.b, rPack) || e.countedAt(e.skip(a)):
 		return named || e.within(a, p.b, rSize) || e.within(a, p.b, rPlace) && e.has(a, p.b, mFor)
 	}
