@@ -206,6 +206,7 @@ func (n *note) headed(s *statement, t *thing, f found) found {
 	all.all = true
 	kin := n.resolve(&all).places
 	hit := slices.DeleteFunc(slices.Clone(kin), func(p *place) bool { return !p.speaks(t) && !p.wrote(n.words(t)) })
+	hit = withoutSpecial(s.head, hit)
 	switch {
 	case f.code == "" && !slices.ContainsFunc(f.places, func(p *place) bool { return !slices.Contains(hit, p) }):
 		return f

@@ -103,6 +103,9 @@ func (n *note) worded1(t *thing) *place {
 			only = p
 		}
 	}
+	if only == nil || !endsIn(only, t.slots) && !slices.Contains(strings.Fields(string(only.pos.Kind)), t.slots[0][0].Name) {
+		return nil // the word is neither its head nor of its kind
+	}
 	return only
 }
 
@@ -171,6 +174,10 @@ func (n *note) literal(t *thing, c []*place) []*place {
 		}
 		written = strings.TrimSuffix(written, "s")
 		some := slices.DeleteFunc(slices.Clone(c), func(p *place) bool { return !strings.Contains(fold(p.pos.Name), written) })
+		counter := func(p *place) bool { return p.shafts["counter"] }
+		if slices.ContainsFunc(some, counter) && t.shaft() == "" && slices.ContainsFunc(c, func(p *place) bool { return !counter(p) }) {
+			continue // the countershaft's are named as such
+		}
 		if len(some) > 0 {
 			c = some
 		}

@@ -93,7 +93,7 @@ func closes(tokens []token, at int) bool {
 		return true
 	}
 	if !tokens[at].word {
-		return tokens[at].text != "." && tokens[at].text != "/"
+		return tokens[at].text != "/" && !(at+1 < len(tokens) && tokens[at].text == "." && tokens[at+1].digits && tokens[at+1].glued)
 	}
 	e, ok := phrases[tokens[at].text]
 	return ok && (verdictRole(e.role) && e.role != asMeasured || e.role == asAnd || e.role == asStop)

@@ -14,14 +14,14 @@ func (h *heading) shaft() bool { return len(h.things) == 1 && assemblyOf(h.thing
 
 // gears heading: "3rd/4th:".
 func (h *heading) gears() bool {
-	return len(h.things) == 1 && h.things[0].gears != 0 && !h.things[0].kinds()
+	return len(h.things) == 1 && h.things[0].gears != 0 && (!h.things[0].kinds() || headKind(h.things[0]) == "gear")
 }
 
 // own makes the part that heads this line what is spoken of: "input shaft:
 // splines fine, keep".
 func (p *parser) own() bool {
 	h := p.context
-	if h == nil || h == p.block || h.gears() || slices.ContainsFunc(h.things, func(t *thing) bool { return t.plural }) {
+	if h == nil || h == p.block || !h.things[0].kinds() && h.things[0].gears != 0 || slices.ContainsFunc(h.things, func(t *thing) bool { return t.plural }) {
 		return false
 	}
 	p.pending = []*list{{things: h.things, start: h.things[0].start, end: h.things[len(h.things)-1].end}}
@@ -49,6 +49,9 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 			p.carry = nil
 		}
 		return
+	}
+	if before < 0 && k > 0 && !p.n.fillers(runs[0].start, runs[k-1].end) {
+		p.strange = true
 	}
 	switch kindAt(runs, before) {
 	case runVerdict:
@@ -81,7 +84,7 @@ func (p *parser) heads(runs []run, k int, last bool) {
 		drop()
 		return
 	case len(l.things) == 1 && (assemblyOf(t) != "" || (t.gears != 0 || !t.plural) && (t.kinds() || t.gears != 0) && (last || next != runUnknown)):
-	case len(l.things) > 1 && next == runVerdict:
+	case len(l.things) > 1 && (next == runVerdict || next == runThings && runs[k+1].list.things[0].kinds()):
 	case len(l.things) == 1 && next == runThings && t.kinds():
 	default:
 		return

@@ -66,6 +66,9 @@ func (rd *Reader) next(tokens []token, i int, before []item, today quantity.Date
 	if t.digits {
 		return numberItem(tokens, i)
 	}
+	if k := slices.Index(spoken6, t.text); k > 0 { // "one" is mostly no number
+		return item{role: asNumber, number: k + 1, to: i + 1}
+	}
 	if it, ok := multiplier(tokens, i); ok {
 		return it
 	}

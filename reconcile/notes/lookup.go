@@ -22,6 +22,14 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 	if f, ok := n.belonging(t, prev); ok {
 		return f
 	}
+	if t.plural && !t.all && !t.both && t.gears == 0 && prev != nil && prev.gears != 0 && t.shaft() == "" && slices.Contains(gearThings, headKind(t)) {
+		u := *t // "3-4 fork ok, pads worn"
+		u.gears = prev.gears
+		if f := n.resolve(&u); f.code == "" {
+			f.why = besideWhy
+			return f
+		}
+	}
 	f := n.resolve(t)
 	switch {
 	case f.code == NoPosition:
@@ -263,7 +271,7 @@ func (n *note) stands(t *thing, h *heading) bool {
 func (n *note) under(h *heading) []*place {
 	var out []*place
 	for _, p := range n.places {
-		if slices.ContainsFunc(h.things, p.speaks) {
+		if h.gears() && p.takes(h.things[0].gears) || !h.gears() && slices.ContainsFunc(h.things, p.speaks) {
 			out = append(out, p)
 		}
 	}

@@ -31,6 +31,9 @@ func (n *note) resolve(t *thing) found {
 	case t.whole || t.complete && !t.plainKinds() || t.rest && !t.kinds() && t.gears == 0:
 		return n.group(t)
 	}
+	if n.eitherPair(t) {
+		return ask(Several, nil, "the two gears, or the synchro between them")
+	}
 	c := n.candidates(t, t.used())
 	if len(c) == 0 && len(t.features) > 0 {
 		t = &thing{slots: t.slots, gears: t.gears, ordinal: t.ordinal, count: t.count, all: t.all, both: t.both, plural: t.plural, rest: t.rest}
@@ -102,6 +105,21 @@ func (n *note) choose(t *thing, c []*place) found {
 		return f
 	}
 	return ask(Several, c, "%d places answer to it", len(c))
+}
+
+// eitherPair: "2-3" without a kind may be two gears or what the hub between them
+// carries.
+func (n *note) eitherPair(t *thing) bool {
+	if t.kinds() || popcount(t.gears) != 2 || len(t.features) > 0 {
+		return false
+	}
+	pairs := 0
+	for i := range t.items {
+		if t.items[i].role == asGears && popcount(t.items[i].gears) == 2 {
+			pairs++
+		}
+	}
+	return pairs == 1 && slices.ContainsFunc(n.places, func(p *place) bool { return p.pos.Kind == "synchro hub" && p.gears == t.gears })
 }
 
 // unlike: every place is of a kind of its own.

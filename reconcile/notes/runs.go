@@ -63,6 +63,9 @@ func (n *note) runs(items []item) []run {
 			i = n.whereabouts(items, i, add)
 		case it.role == asFeature && len(it.senses) > 0 && i+1 < len(items) && items[i+1].role == asGears:
 			i = n.listRun(items, i, joined, &out, add)
+		case it.role == asExcept && len(out) > 0 && !n.leadsOn(items, i):
+			add(run{kind: runUnknown, unclear: true, start: it.start, end: it.end})
+			i++
 		case it.role == asOf || it.role == asAt || it.role == asStop || it.role == asMarker || it.role == asAnd || it.role == asFeature || it.role == asOnly || it.role == asOnes:
 			joined = it.role == asAnd || joined && it.role == asStop
 			i++
@@ -138,6 +141,12 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 func denies(runs []run) bool {
 	k := len(runs) - 1
 	return k > 0 && runs[k].kind == runThings && runs[k-1].kind == runVerdict && runs[k-1].verdict.only(asNo)
+}
+
+// leadsOn: things can be read from item i on.
+func (n *note) leadsOn(items []item, i int) bool {
+	l, _ := n.parseList(items, i)
+	return l != nil
 }
 
 // beforeEnd: a comma or the end of the sentence is next.

@@ -33,6 +33,7 @@ type parser struct {
 	head       *thing     // kind named before a colon of this sentence
 	only       *statement // said before a sentence with "only"
 	justOne    bool       // the sentence has "only"
+	strange    bool       // words that are not understood head the sentence
 	correct    bool
 	suffixed   bool // some verdict of this sentence stood after its things
 	sentence   int
@@ -46,6 +47,7 @@ func (p *parser) parse(items []item, eol, soft bool) {
 	p.sentence++
 	p.soft = soft
 	p.pending, p.prefix, p.correct, p.suffixed, p.head = nil, p.carry, false, false, nil
+	p.strange = false
 	if p.context != p.block && !soft && !p.context.shaft() {
 		p.context = p.block
 	}
@@ -277,6 +279,9 @@ func (p *parser) corrects(runs []run, k int) bool {
 // refine adds to what was said of the last things.
 func (p *parser) refine(v *verdict, start, end int) {
 	if v.only(asToo, asPron, asCorrect) {
+		if p.last == nil && v.has(asToo) {
+			p.n.question(NotUnderstood, start, end, nil, "what it is the same as is not said")
+		}
 		return
 	}
 	if p.last != nil && v.items[0].role == asPron && len(v.items) > 1 {
@@ -327,8 +332,7 @@ func (p *parser) unknown(runs []run, k int) {
 			p.last.unclear = true // "needs something"
 		}
 	}
-	aside := before == runComma && after == runComma && p.n.text[runs[k-1].start] == '(' && p.n.text[runs[k+1].start] == ')'
-	if r.feature || aside {
+	if r.feature || p.n.aside(runs, k) {
 		p.n.remark(r.start, r.end)
 		return
 	}
@@ -352,6 +356,19 @@ func (p *parser) unknown(runs []run, k int) {
 		return
 	}
 	p.n.mark(r.start, r.end, RoleUnread)
+}
+
+// aside: a bracket holds nothing but words that are not understood: "(done
+// before)".
+func (n *note) aside(runs []run, k int) bool {
+	from, to := k, k
+	for kindAt(runs, from-1) == runUnknown {
+		from--
+	}
+	for kindAt(runs, to+1) == runUnknown {
+		to++
+	}
+	return kindAt(runs, from-1) == runComma && kindAt(runs, to+1) == runComma && n.text[runs[from-1].start] == '(' && n.text[runs[to+1].start] == ')'
 }
 
 // explicit: its words state a choice or a treatment.
@@ -382,6 +399,11 @@ func markUnread(things []*thing) {
 func (p *parser) flush() {
 	if len(p.pending) == 0 {
 		return
+	}
+	if p.strange {
+		for _, l := range p.pending {
+			markUnread(l.things)
+		}
 	}
 	s := p.add(p.pending, nil)
 	s.bare = true

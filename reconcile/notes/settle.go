@@ -75,6 +75,8 @@ func (n *note) settle(items []item) {
 		if word := fold(n.text[items[i].start:items[i].end]); items[i].role == asStop && i > 0 {
 			before := &items[i-1]
 			switch {
+			case word == "one" && i+1 < len(items) && items[i+1].role == asThing && before.role != asThing && before.role != asGears:
+				items[i].role, items[i].number = asNumber, 1
 			case word == "off" && before.role != asNumber:
 				items[i].role = asUnknown // "cover off" is no count
 			case word == "one" && (before.role == asGears || before.role == asThing && firstKind(before.senses) == "" || before.role == asThing && shaftOnly(before.senses)):
