@@ -36,7 +36,8 @@ func FuzzRead(f *testing.F) {
 			f.Add(block)
 		}
 	}
-	for _, s := range []string{"", "\x00", "all", "1.-4. Gang", "except", "- \u202e new", "\xff\xfe5th", "everything", "5th hub (with", "back in 2", "3/4/5/6", "no,"} {
+	for _, s := range []string{"", "\x00", "all", "1.-4. Gang", "except", "- \u202e new", "\xff\xfe5th", "everything", "5th hub (with", "back in 2", "3/4/5/6", "no,",
+		"ring: except its bearings ok both, new", "except its all bearings? & both, seals", "all new except both"} {
 		f.Add(s)
 	}
 	variants := []catalog.VariantID{"bw76-lc2", "vm77-sport", "hk42-a", ""}

@@ -120,7 +120,7 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 			add(run{kind: runVerdict, verdict: v, start: items[i].start, end: items[i].end})
 			return i + 1
 		}
-		if k := len(*done) - 1; k > 0 && items[i].role == asBoth && (*done)[k].kind == runVerdict && (*done)[k-1].kind == runThings && beforeEnd(items, i+1) {
+		if k := len(*done) - 1; k > 0 && items[i].role == asBoth && hasThings(*done) && (*done)[k].kind == runVerdict && (*done)[k-1].kind == runThings && beforeEnd(items, i+1) {
 			if t := lastThing(*done); t.plural {
 				t.both, t.count = true, 0 // "bearings smooth both sides"
 				return i + 1
