@@ -163,11 +163,36 @@ addEventListener("keydown", (e) => {
     document.querySelector("button[data-undo]")?.click();
   } else if (e.key === "/") {
     e.preventDefault();
-    (document.querySelector("main input[type=search], main textarea") || main()).focus();
+    toType().focus();
+  } else if (e.key === "s") {
+    const sheet = document.querySelector(".sheets a, .strip nav a");
+    sheet.focus();
+    sheet.scrollIntoView({ block: "nearest" });
   } else if (e.key === "?") {
     document.getElementById("keys")?.toggleAttribute("open");
     document.getElementById("keys")?.scrollIntoView();
   }
+});
+
+// toType is the field that a page is there for: search, the first of a form that may
+// be folded away, a text, any.
+function toType() {
+  const fields = (css, where = main()) => [...where.querySelectorAll(css)].find((e) => e.checkVisibility());
+  const folded = main().querySelector("details.make");
+  const search = fields("input[type=search]");
+  if (folded && !search) folded.open = true;
+  return search || (folded && fields("input:not([type=hidden])", folded)) || fields("textarea") || fields("input:not([type=hidden])") || main();
+}
+
+// A text pasted with nothing in hand goes where texts are pasted.
+addEventListener("paste", (e) => {
+  const text = e.clipboardData?.getData("text/plain");
+  const field = main().querySelector("textarea[name=text]");
+  if (!text || !field || field.value || e.target.closest?.("input, textarea, select")) return;
+  e.preventDefault();
+  field.value = text;
+  field.focus();
+  field.dispatchEvent(new Event("input", { bubbles: true }));
 });
 
 // What was typed survives a reload.

@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"fmt"
 	"net/url"
 	"os"
 	"os/exec"
@@ -92,4 +93,40 @@ func TestDetail(t *testing.T) {
 			}
 		}
 	}
+}
+
+// printed prints the sheet that is shown: the job and the page stand on every page,
+// the shim that was chosen and boxes for a pen on one.
+func (p *person) printed() {
+	p.t.Helper()
+	if n := ask[int](p.tab, `document.querySelectorAll(".paper .box").length`); n < 20 {
+		p.t.Errorf("%d boxes to tick", n)
+	}
+	if n := ask[int](p.tab, `document.querySelectorAll(".paper .pen").length`); n == 0 {
+		p.t.Error("no box for a pen")
+	}
+	pdf, err := chromedp.Run(p.tab, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize()))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	reader, err := exec.LookPath("pdftotext")
+	if err != nil {
+		p.t.Log("pdftotext is not installed: the paper was not read")
+		return
+	}
+	file := filepath.Join(p.t.TempDir(), "sheet.pdf")
+	if err := os.WriteFile(file, pdf, 0o666); err != nil {
+		p.t.Fatal(err)
+	}
+	text, err := exec.CommandContext(p.t.Context(), reader, "-raw", file, "-").Output()
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	pages := strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
+	for i, page := range pages {
+		if number := fmt.Sprintf("%d / %d", i+1, len(pages)); !strings.Contains(page, "Job 9100") || !strings.Contains(page, number) {
+			p.t.Errorf("page %d lacks the job or %q", i+1, number)
+		}
+	}
+	wants(p.t, strings.Join(strings.Fields(string(text)), " "), "Whines in third", "Countershaft shim", "Grade fitted", "Built by")
 }

@@ -280,9 +280,8 @@ func TestFormulaIsText(t *testing.T) {
 
 func TestEmptyShop(t *testing.T) {
 	s := empty(t).shop
-	wants(t, s.get(t, "/", 200), "No job here")
-	for _, path := range []string{"/counter", "/catalogue", "/shortages", "/catalogue/parts", "/catalogue/problems"} {
-		s.get(t, path, 200)
+	for _, path := range []string{"/", "/counter", "/counter/fit", "/catalogue"} {
+		wants(t, s.get(t, path, 200), "layshaft import tables/shop --data DIR --apply", "layshaft demo", `href="/look-up"`)
 	}
 }
 

@@ -1,0 +1,77 @@
+package page_test
+
+import (
+	"strconv"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// TestRebuilderWholeJobByTouch: the same on a phone, by taps and its own keyboard.
+func TestRebuilderWholeJobByTouch(t *testing.T) {
+	s := stocked(t)
+	p := &person{tab: s.tab(t, browser(t), viewings[2])}
+	p.open("/")
+	p.look("none")
+	p.tap("input[name=key]")
+	p.write("9100")
+	p.tap("input[name=title]")
+	p.write("Whines in third")
+	p.pick("select[name=variant]", wholeVariant)
+	p.tap(`form[action="/jobs"] button`)
+	p.at("/jobs/9100")
+	p.look("new")
+
+	p.tap(`.jump a[href="#h-paste"]`)
+	p.tap(`form[action$="/lists"] textarea`)
+	p.atMost("paste to findings", 2, func() {
+		p.put(wholeKit)
+		p.tap(`form[action$="/lists"] button`)
+		p.until(`!!document.querySelector("section.list")`)
+	})
+	p.look("list")
+	open := ask[int](p.tab, `document.querySelectorAll("[data-line]").length`)
+	p.atMost("a question", 1, func() {
+		p.tap(`[data-line] button[data-key="0"]`)
+		p.until(`document.querySelectorAll("[data-line]").length === ` + strconv.Itoa(open-1))
+	})
+	p.tap(`form[action$="/note"] textarea`)
+	p.put(wholeNote)
+	p.tap(`form[action$="/note"] button`)
+	p.until(`!!document.querySelector("button[name=keep]")`)
+	p.look("note")
+	p.tap(`button[name=keep]`)
+	p.until(`!document.querySelector("button[name=keep]")`)
+	p.at("/jobs/9100/decisions")
+	p.do(chromedp.WaitReady(chromedp.CSS(".assembly")))
+	p.tap(".drawn-narrow summary")
+	p.look("decisions")
+	p.atMost("a decision", 1, func() {
+		p.tap("#p-oil-slinger .c-reuse")
+		p.until(`document.querySelector("#p-oil-slinger").classList.contains("is-reuse")`)
+	})
+	p.tap(`button[value="countershaft|REPLACE"]`)
+	p.until(`!document.querySelector("button[value='countershaft|REPLACE']")`)
+
+	p.tap(`.sheets a[href$="/measure"]`)
+	p.do(chromedp.WaitReady(chromedp.CSS("#h-stacks")))
+	p.tap(`a[href$="/counter-end-play"]`)
+	p.do(chromedp.WaitReady(chromedp.CSS("form.measure")))
+	p.tap("#r-trial-shim-0")
+	p.write("0.90")
+	p.tap("#r-travel-0")
+	p.atMost("a reading to its grades", len("0.31"), func() {
+		p.write("0.31")
+		p.until(`!!document.querySelector(".grades button") && document.activeElement.id === "r-travel-0"`)
+	})
+	p.look("grades")
+	p.tap(".grades li button")
+	p.at("/jobs/9100/measure")
+	p.tap(`.sheets a[href$="/decisions"]`)
+	p.do(chromedp.WaitReady(chromedp.CSS(".assembly")))
+	p.tap(`main a[href="/jobs/9100/sheet"]`)
+	p.do(chromedp.WaitReady(chromedp.CSS(".paper")))
+	p.look("sheet")
+	p.printed()
+	t.Logf("the whole job took %d taps and letters", p.acts)
+}
