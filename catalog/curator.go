@@ -41,7 +41,9 @@ type EditQuery struct {
 	Job string
 	// Before a revision; 0 from the newest.
 	Before uint64
-	Limit  int
+	// After a revision; 0 down to the first.
+	After uint64
+	Limit int
 }
 
 // Change is what a person wants changed.

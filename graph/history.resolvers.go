@@ -10,6 +10,7 @@ import (
 	"layshaft/catalog"
 	"layshaft/graph/generated"
 	"layshaft/graph/model"
+	"layshaft/reconcile"
 )
 
 func (r *editResolver) ID(ctx context.Context, obj *catalog.Edit) (string, error) {
@@ -18,6 +19,10 @@ func (r *editResolver) ID(ctx context.Context, obj *catalog.Edit) (string, error
 
 func (r *editResolver) Operations(ctx context.Context, obj *catalog.Edit) ([]*model.Operation, error) {
 	return operations(obj)
+}
+
+func (r *jobResolver) Since(ctx context.Context, obj *reconcile.Job, revision uint64) (*reconcile.Since, error) {
+	return r.Bench.Since(ctx, obj, revision)
 }
 
 func (r *queryResolver) History(ctx context.Context, first *int, after *string, filter *model.HistoryFilter) (*model.EditConnection, error) {

@@ -71,6 +71,13 @@ func reportFor(t *testing.T, bench *reconcile.Bench, id reconcile.JobID) *reconc
 // demoBench is a bench over the demo shop in memory.
 func demoBench(t *testing.T) *reconcile.Bench {
 	t.Helper()
+	_, bench, _ := demoShop(t)
+	return bench
+}
+
+// demoShop is the demo shop in memory: its store, a bench over it, and its jobs.
+func demoShop(t *testing.T) (*store.Store, *reconcile.Bench, []*reconcile.Job) {
+	t.Helper()
 	st, err := store.Open(t.Context(), kv.NewMemory(), slog.New(slog.DiscardHandler))
 	if err != nil {
 		t.Fatal(err)
@@ -94,5 +101,5 @@ func demoBench(t *testing.T) *reconcile.Bench {
 			t.Fatal(err)
 		}
 	}
-	return bench
+	return st, bench, jobs
 }

@@ -1,6 +1,9 @@
 package reconcile
 
 import (
+	"cmp"
+	"slices"
+
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
 )
@@ -240,6 +243,33 @@ type Job struct {
 	Overrides    []*Override    `json:"overrides,omitempty"`
 	// Proposals say something of the catalogue; reports do not look at them.
 	Proposals []*Proposal `json:"proposals,omitempty"`
+}
+
+// JobOf puts a job together from its records, each table by key; false without a
+// head. The revision of the last edit is not known here.
+func JobOf(records []catalog.Record) (*Job, bool) {
+	j := &Job{}
+	for _, r := range slices.SortedFunc(slices.Values(records), func(a, b catalog.Record) int { return cmp.Compare(a.Key(), b.Key()) }) {
+		switch r := r.(type) {
+		case *Head:
+			j.Head = r
+		case *Decision:
+			j.Decisions = append(j.Decisions, r)
+		case *KitList:
+			j.KitLists = append(j.KitLists, r)
+		case *Goods:
+			j.Goods = append(j.Goods, r)
+		case *Observation:
+			j.Observations = append(j.Observations, r)
+		case *Measurement:
+			j.Measurements = append(j.Measurements, r)
+		case *Override:
+			j.Overrides = append(j.Overrides, r)
+		case *Proposal:
+			j.Proposals = append(j.Proposals, r)
+		}
+	}
+	return j, j.Head != nil
 }
 
 // Records of the job, the head first.

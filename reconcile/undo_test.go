@@ -3,14 +3,9 @@ package reconcile_test
 import (
 	"encoding/json"
 	"fmt"
-	"log/slog"
 	"testing"
-	"time"
 
 	"layshaft/catalog"
-	"layshaft/data/demo"
-	"layshaft/data/kv"
-	"layshaft/data/store"
 	"layshaft/reconcile"
 
 	"pgregory.net/rapid"
@@ -20,29 +15,7 @@ import (
 // the demo, undoing it gives the report back byte for byte, but for the number of the
 // edit.
 func TestUndoRestoresTheReport(t *testing.T) {
-	st, err := store.Open(t.Context(), kv.NewMemory(), slog.New(slog.DiscardHandler))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer st.Close()
-	clock := func() time.Time { return time.Date(2026, 3, 24, 8, 0, 0, 0, time.UTC) }
-	bench := reconcile.NewBench(st, clock)
-	c, err := demo.Catalogue()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, problems, err := catalog.NewCurator(st, clock).Import(t.Context(), c, "import", "test", "demo"); err != nil || len(problems) > 0 {
-		t.Fatal(err, problems)
-	}
-	jobs, err := demo.Jobs()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, j := range jobs {
-		if _, err := bench.Change(t.Context(), j.ID, catalog.Change{Request: "job-" + string(j.ID), Who: "test", Put: j.Records()}); err != nil {
-			t.Fatal(err)
-		}
-	}
+	_, bench, jobs := demoShop(t)
 	n, changed := 0, 0
 	rapid.Check(t, func(r *rapid.T) {
 		n++

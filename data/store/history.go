@@ -53,7 +53,7 @@ func (s *Store) Edits(ctx context.Context, q catalog.EditQuery) ([]*catalog.Edit
 		rev = min(rev, q.Before-1)
 	}
 	out := []*catalog.Edit{}
-	for ; rev > 0 && len(out) < q.Limit; rev-- {
+	for ; rev > q.After && len(out) < q.Limit; rev-- {
 		e, err := readEdit(ctx, snap, rev)
 		if err != nil {
 			return nil, err

@@ -170,32 +170,14 @@ func sealGroup(group map[string]catalog.Record) ([]byte, error) {
 	return seal(rows)
 }
 
-// assemble puts the job together from its records, rows by key.
+// assemble puts the job together from its records.
 func (j *jobState) assemble() {
+	var all []catalog.Record
+	for _, group := range j.records {
+		all = slices.AppendSeq(all, maps.Values(group))
+	}
 	j.job = nil
-	heads := rowsOf[*reconcile.Head](j, reconcile.TableJob)
-	if len(heads) == 0 {
-		return
+	if job, ok := reconcile.JobOf(all); ok {
+		j.job = job
 	}
-	j.job = &reconcile.Job{
-		Head:         heads[0],
-		Decisions:    rowsOf[*reconcile.Decision](j, reconcile.TableDecision),
-		KitLists:     rowsOf[*reconcile.KitList](j, reconcile.TableKitList),
-		Goods:        rowsOf[*reconcile.Goods](j, reconcile.TableGoods),
-		Observations: rowsOf[*reconcile.Observation](j, reconcile.TableObservation),
-		Measurements: rowsOf[*reconcile.Measurement](j, reconcile.TableMeasurement),
-		Overrides:    rowsOf[*reconcile.Override](j, reconcile.TableOverride),
-		Proposals:    rowsOf[*reconcile.Proposal](j, reconcile.TableProposal),
-	}
-}
-
-func rowsOf[R catalog.Record](j *jobState, t catalog.Table) []R {
-	group := j.records[t]
-	var out []R
-	for _, k := range slices.Sorted(maps.Keys(group)) {
-		if r, ok := group[k].(R); ok {
-			out = append(out, r)
-		}
-	}
-	return out
 }

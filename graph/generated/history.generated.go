@@ -6,6 +6,7 @@ import (
 	"context"
 	"layshaft/catalog"
 	"layshaft/graph/model"
+	"layshaft/reconcile"
 	"math"
 	"strconv"
 	"sync/atomic"
@@ -257,6 +258,212 @@ func (ec *executionContext) _FieldChange_after(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_FieldChange_after(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FieldChange", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingChange_before(ctx context.Context, field graphql.CollectedField, obj *reconcile.FindingChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingChange_before(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Before, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *reconcile.Finding) graphql.Marshaler {
+			return ec.marshalNFinding2ᚖlayshaftᚋreconcileᚐFinding(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingChange_before(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FindingChange",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _FindingChange_after(ctx context.Context, field graphql.CollectedField, obj *reconcile.FindingChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingChange_after(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.After, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *reconcile.Finding) graphql.Marshaler {
+			return ec.marshalNFinding2ᚖlayshaftᚋreconcileᚐFinding(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingChange_after(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FindingChange",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobSince_revision(ctx context.Context, field graphql.CollectedField, obj *reconcile.Since) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
+}
+func (ec *executionContext) fieldContext_JobSince_revision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobSince", field, false, false, "Revision")
+}
+
+func (ec *executionContext) _JobSince_edits(ctx context.Context, field graphql.CollectedField, obj *reconcile.Since) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobSince_edits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*catalog.Edit) graphql.Marshaler {
+			return ec.marshalNEdit2ᚕᚖlayshaftᚋcatalogᚐEditᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobSince_edits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobSince",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Edit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobSince_tooMany(ctx context.Context, field graphql.CollectedField, obj *reconcile.Since) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.TooMany)
+}
+func (ec *executionContext) fieldContext_JobSince_tooMany(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobSince", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobSince_gone(ctx context.Context, field graphql.CollectedField, obj *reconcile.Since) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobSince_gone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Gone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.Finding) graphql.Marshaler {
+			return ec.marshalNFinding2ᚕᚖlayshaftᚋreconcileᚐFindingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobSince_gone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobSince",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobSince_new(ctx context.Context, field graphql.CollectedField, obj *reconcile.Since) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobSince_new(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.New, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.Finding) graphql.Marshaler {
+			return ec.marshalNFinding2ᚕᚖlayshaftᚋreconcileᚐFindingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobSince_new(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobSince",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobSince_changed(ctx context.Context, field graphql.CollectedField, obj *reconcile.Since) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobSince_changed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Changed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []*reconcile.FindingChange) graphql.Marshaler {
+			return ec.marshalNFindingChange2ᚕᚖlayshaftᚋreconcileᚐFindingChangeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobSince_changed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobSince",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingChange(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Operation_table(ctx context.Context, field graphql.CollectedField, obj *model.Operation) graphql.Marshaler {
@@ -574,6 +781,102 @@ func (ec *executionContext) _FieldChange(ctx context.Context, sel ast.SelectionS
 	return out
 }
 
+var findingChangeImplementors = []string{"FindingChange"}
+
+func (ec *executionContext) _FindingChange(ctx context.Context, sel ast.SelectionSet, obj *reconcile.FindingChange) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, findingChangeImplementors)
+
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FindingChange")
+		case "before":
+			out.Values[i] = ec._FindingChange_before(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "after":
+			out.Values[i] = ec._FindingChange_after(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var jobSinceImplementors = []string{"JobSince"}
+
+func (ec *executionContext) _JobSince(ctx context.Context, sel ast.SelectionSet, obj *reconcile.Since) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, jobSinceImplementors)
+
+	out := inline.NewFieldSet(ctx, fields)
+	deferred := inline.NoDefers
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("JobSince")
+		case "revision":
+			out.Values[i] = ec._JobSince_revision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "edits":
+			out.Values[i] = ec._JobSince_edits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tooMany":
+			out.Values[i] = ec._JobSince_tooMany(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "gone":
+			out.Values[i] = ec._JobSince_gone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "new":
+			out.Values[i] = ec._JobSince_new(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "changed":
+			out.Values[i] = ec._JobSince_changed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var operationImplementors = []string{"Operation"}
 
 func (ec *executionContext) _Operation(ctx context.Context, sel ast.SelectionSet, obj *model.Operation) graphql.Marshaler {
@@ -625,6 +928,22 @@ func (ec *executionContext) _Operation(ctx context.Context, sel ast.SelectionSet
 // endregion **************************** object.gotpl ****************************
 
 // region    ***************************** type.gotpl *****************************
+
+func (ec *executionContext) marshalNEdit2ᚕᚖlayshaftᚋcatalogᚐEditᚄ(ctx context.Context, sel ast.SelectionSet, v []*catalog.Edit) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNEdit2ᚖlayshaftᚋcatalogᚐEdit(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
 
 func (ec *executionContext) marshalNEdit2ᚖlayshaftᚋcatalogᚐEdit(ctx context.Context, sel ast.SelectionSet, v *catalog.Edit) graphql.Marshaler {
 	if v == nil {
@@ -688,6 +1007,38 @@ func (ec *executionContext) marshalNFieldChange2ᚖlayshaftᚋgraphᚋmodelᚐFi
 		return graphql.Null
 	}
 	return ec._FieldChange(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNFindingChange2ᚕᚖlayshaftᚋreconcileᚐFindingChangeᚄ(ctx context.Context, sel ast.SelectionSet, v []*reconcile.FindingChange) graphql.Marshaler {
+	ret := inline.Slice(ctx, len(v), 8, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFindingChange2ᚖlayshaftᚋreconcileᚐFindingChange(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNFindingChange2ᚖlayshaftᚋreconcileᚐFindingChange(ctx context.Context, sel ast.SelectionSet, v *reconcile.FindingChange) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "FindingChange!")
+		return graphql.Null
+	}
+	return ec._FindingChange(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNJobSince2ᚖlayshaftᚋreconcileᚐSince(ctx context.Context, sel ast.SelectionSet, v *reconcile.Since) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "JobSince!")
+		return graphql.Null
+	}
+	return ec._JobSince(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNOperation2ᚕᚖlayshaftᚋgraphᚋmodelᚐOperationᚄ(ctx context.Context, sel ast.SelectionSet, v []*model.Operation) graphql.Marshaler {

@@ -30,6 +30,7 @@ type JobResolver interface {
 
 	HeadRevision(ctx context.Context, obj *reconcile.Job) (uint64, error)
 	Report(ctx context.Context, obj *reconcile.Job) (*reconcile.Report, error)
+	Since(ctx context.Context, obj *reconcile.Job, revision uint64) (*reconcile.Since, error)
 	Identification(ctx context.Context, obj *reconcile.Job) (*model.Identification, error)
 	Stacks(ctx context.Context, obj *reconcile.Job) ([]*reconcile.StackState, error)
 	Inspections(ctx context.Context, obj *reconcile.Job) ([]*reconcile.Inspection, error)
@@ -94,6 +95,20 @@ func (ec *executionContext) field_Job_picture_args(ctx context.Context, rawArgs 
 		return nil, err
 	}
 	args["shaftLink"] = arg5
+	return args, nil
+}
+
+func (ec *executionContext) field_Job_since_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "revision",
+		func(ctx context.Context, v any) (uint64, error) {
+			return ec.unmarshalNRevision2uint64(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["revision"] = arg0
 	return args, nil
 }
 
@@ -738,6 +753,50 @@ func (ec *executionContext) fieldContext_Job_report(_ context.Context, field gra
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Report(ctx, field)
 		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_since(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_since(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Job().Since(ctx, obj, fc.Args["revision"].(uint64))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *reconcile.Since) graphql.Marshaler {
+			return ec.marshalNJobSince2ᚖlayshaftᚋreconcileᚐSince(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_since(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobSince(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Job_since_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
 	}
 	return fc, nil
 }
@@ -1752,6 +1811,12 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Job_report(ctx, field, obj)
+				})
+		case "since":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Job_since(ctx, field, obj)
 				})
 		case "identification":
 			out.ResolveConcurrently(ec.OperationContext, &deferred, i,

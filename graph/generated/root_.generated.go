@@ -344,6 +344,11 @@ type ComplexityRoot struct {
 		Severity  func(childComplexity int) int
 	}
 
+	FindingChange struct {
+		After  func(childComplexity int) int
+		Before func(childComplexity int) int
+	}
+
 	FindingGroup struct {
 		Blocking func(childComplexity int) int
 		Items    func(childComplexity int) int
@@ -571,6 +576,7 @@ type ComplexityRoot struct {
 		Report         func(childComplexity int) int
 		Rev            func(childComplexity int) int
 		Serial         func(childComplexity int) int
+		Since          func(childComplexity int, revision uint64) int
 		Stacks         func(childComplexity int) int
 		State          func(childComplexity int) int
 		Title          func(childComplexity int) int
@@ -593,6 +599,15 @@ type ComplexityRoot struct {
 		Job        func(childComplexity int) int
 		Remembered func(childComplexity int) int
 		UserErrors func(childComplexity int) int
+	}
+
+	JobSince struct {
+		Changed func(childComplexity int) int
+		Edits   func(childComplexity int) int
+		Gone    func(childComplexity int) int
+		New     func(childComplexity int) int
+		Rev     func(childComplexity int) int
+		TooMany func(childComplexity int) int
 	}
 
 	KitCover struct {
@@ -2586,6 +2601,19 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.Finding.Severity(childComplexity), true
 
+	case "FindingChange.after":
+		if e.ComplexityRoot.FindingChange.After == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingChange.After(childComplexity), true
+	case "FindingChange.before":
+		if e.ComplexityRoot.FindingChange.Before == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FindingChange.Before(childComplexity), true
+
 	case "FindingGroup.blocking":
 		if e.ComplexityRoot.FindingGroup.Blocking == nil {
 			break
@@ -3590,6 +3618,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Job.Serial(childComplexity), true
+	case "Job.since":
+		if e.ComplexityRoot.Job.Since == nil {
+			break
+		}
+
+		args, err := ec.field_Job_since_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Job.Since(childComplexity, args["revision"].(uint64)), true
 	case "Job.stacks":
 		if e.ComplexityRoot.Job.Stacks == nil {
 			break
@@ -3671,6 +3710,43 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.JobPayload.UserErrors(childComplexity), true
+
+	case "JobSince.changed":
+		if e.ComplexityRoot.JobSince.Changed == nil {
+			break
+		}
+
+		return e.ComplexityRoot.JobSince.Changed(childComplexity), true
+	case "JobSince.edits":
+		if e.ComplexityRoot.JobSince.Edits == nil {
+			break
+		}
+
+		return e.ComplexityRoot.JobSince.Edits(childComplexity), true
+	case "JobSince.gone":
+		if e.ComplexityRoot.JobSince.Gone == nil {
+			break
+		}
+
+		return e.ComplexityRoot.JobSince.Gone(childComplexity), true
+	case "JobSince.new":
+		if e.ComplexityRoot.JobSince.New == nil {
+			break
+		}
+
+		return e.ComplexityRoot.JobSince.New(childComplexity), true
+	case "JobSince.revision":
+		if e.ComplexityRoot.JobSince.Rev == nil {
+			break
+		}
+
+		return e.ComplexityRoot.JobSince.Rev(childComplexity), true
+	case "JobSince.tooMany":
+		if e.ComplexityRoot.JobSince.TooMany == nil {
+			break
+		}
+
+		return e.ComplexityRoot.JobSince.TooMany(childComplexity), true
 
 	case "KitCover.asked":
 		if e.ComplexityRoot.KitCover.Asked == nil {
@@ -9299,6 +9375,32 @@ input HistoryFilter {
   job: String
 }
 
+"What became of a job after a revision. Both reports are over the newest catalogue: what a change of the catalogue did is not in it."
+type JobSince {
+  revision: Revision!
+  "Edits of the job after it, newest first; the newest 500."
+  edits: [Edit!]!
+  "More edits came than are gone back over: no finding is listed."
+  tooMany: Boolean!
+  "Findings that the job had then and has no more."
+  gone: [Finding!]!
+  "Findings that it has now and had not then."
+  new: [Finding!]!
+  "Findings of the same fact that say something else now."
+  changed: [FindingChange!]!
+}
+
+"One fact as it was said before and as it is now."
+type FindingChange {
+  before: Finding!
+  after: Finding!
+}
+
+extend type Job {
+  "What changed after a revision that was seen."
+  since("Revision of the job that was seen, as jobRevision gave it." revision: Revision!): JobSince!
+}
+
 extend type Query {
   "Edits newest first."
   history(
@@ -11814,6 +11916,16 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Finding", field.Name)
 }
 
+func (ec *executionContext) childFields_FindingChange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "before":
+		return ec.fieldContext_FindingChange_before(ctx, field)
+	case "after":
+		return ec.fieldContext_FindingChange_after(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FindingChange", field.Name)
+}
+
 func (ec *executionContext) childFields_FindingGroup(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "root":
@@ -12264,6 +12376,8 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_headRevision(ctx, field)
 	case "report":
 		return ec.fieldContext_Job_report(ctx, field)
+	case "since":
+		return ec.fieldContext_Job_since(ctx, field)
 	case "identification":
 		return ec.fieldContext_Job_identification(ctx, field)
 	case "stacks":
@@ -12310,6 +12424,24 @@ func (ec *executionContext) childFields_JobPayload(ctx context.Context, field gr
 		return ec.fieldContext_JobPayload_userErrors(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type JobPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_JobSince(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "revision":
+		return ec.fieldContext_JobSince_revision(ctx, field)
+	case "edits":
+		return ec.fieldContext_JobSince_edits(ctx, field)
+	case "tooMany":
+		return ec.fieldContext_JobSince_tooMany(ctx, field)
+	case "gone":
+		return ec.fieldContext_JobSince_gone(ctx, field)
+	case "new":
+		return ec.fieldContext_JobSince_new(ctx, field)
+	case "changed":
+		return ec.fieldContext_JobSince_changed(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type JobSince", field.Name)
 }
 
 func (ec *executionContext) childFields_KitCover(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

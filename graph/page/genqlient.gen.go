@@ -6242,6 +6242,52 @@ func (v *KitTextInput) GetText() string { return v.Text }
 // GetAnswers returns KitTextInput.Answers, and is useful for accessing the field via an interface.
 func (v *KitTextInput) GetAnswers() []LineAnswerInput { return v.Answers }
 
+// LastEditsHistoryEditConnection includes the requested fields of the GraphQL type EditConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of edits, newest first.
+type LastEditsHistoryEditConnection struct {
+	Edges []LastEditsHistoryEditConnectionEdgesEditEdge `json:"edges"`
+}
+
+// GetEdges returns LastEditsHistoryEditConnection.Edges, and is useful for accessing the field via an interface.
+func (v *LastEditsHistoryEditConnection) GetEdges() []LastEditsHistoryEditConnectionEdgesEditEdge {
+	return v.Edges
+}
+
+// LastEditsHistoryEditConnectionEdgesEditEdge includes the requested fields of the GraphQL type EditEdge.
+// The GraphQL type's documentation follows.
+//
+// An edit on a page.
+type LastEditsHistoryEditConnectionEdgesEditEdge struct {
+	Node LastEditsHistoryEditConnectionEdgesEditEdgeNodeEdit `json:"node"`
+}
+
+// GetNode returns LastEditsHistoryEditConnectionEdgesEditEdge.Node, and is useful for accessing the field via an interface.
+func (v *LastEditsHistoryEditConnectionEdgesEditEdge) GetNode() LastEditsHistoryEditConnectionEdgesEditEdgeNodeEdit {
+	return v.Node
+}
+
+// LastEditsHistoryEditConnectionEdgesEditEdgeNodeEdit includes the requested fields of the GraphQL type Edit.
+// The GraphQL type's documentation follows.
+//
+// One change by one person.
+type LastEditsHistoryEditConnectionEdgesEditEdgeNodeEdit struct {
+	Rev string `json:"rev"`
+}
+
+// GetRev returns LastEditsHistoryEditConnectionEdgesEditEdgeNodeEdit.Rev, and is useful for accessing the field via an interface.
+func (v *LastEditsHistoryEditConnectionEdgesEditEdgeNodeEdit) GetRev() string { return v.Rev }
+
+// LastEditsResponse is returned by LastEdits on success.
+type LastEditsResponse struct {
+	// Edits newest first.
+	History LastEditsHistoryEditConnection `json:"history"`
+}
+
+// GetHistory returns LastEditsResponse.History, and is useful for accessing the field via an interface.
+func (v *LastEditsResponse) GetHistory() LastEditsHistoryEditConnection { return v.History }
+
 // A position's policy on a rebuild.
 type Life string
 
@@ -11153,6 +11199,109 @@ func (v *SignAgainstResponse) GetOverrideFinding() SignAgainstOverrideFindingJob
 	return v.OverrideFinding
 }
 
+// SinceFinding includes the GraphQL fields of Finding requested by the fragment SinceFinding.
+// The GraphQL type's documentation follows.
+//
+// One thing a person must know.
+type SinceFinding struct {
+	// Stable for the same fact.
+	Key      string                `json:"key"`
+	Severity Severity              `json:"severity"`
+	Message  string                `json:"message"`
+	Override *SinceFindingOverride `json:"override"`
+}
+
+// GetKey returns SinceFinding.Key, and is useful for accessing the field via an interface.
+func (v *SinceFinding) GetKey() string { return v.Key }
+
+// GetSeverity returns SinceFinding.Severity, and is useful for accessing the field via an interface.
+func (v *SinceFinding) GetSeverity() Severity { return v.Severity }
+
+// GetMessage returns SinceFinding.Message, and is useful for accessing the field via an interface.
+func (v *SinceFinding) GetMessage() string { return v.Message }
+
+// GetOverride returns SinceFinding.Override, and is useful for accessing the field via an interface.
+func (v *SinceFinding) GetOverride() *SinceFindingOverride { return v.Override }
+
+// SinceFindingOverride includes the requested fields of the GraphQL type Override.
+// The GraphQL type's documentation follows.
+//
+// A signed decision against a finding.
+type SinceFindingOverride struct {
+	SignedBy string `json:"signedBy"`
+}
+
+// GetSignedBy returns SinceFindingOverride.SignedBy, and is useful for accessing the field via an interface.
+func (v *SinceFindingOverride) GetSignedBy() string { return v.SignedBy }
+
+// SinceSeenJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type SinceSeenJob struct {
+	// What changed after a revision that was seen.
+	Since SinceSeenJobSince `json:"since"`
+}
+
+// GetSince returns SinceSeenJob.Since, and is useful for accessing the field via an interface.
+func (v *SinceSeenJob) GetSince() SinceSeenJobSince { return v.Since }
+
+// SinceSeenJobSince includes the requested fields of the GraphQL type JobSince.
+// The GraphQL type's documentation follows.
+//
+// What became of a job after a revision. Both reports are over the newest catalogue: what a change of the catalogue did is not in it.
+type SinceSeenJobSince struct {
+	// More edits came than are gone back over: no finding is listed.
+	TooMany bool `json:"tooMany"`
+	// Edits of the job after it, newest first; the newest 500.
+	Edits []EditRow `json:"edits"`
+	// Findings that the job had then and has no more.
+	Gone []SinceFinding `json:"gone"`
+	// Findings that it has now and had not then.
+	New []SinceFinding `json:"new"`
+	// Findings of the same fact that say something else now.
+	Changed []SinceSeenJobSinceChangedFindingChange `json:"changed"`
+}
+
+// GetTooMany returns SinceSeenJobSince.TooMany, and is useful for accessing the field via an interface.
+func (v *SinceSeenJobSince) GetTooMany() bool { return v.TooMany }
+
+// GetEdits returns SinceSeenJobSince.Edits, and is useful for accessing the field via an interface.
+func (v *SinceSeenJobSince) GetEdits() []EditRow { return v.Edits }
+
+// GetGone returns SinceSeenJobSince.Gone, and is useful for accessing the field via an interface.
+func (v *SinceSeenJobSince) GetGone() []SinceFinding { return v.Gone }
+
+// GetNew returns SinceSeenJobSince.New, and is useful for accessing the field via an interface.
+func (v *SinceSeenJobSince) GetNew() []SinceFinding { return v.New }
+
+// GetChanged returns SinceSeenJobSince.Changed, and is useful for accessing the field via an interface.
+func (v *SinceSeenJobSince) GetChanged() []SinceSeenJobSinceChangedFindingChange { return v.Changed }
+
+// SinceSeenJobSinceChangedFindingChange includes the requested fields of the GraphQL type FindingChange.
+// The GraphQL type's documentation follows.
+//
+// One fact as it was said before and as it is now.
+type SinceSeenJobSinceChangedFindingChange struct {
+	Before SinceFinding `json:"before"`
+	After  SinceFinding `json:"after"`
+}
+
+// GetBefore returns SinceSeenJobSinceChangedFindingChange.Before, and is useful for accessing the field via an interface.
+func (v *SinceSeenJobSinceChangedFindingChange) GetBefore() SinceFinding { return v.Before }
+
+// GetAfter returns SinceSeenJobSinceChangedFindingChange.After, and is useful for accessing the field via an interface.
+func (v *SinceSeenJobSinceChangedFindingChange) GetAfter() SinceFinding { return v.After }
+
+// SinceSeenResponse is returned by SinceSeen on success.
+type SinceSeenResponse struct {
+	// A job by the shop's identifier.
+	Job *SinceSeenJob `json:"job"`
+}
+
+// GetJob returns SinceSeenResponse.Job, and is useful for accessing the field via an interface.
+func (v *SinceSeenResponse) GetJob() *SinceSeenJob { return v.Job }
+
 // A size that overrides a part's attribute.
 type SizeInput struct {
 	// Attribute key.
@@ -14452,6 +14601,14 @@ func (v *__KeepReadingsInput) GetEdit() JobEditInput { return v.Edit }
 // GetMeasurements returns __KeepReadingsInput.Measurements, and is useful for accessing the field via an interface.
 func (v *__KeepReadingsInput) GetMeasurements() []MeasurementInput { return v.Measurements }
 
+// __LastEditsInput is used internally by genqlient
+type __LastEditsInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __LastEditsInput.Key, and is useful for accessing the field via an interface.
+func (v *__LastEditsInput) GetKey() string { return v.Key }
+
 // __LookUpFitInput is used internally by genqlient
 type __LookUpFitInput struct {
 	Text    string  `json:"text"`
@@ -14655,6 +14812,18 @@ func (v *__SignAgainstInput) GetEdit() JobEditInput { return v.Edit }
 
 // GetOverride returns __SignAgainstInput.Override, and is useful for accessing the field via an interface.
 func (v *__SignAgainstInput) GetOverride() OverrideInput { return v.Override }
+
+// __SinceSeenInput is used internally by genqlient
+type __SinceSeenInput struct {
+	Key      string `json:"key"`
+	Revision string `json:"revision"`
+}
+
+// GetKey returns __SinceSeenInput.Key, and is useful for accessing the field via an interface.
+func (v *__SinceSeenInput) GetKey() string { return v.Key }
+
+// GetRevision returns __SinceSeenInput.Revision, and is useful for accessing the field via an interface.
+func (v *__SinceSeenInput) GetRevision() string { return v.Revision }
 
 // __TakeBackInput is used internally by genqlient
 type __TakeBackInput struct {
@@ -16732,6 +16901,44 @@ func KeepReadings(
 	return data_, err_
 }
 
+// The query executed by LastEdits.
+const LastEdits_Operation = `
+query LastEdits ($key: String!) {
+	history(first: 2, filter: {job:$key}) {
+		edges {
+			node {
+				rev
+			}
+		}
+	}
+}
+`
+
+func LastEdits(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *LastEditsResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "LastEdits",
+		Query:  LastEdits_Operation,
+		Variables: &__LastEditsInput{
+			Key: key,
+		},
+	}
+
+	data_ = &LastEditsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by LookUp.
 const LookUp_Operation = `
 query LookUp ($text: String!) {
@@ -18291,6 +18498,87 @@ func SignAgainst(
 	}
 
 	data_ = &SignAgainstResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by SinceSeen.
+const SinceSeen_Operation = `
+query SinceSeen ($key: String!, $revision: Revision!) {
+	job(key: $key) {
+		since(revision: $revision) {
+			tooMany
+			edits {
+				... EditRow
+			}
+			gone {
+				... SinceFinding
+			}
+			new {
+				... SinceFinding
+			}
+			changed {
+				before {
+					... SinceFinding
+				}
+				after {
+					... SinceFinding
+				}
+			}
+		}
+	}
+}
+fragment EditRow on Edit {
+	key
+	who
+	at
+	why
+	undoes
+	rev
+	operations {
+		table
+		key
+		kind
+		changes {
+			field
+			before
+			after
+		}
+	}
+}
+fragment SinceFinding on Finding {
+	key
+	severity
+	message
+	override {
+		signedBy
+	}
+}
+`
+
+func SinceSeen(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+	revision string,
+) (data_ *SinceSeenResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "SinceSeen",
+		Query:  SinceSeen_Operation,
+		Variables: &__SinceSeenInput{
+			Key:      key,
+			Revision: revision,
+		},
+	}
+
+	data_ = &SinceSeenResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

@@ -15,6 +15,7 @@ type jobView struct {
 	Form    pasteForm
 	Done    *EditRow // the job's last edit, for undo
 	Picture *pictureView
+	Since   *sinceView
 	names   map[string]string
 }
 
@@ -60,6 +61,9 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, status int, jv j
 		return err
 	}
 	jv.Picture.lead(jv.rowOf)
+	if jv.Since, err = p.since(w, r, data); err != nil {
+		return err
+	}
 	return p.render(w, r, status, p.jobFrame(r, &data.Job.JobHead, "bench", data.Shop.CatalogueRevision), jobSheet(&jv))
 }
 

@@ -30,6 +30,7 @@ var looked = []struct{ name, path string }{
 	{"look-up", "/look-up?q=6207-2RS+C3+NR"},
 	{"look-up-seat", "/look-up?seat=35+k6&bearing=6207"},
 	{"look-up-pair", "/look-up?driving=23&driven=37&module=2.75"},
+	{"since-7204", "/jobs/7204?since=1"},
 	{"one-shaft", "/jobs/7202?shaft=main#picture"},
 	{"needs", "/counter/needs/bw76-ew2"},
 	{"catalogue", "/catalogue"},

@@ -15,6 +15,7 @@ import (
 	"log/slog"
 	"maps"
 	"net/http"
+	"strings"
 	"time"
 
 	"github.com/Khan/genqlient/graphql"
@@ -63,6 +64,12 @@ func (p *Pages) routes() map[string]handler {
 	all := p.jobRoutes()
 	maps.Copy(all, p.deskRoutes())
 	maps.Copy(all, p.catalogueRoutes())
+	for pattern, h := range all {
+		if strings.HasPrefix(pattern, "POST /jobs/{id}/") {
+			all[pattern] = p.ownEdits(h)
+		}
+	}
+	all["POST /jobs/{id}/seen"] = p.seen // no edit
 	return all
 }
 
