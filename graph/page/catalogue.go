@@ -18,21 +18,29 @@ func (p *Pages) catalogue(w http.ResponseWriter, r *http.Request) error {
 type hit struct{ Kind, Text, Detail, To string }
 
 func (p *Pages) search(w http.ResponseWriter, r *http.Request) error {
-	text := strings.TrimSpace(r.URL.Query().Get("q"))
-	var hits []hit
-	v := p.view(r, say("search.title"), "catalogue", "")
-	if text != "" {
-		n := 50
-		data, err := SearchAll(r.Context(), p.api, text, &n)
-		if err != nil {
-			return err
-		}
-		v.Block.Revision = data.Shop.CatalogueRevision
-		for _, h := range data.Search {
-			hits = append(hits, hitOf(h))
-		}
+	text := asked(r, "q")
+	hits, revision, err := p.readSearch(r, text)
+	if err != nil {
+		return err
 	}
-	return p.render(w, r, http.StatusOK, v, searchSheet(text, hits))
+	return p.render(w, r, http.StatusOK, p.view(r, say("search.title"), "catalogue", revision), searchSheet(text, hits))
+}
+
+// readSearch finds what a text names, at a revision of the catalogue; nothing for
+// no text.
+func (p *Pages) readSearch(r *http.Request, text string) (hits []hit, revision string, err error) {
+	if text == "" {
+		return nil, "", nil
+	}
+	n := 50
+	data, err := SearchAll(r.Context(), p.api, text, &n)
+	if err != nil {
+		return nil, "", err
+	}
+	for _, h := range data.Search {
+		hits = append(hits, hitOf(h))
+	}
+	return hits, data.Shop.CatalogueRevision, nil
 }
 
 func hitOf(h SearchAllSearchSearchHit) hit {
@@ -55,13 +63,18 @@ func hitOf(h SearchAllSearchSearchHit) hit {
 func familyPath(key string) string  { return "/catalogue/families/" + pathEscape(key) }
 func variantPath(key string) string { return "/catalogue/variants/" + pathEscape(key) }
 
-func (p *Pages) family(w http.ResponseWriter, r *http.Request) error {
+func (p *Pages) readFamily(r *http.Request) (*FamilySheetResponse, error) {
 	data, err := FamilySheet(r.Context(), p.api, r.PathValue("key"))
+	if err == nil && data.Family == nil {
+		err = notFound(say("error.family", r.PathValue("key")))
+	}
+	return data, err
+}
+
+func (p *Pages) family(w http.ResponseWriter, r *http.Request) error {
+	data, err := p.readFamily(r)
 	if err != nil {
 		return err
-	}
-	if data.Family == nil {
-		return notFound(say("error.family", r.PathValue("key")))
 	}
 	return p.render(w, r, http.StatusOK, p.view(r, data.Family.Name, "catalogue", data.Shop.CatalogueRevision), familySheet(data.Family))
 }
@@ -90,13 +103,18 @@ func placeName(all []PositionRow, name string) string {
 	return name
 }
 
-func (p *Pages) variant(w http.ResponseWriter, r *http.Request) error {
+func (p *Pages) readVariant(r *http.Request) (*VariantSheetResponse, error) {
 	data, err := VariantSheet(r.Context(), p.api, r.PathValue("key"))
+	if err == nil && data.Variant == nil {
+		err = notFound(say("error.variant", r.PathValue("key")))
+	}
+	return data, err
+}
+
+func (p *Pages) variant(w http.ResponseWriter, r *http.Request) error {
+	data, err := p.readVariant(r)
 	if err != nil {
 		return err
-	}
-	if data.Variant == nil {
-		return notFound(say("error.variant", r.PathValue("key")))
 	}
 	v := p.view(r, data.Variant.Name, "catalogue", data.Shop.CatalogueRevision)
 	v.Block.Variant = data.Variant.Name
@@ -131,13 +149,18 @@ func (v *VariantSheetVariant) wheel(key string) string {
 	return key
 }
 
-func (p *Pages) part(w http.ResponseWriter, r *http.Request) error {
+func (p *Pages) readPart(r *http.Request) (*PartSheetResponse, error) {
 	data, err := PartSheet(r.Context(), p.api, r.PathValue("key"))
+	if err == nil && data.Part == nil {
+		err = notFound(say("error.part", r.PathValue("key")))
+	}
+	return data, err
+}
+
+func (p *Pages) part(w http.ResponseWriter, r *http.Request) error {
+	data, err := p.readPart(r)
 	if err != nil {
 		return err
-	}
-	if data.Part == nil {
-		return notFound(say("error.part", r.PathValue("key")))
 	}
 	return p.render(w, r, http.StatusOK, p.view(r, data.Part.Name, "catalogue", data.Shop.CatalogueRevision), partSheet(data))
 }

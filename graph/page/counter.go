@@ -156,15 +156,15 @@ type needsView struct {
 	names map[string]string
 }
 
-// needs runs a what-if: full strip, everything that wears is replaced.
-func (p *Pages) needs(w http.ResponseWriter, r *http.Request) error {
+// readNeeds runs a what-if: full strip, everything that wears is replaced.
+func (p *Pages) readNeeds(r *http.Request) (*needsView, error) {
 	key := r.PathValue("key")
 	data, err := WhatItNeeds(r.Context(), p.api, key)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if data.Variant == nil {
-		return notFound(say("error.variant", key))
+		return nil, notFound(say("error.variant", key))
 	}
 	in := WhatIfInput{Family: data.Variant.Family.Key, Variant: key, FullStrip: true, Decisions: []DecisionInput{},
 		KitLists: []KitTextInput{}, Goods: []GoodsInput{}}
@@ -177,10 +177,18 @@ func (p *Pages) needs(w http.ResponseWriter, r *http.Request) error {
 	}
 	report, err := Overhaul(r.Context(), p.api, in)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	nv.Short = report.Reconcile.Shortages
-	v := p.view(r, say("needs.title", data.Variant.Name), "counter", data.Shop.CatalogueRevision)
-	v.Block.Variant = data.Variant.Name
+	return nv, nil
+}
+
+func (p *Pages) needs(w http.ResponseWriter, r *http.Request) error {
+	nv, err := p.readNeeds(r)
+	if err != nil {
+		return err
+	}
+	v := p.view(r, say("needs.title", nv.Variant.Name), "counter", nv.Shop.CatalogueRevision)
+	v.Block.Variant = nv.Variant.Name
 	return p.render(w, r, http.StatusOK, v, needsSheet(nv))
 }

@@ -78,8 +78,11 @@ func (p *Pages) catalogueHistoryCSV(w http.ResponseWriter, r *http.Request) erro
 			break
 		}
 	}
-	return writeCSV(w, "catalogue-history", []string{"edit", "when", "who", "why", "takes_back", "table", "key", "kind", "field", "before", "after"}, rows)
+	return writeCSV(w, "catalogue-history", historyHead, rows)
 }
+
+// historyHead heads every export of edits.
+var historyHead = []string{"edit", "when", "who", "why", "takes_back", "table", "key", "kind", "field", "before", "after"}
 
 func changeRows(e *EditRow) [][]string {
 	var rows [][]string

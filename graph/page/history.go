@@ -14,17 +14,24 @@ type historyView struct {
 	names map[string]string
 }
 
-func (p *Pages) history(w http.ResponseWriter, r *http.Request) error {
+func (p *Pages) readEdits(r *http.Request, after *string) (*historyView, error) {
 	first := 50
-	data, err := HistorySheet(r.Context(), p.api, r.PathValue("id"), &first, some(r.URL.Query().Get("after")))
+	data, err := HistorySheet(r.Context(), p.api, r.PathValue("id"), &first, after)
+	if err != nil {
+		return nil, err
+	}
+	if data.Job == nil {
+		return nil, notFound(say("error.job", r.PathValue("id")))
+	}
+	return &historyView{data, labelsOf(&data.Job.JobHead)}, nil
+}
+
+func (p *Pages) history(w http.ResponseWriter, r *http.Request) error {
+	v, err := p.readEdits(r, some(r.URL.Query().Get("after")))
 	if err != nil {
 		return err
 	}
-	if data.Job == nil {
-		return notFound(say("error.job", r.PathValue("id")))
-	}
-	v := &historyView{data, labelsOf(&data.Job.JobHead)}
-	frame := p.jobFrame(r, &data.Job.JobHead, "history", data.Shop.CatalogueRevision)
+	frame := p.jobFrame(r, &v.Job.JobHead, "history", v.Shop.CatalogueRevision)
 	return p.render(w, r, http.StatusOK, frame, historySheet(v))
 }
 

@@ -36,20 +36,23 @@ func (p *Pages) jobs(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (p *Pages) showJobs(w http.ResponseWriter, r *http.Request, status int, jv jobsView) error {
-	q := r.URL.Query()
+	if err := p.readJobs(r, &jv, some(r.URL.Query().Get("after"))); err != nil {
+		return err
+	}
+	return p.render(w, r, status, p.view(r, say("jobs.title"), "jobs", jv.Shop.CatalogueRevision), jobList(&jv))
+}
+
+// readJobs reads a page of the jobs that the address asks for.
+func (p *Pages) readJobs(r *http.Request, jv *jobsView, after *string) (err error) {
 	filter := &JobFilter{States: states[:4]}
 	for _, s := range states {
-		if q.Get("state") == slug(string(s)) {
+		if r.URL.Query().Get("state") == slug(string(s)) {
 			jv.State, filter.States = s, []JobState{s}
 		}
 	}
 	first := 50
-	data, err := JobList(r.Context(), p.api, &first, some(q.Get("after")), filter)
-	if err != nil {
-		return err
-	}
-	jv.JobListResponse = data
-	return p.render(w, r, status, p.view(r, say("jobs.title"), "jobs", data.Shop.CatalogueRevision), jobList(&jv))
+	jv.JobListResponse, err = JobList(r.Context(), p.api, &first, after, filter)
+	return err
 }
 
 // openJob opens a job and goes to it.

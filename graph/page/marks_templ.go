@@ -168,6 +168,58 @@ func state(name string) templ.Component {
 	})
 }
 
+// export leads to the table beside it as a file.
+func export(to string) templ.Component {
+	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
+		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
+		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
+			return templ_7745c5c3_CtxErr
+		}
+		templ_7745c5c3_Buffer, templ_7745c5c3_IsBuffer := templruntime.GetBuffer(templ_7745c5c3_W)
+		if !templ_7745c5c3_IsBuffer {
+			defer func() {
+				templ_7745c5c3_BufErr := templruntime.ReleaseBuffer(templ_7745c5c3_Buffer)
+				if templ_7745c5c3_Err == nil {
+					templ_7745c5c3_Err = templ_7745c5c3_BufErr
+				}
+			}()
+		}
+		ctx = templ.InitializeContext(ctx)
+		ctx = templ.ClearChildren(ctx)
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<a class=\"export\" href=\"")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		var templ_7745c5c3_Var10 string
+		templ_7745c5c3_Var10, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(to)).ResolveURL(ctx)
+		if templ_7745c5c3_Err != nil {
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `marks.templ`, Line: 19, Col: 39}
+		}
+		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var10)
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "\">")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		var templ_7745c5c3_Var11 string
+		templ_7745c5c3_Var11, templ_7745c5c3_Err = templ.JoinStringErrs(say("csv"))
+		if templ_7745c5c3_Err != nil {
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `marks.templ`, Line: 19, Col: 54}
+		}
+		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var11))
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 12, "</a>")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		return nil
+	})
+}
+
 // sprite holds every mark once. Lines follow the drawing: thick for what is
 // there, dashed for what is hidden, a chain line for axes.
 func sprite() templ.Component {
@@ -187,7 +239,7 @@ func sprite() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<svg width=\"0\" height=\"0\" class=\"sprite\" aria-hidden=\"true\" focusable=\"false\"><symbol id=\"m-shaft\" viewBox=\"0 0 16 16\"><path d=\"M0 8h2m1 0h.8m1 0h6.4m1 0h.8m1 0h3\" class=\"thin\"></path><path d=\"M3 5h4v6H3zM7 2.5h3v11H7zM10 6h4v4h-4z\"></path></symbol> <symbol id=\"m-ink\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h8l3 3v8h-11z\"></path><path d=\"M2.5 13.5l8-11 3 3v8z\" class=\"full\"></path></symbol> <symbol id=\"m-density\" viewBox=\"0 0 16 16\"><path d=\"M2 3h12M2 6.5h12M2 9h12M2 13h12\"></path></symbol> <symbol id=\"m-stop\" viewBox=\"0 0 16 16\"><path d=\"M8 1l7 7-7 7-7-7z\" class=\"full\"></path><path d=\"M8 4.5v4.2m0 1.6v1.4\" class=\"cut\"></path></symbol> <symbol id=\"m-check\" viewBox=\"0 0 16 16\"><path d=\"M2 4.5h9L6.5 13zM6.5 13L14 1.5\"></path></symbol> <symbol id=\"m-note\" viewBox=\"0 0 16 16\"><path d=\"M3.5 13L8 5h7.5\"></path><circle cx=\"3.2\" cy=\"13\" r=\"2\" class=\"full\"></circle></symbol> <symbol id=\"m-certain\" viewBox=\"0 0 16 16\"><circle cx=\"8\" cy=\"8\" r=\"6\" class=\"full\"></circle></symbol> <symbol id=\"m-likely\" viewBox=\"0 0 16 16\"><circle cx=\"8\" cy=\"8\" r=\"6\"></circle><path d=\"M8 2a6 6 0 000 12z\" class=\"full\"></path></symbol> <symbol id=\"m-question\" viewBox=\"0 0 16 16\"><circle cx=\"8\" cy=\"8\" r=\"6\" class=\"dots\"></circle><circle cx=\"8\" cy=\"8\" r=\"1.8\" class=\"full\"></circle></symbol> <symbol id=\"m-order-now\" viewBox=\"0 0 16 16\"><path d=\"M1 5.5h8V2l6 6-6 6v-3.5H1z\" class=\"full\"></path></symbol> <symbol id=\"m-after-measuring\" viewBox=\"0 0 16 16\"><path d=\"M2 3v10M14 3v10M3 8h10M6 5.5L3 8l3 2.5M10 5.5L13 8l-3 2.5\"></path></symbol> <symbol id=\"m-blocked\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h11v11h-11z\"></path><path d=\"M3 8l5-5M3 13L13 3M8 13l5-5\"></path></symbol> <symbol id=\"m-in-treatment\" viewBox=\"0 0 16 16\"><path d=\"M1 6c2-4 4-4 6 0s4 4 8 0M1 12c2-4 4-4 6 0s4 4 8 0\"></path></symbol> <symbol id=\"m-reuse\" viewBox=\"0 0 16 16\"><path d=\"M12.5 5A5.5 5.5 0 108 13.5a5.5 5.5 0 005.2-3.6M13.5 2v4h-4\"></path></symbol> <symbol id=\"m-replace\" viewBox=\"0 0 16 16\"><path d=\"M3 3h10v10H3z\" class=\"full\"></path></symbol> <symbol id=\"m-rework\" viewBox=\"0 0 16 16\"><path d=\"M3 3h10v10H3z\"></path><path d=\"M3 13L13 3v10z\" class=\"full\"></path></symbol> <symbol id=\"m-send-out\" viewBox=\"0 0 16 16\"><path d=\"M9 3H3v10h10V8M9 7l5.5-5.5M10 1.5h4.5V6\"></path></symbol> <symbol id=\"m-not-fitted\" viewBox=\"0 0 16 16\"><path d=\"M3 3h10v10H3zM3 3l10 10M13 3L3 13\"></path></symbol> <symbol id=\"m-absent\" viewBox=\"0 0 16 16\"><path d=\"M3 3h10v10H3z\" class=\"dashes\"></path></symbol> <symbol id=\"m-undecided\" viewBox=\"0 0 16 16\"><circle cx=\"8\" cy=\"8\" r=\"5.5\" class=\"dots\"></circle></symbol> <symbol id=\"m-clear\" viewBox=\"0 0 16 16\"><path d=\"M1 8h14M4 5v6M12 5v6\"></path></symbol> <symbol id=\"m-is-same\" viewBox=\"0 0 16 16\"><path d=\"M3 6h10M3 10h10\"></path></symbol> <symbol id=\"m-is-differs\" viewBox=\"0 0 16 16\"><path d=\"M3 6h10M3 10h10M11 2L5 14\"></path></symbol> <symbol id=\"m-is-open\" viewBox=\"0 0 16 16\"><path d=\"M3 6h10M3 10h10\" class=\"dots\"></path></symbol> <symbol id=\"m-proposal-open\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h11v8H8l-3 3v-3H2.5z\" class=\"dots\"></path></symbol> <symbol id=\"m-proposal-accepted\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h11v8H8l-3 3v-3H2.5z\" class=\"full\"></path></symbol> <symbol id=\"m-proposal-refused\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h11v8H8l-3 3v-3H2.5zM5.5 4.5l5 4M10.5 4.5l-5 4\"></path></symbol> <symbol id=\"m-covered\" viewBox=\"0 0 16 16\"><path d=\"M3 3v10h10M6 10V6h4\"></path></symbol> <symbol id=\"m-cover-all\" viewBox=\"0 0 16 16\"><path d=\"M2 4h12v8H2z\" class=\"full\"></path></symbol> <symbol id=\"m-cover-part\" viewBox=\"0 0 16 16\"><path d=\"M2 4h12v8H2z\"></path><path d=\"M2 4h6v8H2z\" class=\"full\"></path></symbol> <symbol id=\"m-cover-nothing\" viewBox=\"0 0 16 16\"><path d=\"M2 4h12v8H2z\" class=\"dots\"></path></symbol> <symbol id=\"m-surplus\" viewBox=\"0 0 16 16\"><path d=\"M2 11v3h12v-3M8 2v8M5 5l3-3 3 3\"></path></symbol></svg>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 13, "<svg width=\"0\" height=\"0\" class=\"sprite\" aria-hidden=\"true\" focusable=\"false\"><symbol id=\"m-shaft\" viewBox=\"0 0 16 16\"><path d=\"M0 8h2m1 0h.8m1 0h6.4m1 0h.8m1 0h3\" class=\"thin\"></path><path d=\"M3 5h4v6H3zM7 2.5h3v11H7zM10 6h4v4h-4z\"></path></symbol> <symbol id=\"m-ink\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h8l3 3v8h-11z\"></path><path d=\"M2.5 13.5l8-11 3 3v8z\" class=\"full\"></path></symbol> <symbol id=\"m-density\" viewBox=\"0 0 16 16\"><path d=\"M2 3h12M2 6.5h12M2 9h12M2 13h12\"></path></symbol> <symbol id=\"m-stop\" viewBox=\"0 0 16 16\"><path d=\"M8 1l7 7-7 7-7-7z\" class=\"full\"></path><path d=\"M8 4.5v4.2m0 1.6v1.4\" class=\"cut\"></path></symbol> <symbol id=\"m-check\" viewBox=\"0 0 16 16\"><path d=\"M2 4.5h9L6.5 13zM6.5 13L14 1.5\"></path></symbol> <symbol id=\"m-note\" viewBox=\"0 0 16 16\"><path d=\"M3.5 13L8 5h7.5\"></path><circle cx=\"3.2\" cy=\"13\" r=\"2\" class=\"full\"></circle></symbol> <symbol id=\"m-certain\" viewBox=\"0 0 16 16\"><circle cx=\"8\" cy=\"8\" r=\"6\" class=\"full\"></circle></symbol> <symbol id=\"m-likely\" viewBox=\"0 0 16 16\"><circle cx=\"8\" cy=\"8\" r=\"6\"></circle><path d=\"M8 2a6 6 0 000 12z\" class=\"full\"></path></symbol> <symbol id=\"m-question\" viewBox=\"0 0 16 16\"><circle cx=\"8\" cy=\"8\" r=\"6\" class=\"dots\"></circle><circle cx=\"8\" cy=\"8\" r=\"1.8\" class=\"full\"></circle></symbol> <symbol id=\"m-order-now\" viewBox=\"0 0 16 16\"><path d=\"M1 5.5h8V2l6 6-6 6v-3.5H1z\" class=\"full\"></path></symbol> <symbol id=\"m-after-measuring\" viewBox=\"0 0 16 16\"><path d=\"M2 3v10M14 3v10M3 8h10M6 5.5L3 8l3 2.5M10 5.5L13 8l-3 2.5\"></path></symbol> <symbol id=\"m-blocked\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h11v11h-11z\"></path><path d=\"M3 8l5-5M3 13L13 3M8 13l5-5\"></path></symbol> <symbol id=\"m-in-treatment\" viewBox=\"0 0 16 16\"><path d=\"M1 6c2-4 4-4 6 0s4 4 8 0M1 12c2-4 4-4 6 0s4 4 8 0\"></path></symbol> <symbol id=\"m-reuse\" viewBox=\"0 0 16 16\"><path d=\"M12.5 5A5.5 5.5 0 108 13.5a5.5 5.5 0 005.2-3.6M13.5 2v4h-4\"></path></symbol> <symbol id=\"m-replace\" viewBox=\"0 0 16 16\"><path d=\"M3 3h10v10H3z\" class=\"full\"></path></symbol> <symbol id=\"m-rework\" viewBox=\"0 0 16 16\"><path d=\"M3 3h10v10H3z\"></path><path d=\"M3 13L13 3v10z\" class=\"full\"></path></symbol> <symbol id=\"m-send-out\" viewBox=\"0 0 16 16\"><path d=\"M9 3H3v10h10V8M9 7l5.5-5.5M10 1.5h4.5V6\"></path></symbol> <symbol id=\"m-not-fitted\" viewBox=\"0 0 16 16\"><path d=\"M3 3h10v10H3zM3 3l10 10M13 3L3 13\"></path></symbol> <symbol id=\"m-absent\" viewBox=\"0 0 16 16\"><path d=\"M3 3h10v10H3z\" class=\"dashes\"></path></symbol> <symbol id=\"m-undecided\" viewBox=\"0 0 16 16\"><circle cx=\"8\" cy=\"8\" r=\"5.5\" class=\"dots\"></circle></symbol> <symbol id=\"m-clear\" viewBox=\"0 0 16 16\"><path d=\"M1 8h14M4 5v6M12 5v6\"></path></symbol> <symbol id=\"m-is-same\" viewBox=\"0 0 16 16\"><path d=\"M3 6h10M3 10h10\"></path></symbol> <symbol id=\"m-is-differs\" viewBox=\"0 0 16 16\"><path d=\"M3 6h10M3 10h10M11 2L5 14\"></path></symbol> <symbol id=\"m-is-open\" viewBox=\"0 0 16 16\"><path d=\"M3 6h10M3 10h10\" class=\"dots\"></path></symbol> <symbol id=\"m-proposal-open\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h11v8H8l-3 3v-3H2.5z\" class=\"dots\"></path></symbol> <symbol id=\"m-proposal-accepted\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h11v8H8l-3 3v-3H2.5z\" class=\"full\"></path></symbol> <symbol id=\"m-proposal-refused\" viewBox=\"0 0 16 16\"><path d=\"M2.5 2.5h11v8H8l-3 3v-3H2.5zM5.5 4.5l5 4M10.5 4.5l-5 4\"></path></symbol> <symbol id=\"m-covered\" viewBox=\"0 0 16 16\"><path d=\"M3 3v10h10M6 10V6h4\"></path></symbol> <symbol id=\"m-cover-all\" viewBox=\"0 0 16 16\"><path d=\"M2 4h12v8H2z\" class=\"full\"></path></symbol> <symbol id=\"m-cover-part\" viewBox=\"0 0 16 16\"><path d=\"M2 4h12v8H2z\"></path><path d=\"M2 4h6v8H2z\" class=\"full\"></path></symbol> <symbol id=\"m-cover-nothing\" viewBox=\"0 0 16 16\"><path d=\"M2 4h12v8H2z\" class=\"dots\"></path></symbol> <symbol id=\"m-surplus\" viewBox=\"0 0 16 16\"><path d=\"M2 11v3h12v-3M8 2v8M5 5l3-3 3 3\"></path></symbol></svg>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

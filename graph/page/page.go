@@ -64,6 +64,7 @@ func (p *Pages) routes() map[string]handler {
 	all := p.jobRoutes()
 	maps.Copy(all, p.deskRoutes())
 	maps.Copy(all, p.catalogueRoutes())
+	maps.Copy(all, p.exportRoutes())
 	for pattern, h := range all {
 		if strings.HasPrefix(pattern, "POST /jobs/{id}/") {
 			all[pattern] = p.ownEdits(h)
