@@ -61,7 +61,7 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, status int, jv j
 		return err
 	}
 	jv.Picture.lead(jv.rowOf)
-	if jv.Since, err = p.since(w, r, data); err != nil {
+	if jv.Since, err = p.since(w, r, data.JobSheetResponse); err != nil {
 		return err
 	}
 	return p.render(w, r, status, p.jobFrame(r, &data.Job.JobHead, "bench", data.Shop.CatalogueRevision), jobSheet(&jv))

@@ -28,6 +28,7 @@ async function live(form) {
   const mine = ++asked;
   unitsOf(form);
   const url = form.action + "?" + new URLSearchParams([...new FormData(form)].filter(([k, v]) => k !== "request" && k !== "base" && v));
+  const end = work();
   try {
     const x = await load("GET", url);
     if (mine !== asked || !form.isConnected) return;
@@ -43,6 +44,8 @@ async function live(form) {
     tell("");
   } catch {
     if (mine === asked) tell(form.dataset.unsent);
+  } finally {
+    end();
   }
 }
 
@@ -51,7 +54,9 @@ async function live(form) {
 async function keep(form, button) {
   const data = new URLSearchParams(new FormData(form, button));
   draft(form, data.toString());
+  const end = work(button);
   await deliver(form.dataset.live, form.action, data);
+  end();
 }
 async function deliver(key, action, data) {
   try {

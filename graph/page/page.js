@@ -63,12 +63,26 @@ function grasp(e, look) {
   if (look) e.scrollIntoView({ block: "nearest" });
 }
 
+// work says that something takes its time, after half a second, and marks what was
+// pressed; it returns what ends it.
+function work(pressed) {
+  const slow = setTimeout(() => {
+    tell(words("busy"));
+    pressed?.setAttribute("aria-busy", "true");
+  }, 500);
+  return () => {
+    clearTimeout(slow);
+    pressed?.removeAttribute("aria-busy");
+    if (document.getElementById("say")?.textContent === words("busy")) tell("");
+  };
+}
+
 let busy = false;
 const pressed = []; // keys of rows that came while the last one was on its way
 async function send(form, button) {
   if (busy) return;
   busy = true;
-  const slow = setTimeout(() => tell(words("busy")), 500);
+  const end = work(button);
   const data = new FormData(form, button);
   const walked = document.activeElement?.closest(rowKinds);
   const rows = walked ? walkable() : [];
@@ -84,8 +98,7 @@ async function send(form, button) {
     pressed.length = 0;
     tell(words("lost"));
   } finally {
-    clearTimeout(slow);
-    if (document.getElementById("say")?.textContent === words("busy")) tell("");
+    end();
     busy = false;
   }
   while (pressed.length && !busy) press(pressed.shift());
@@ -111,15 +124,36 @@ addEventListener("submit", (e) => {
     else live(form);
     return;
   }
-  if (!posts || form.closest("header.strip")) return;
+  if (!posts || form.closest("header.strip")) {
+    leave(e.submitter);
+    return;
+  }
   e.preventDefault();
   send(form, e.submitter);
 });
+
+// What the browser fetches itself ends with the page; a page that is come back to
+// by the back key is still.
+let still = () => {};
+function leave(pressed) {
+  still();
+  still = work(pressed);
+}
+addEventListener("pageshow", () => still());
+addEventListener("click", (e) => {
+  const a = e.target.closest("a[href]");
+  if (!a || e.button || e.ctrlKey || e.metaKey || e.shiftKey || e.altKey || a.matches(".export, [target], [download]")) return;
+  const to = new URL(a.href.baseVal ?? a.href, location.href);
+  if (to.origin === location.origin && (to.pathname !== location.pathname || to.search !== location.search)) leave(a);
+});
 addEventListener("popstate", async () => {
+  const end = work();
   try {
     show(await load("GET", location.href), false);
   } catch {
     location.reload();
+  } finally {
+    end();
   }
 });
 
