@@ -84,7 +84,7 @@ async function send(form, button) {
   busy = true;
   const end = work(button);
   const data = new FormData(form, button);
-  const walked = document.activeElement?.closest(rowKinds);
+  const walked = document.activeElement?.closest(kindsHere());
   const rows = walked ? walkable() : [];
   const at = rows.indexOf(walked);
   try {
@@ -157,24 +157,28 @@ addEventListener("popstate", async () => {
   }
 });
 
-// Rows that the keys walk; shapes of the picture are not among them.
+// Rows that the keys walk: what waits for a decision or an answer, shapes of the
+// picture not among it; on other pages every row of a table or a list.
 const rowKinds = "[data-position]:not(svg *), [data-line]";
+const listKinds = "table.rows:not(.entry) > tbody > tr, :is(.hits, .findings, .plainrows) > li";
+const kindsHere = () => (main().querySelector(rowKinds) ? rowKinds : listKinds);
 // Keys. Single letters can be switched off, since speech input may type them.
-const walkable = () => [...document.querySelectorAll(rowKinds)];
+const walkable = () => [...main().querySelectorAll(kindsHere())].filter((row) => row.checkVisibility());
 function focusRow(row) {
+  if (row && !row.hasAttribute("tabindex")) row.tabIndex = -1;
   row?.focus({ preventScroll: true });
   row?.scrollIntoView({ block: "nearest" });
 }
 function walk(by) {
   const rows = walkable();
-  const now = rows.indexOf(document.activeElement?.closest(rowKinds));
+  const now = rows.indexOf(document.activeElement?.closest(kindsHere()));
   focusRow(rows[now < 0 ? 0 : Math.min(Math.max(now + by, 0), rows.length - 1)]);
 }
 
 // press does what a key says at the row in hand, or later when a form is on its way.
 function press(key, at = document.activeElement) {
   const walks = key === "j" || key === "k";
-  const button = at?.closest(rowKinds)?.querySelector(`button[data-key="${CSS.escape(key)}"]`);
+  const button = at?.closest(kindsHere())?.querySelector(`button[data-key="${CSS.escape(key)}"]`);
   if (!walks && !button) return false;
   if (busy) pressed.push(key);
   else if (walks) walk(key === "j" ? 1 : -1);
@@ -193,6 +197,8 @@ addEventListener("keydown", (e) => {
   if (typing || e.ctrlKey || e.metaKey || e.altKey || lettersOff()) return;
   if (press(e.key, e.target)) {
     e.preventDefault();
+  } else if (e.key === "Enter" && e.target.matches(kindsHere())) {
+    e.target.querySelector("a[href]")?.click();
   } else if (e.key === "u") {
     document.querySelector("button[data-undo]")?.click();
   } else if (e.key === "/") {
