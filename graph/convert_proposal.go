@@ -2,6 +2,7 @@ package graph
 
 import (
 	"context"
+	"fmt"
 
 	"layshaft/catalog"
 	"layshaft/catalog/quantity"
@@ -29,9 +30,10 @@ func (r *Resolver) propose(ctx context.Context, edit model.JobEditInput, in mode
 	return r.commit(ctx, edit, ch)
 }
 
-// settle accepts or refuses a proposal. The catalogue is changed first, for that
-// is what was asked for; a request that broke off before the proposal was marked
-// is put right by repeating it.
+// settle accepts or refuses a proposal. An edit belongs to the catalogue or to one
+// job, so that accepting makes two. The catalogue is changed first, for that is
+// what was asked for, and its edit names the proposal; where the second did not
+// follow, the proposal is still open, and accepting it again finds the first.
 func (r *Resolver) settle(ctx context.Context, in model.SettleProposalInput) (*model.ProposalPayload, error) {
 	p, err := r.Bench.Proposal(ctx, reconcile.JobID(in.Job), in.Name)
 	if err != nil {
@@ -72,7 +74,14 @@ func (r *Resolver) accept(ctx context.Context, p *reconcile.Proposal, in model.S
 	if err != nil || len(records) == 0 {
 		return nil, nil, err
 	}
-	why := "proposed at job " + in.Job + ": " + p.Text
+	why := fmt.Sprintf("proposed at job %s: %s [%s]", in.Job, p.Text, p.ID)
+	last, err := r.Curator.History(ctx, catalog.EditQuery{Table: records[0].Table(), Key: records[0].Key(), Limit: 1})
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(last) > 0 && last[0].Why == why {
+		return last[0], nil, nil // accepted before, and not marked so
+	}
 	return r.Curator.Change(ctx, catalog.Change{Request: secondRequest("accept", in.RequestID), Who: who(ctx), Why: why, Put: records})
 }
 

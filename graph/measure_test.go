@@ -26,6 +26,12 @@ type shop struct {
 
 func openShop(t *testing.T) *shop {
 	t.Helper()
+	return openShopOver(t, func(r reconcile.Repository) reconcile.Repository { return r })
+}
+
+// openShopOver is the demo shop whose jobs go through another repository.
+func openShopOver(t *testing.T, over func(reconcile.Repository) reconcile.Repository) *shop {
+	t.Helper()
 	ctx := context.Background()
 	log := slog.New(slog.DiscardHandler)
 	st, err := store.Open(ctx, kv.NewMemory(), log)
@@ -34,7 +40,7 @@ func openShop(t *testing.T) *shop {
 	}
 	t.Cleanup(func() { st.Close() })
 	clock := func() time.Time { return time.Date(2026, 3, 24, 8, 0, 0, 0, time.UTC) }
-	curator, bench := catalog.NewCurator(st, clock), reconcile.NewBench(st, clock)
+	curator, bench := catalog.NewCurator(st, clock), reconcile.NewBench(over(st), clock)
 	c, err := demo.Catalogue()
 	if err != nil {
 		t.Fatal(err)
@@ -51,7 +57,7 @@ func openShop(t *testing.T) *shop {
 			t.Fatal(err)
 		}
 	}
-	return &shop{server.New(server.Config{Resolver: &graph.Resolver{Curator: curator, Bench: bench}, Log: log,
+	return &shop{server.New(server.Config{Resolver: &graph.Resolver{Curator: curator, Bench: bench, Now: clock}, Log: log,
 		Principal: func(*http.Request) *graph.Principal { return nil }}), bench}
 }
 
