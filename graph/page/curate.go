@@ -116,8 +116,24 @@ func editPath(table, key string) string {
 	case "positions":
 		family, name, _ := strings.Cut(key, "/")
 		return positionPath(family, name) + "/edit"
+	case "fitments":
+		if at := strings.SplitN(key, "/", 3); len(at) == 3 {
+			return fitmentPath(at[0], at[1], at[2])
+		}
 	}
 	return ""
+}
+
+// fittingCodes are of a variant that wants another fitment at a position, or another
+// mark on one.
+var fittingCodes = []string{"no-fitment", "no-standard", "two-standards"}
+
+// repairPath is the form that puts a problem right; empty where there is none.
+func repairPath(x *ProblemRow) string {
+	if position, ok := strings.CutPrefix(x.Field, "position "); ok && slices.Contains(fittingCodes, x.Code) {
+		return newFitmentPath(x.Key, position, "")
+	}
+	return editPath(x.Table, x.Key)
 }
 
 // removable codes are put right by taking their record away; nothing has to be

@@ -18,6 +18,7 @@ type editView struct {
 	Seen                string // revision that the form shows; "0" for a new record
 	Fields              []editField
 	Grids               []editGrid
+	Beside              []hit // records that stand where this one will
 	Why                 string
 	Revision            string   // of the catalogue
 	Job                 *JobHead // of the job whose head it is; nil for a record of the catalogue
@@ -168,9 +169,8 @@ type record struct {
 func (p *Pages) catalogued(load func(*http.Request) (*editView, error), send func(*editView) (RecordInput, error)) record {
 	return record{load: func(r *http.Request) (*editView, error) {
 		v, err := load(r)
-		if err == nil {
+		if err == nil && v.Key != "" {
 			v.History = historyPath(v.Table, v.Key)
-			v.Done = v.History
 		}
 		return v, err
 	}, keep: func(r *http.Request, v *editView) ([]told, error) {
@@ -185,6 +185,7 @@ func (p *Pages) catalogued(load func(*http.Request) (*editView, error), send fun
 			return nil, err
 		}
 		v.refuse(data.ChangeCatalogue.UserErrors)
+		v.Done = historyPath(v.Table, v.Key) // a new record has its key only now
 		return toldOf(data.ChangeCatalogue.UserErrors), nil
 	}}
 }

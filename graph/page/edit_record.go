@@ -7,11 +7,14 @@ import (
 	"strings"
 )
 
-// The three records of the catalogue that pages edit field by field; whatever else the catalogue
-// holds goes through its tables or the API.
+// Records of the catalogue that pages edit field by field, parts and fitments also when
+// they are new; whatever else the catalogue holds goes through its tables or the API.
 
-func (p *Pages) partRecord() record {
-	return p.catalogued(p.loadPart, func(v *editView) (RecordInput, error) {
+func (p *Pages) partRecord(load func(*http.Request) (*editView, error)) record {
+	return p.catalogued(load, func(v *editView) (RecordInput, error) {
+		if v.Seen == neverSeen {
+			v.Key = v.field("id")
+		}
 		in := &PartInput{Id: v.Key, Kind: v.field("kind"), Name: v.field("name"), Designation: v.field("designation"),
 			Special: v.field("special") != "", Unit: v.field("unit"), NotAvailable: v.field("notAvailable") != "", Note: v.field("note"),
 			Standing: Standing(v.field("standing")), Source: v.field("source"),
@@ -39,12 +42,32 @@ func (p *Pages) loadPart(r *http.Request) (*editView, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := data.Part
-	if x == nil {
+	if data.Part == nil {
 		return nil, notFound(say("error.part", key))
 	}
-	v := &editView{Title: say("edit.title", x.Name), Action: partPath(key) + "/edit", Back: partPath(key),
-		Table: "parts", Key: key, Seen: x.Rev, Revision: data.Shop.CatalogueRevision}
+	return partForm(data), nil
+}
+
+// neverSeen is the revision of a record that is not there yet.
+const neverSeen = "0"
+
+// loadNewPart is the form of a part that is not there yet.
+func (p *Pages) loadNewPart(r *http.Request) (*editView, error) {
+	data, err := PartToEdit(r.Context(), p.api, "")
+	if err != nil {
+		return nil, err
+	}
+	data.Part = &PartToEditPart{Unit: "piece", Standing: StandingStated, Rev: neverSeen}
+	v := partForm(data)
+	v.Title, v.Action, v.Back = say("part.new"), "/catalogue/new/part", "/catalogue/parts"
+	v.Fields = slices.Insert(v.Fields, 0, editField{Name: "id", Label: say("edit.key"), Kind: "text", Hint: say("edit.key.hint")})
+	return v, nil
+}
+
+func partForm(data *PartToEditResponse) *editView {
+	x := data.Part
+	v := &editView{Title: say("edit.title", x.Name), Action: partPath(x.Key) + "/edit", Back: partPath(x.Key),
+		Table: "parts", Key: x.Key, Seen: x.Rev, Revision: data.Shop.CatalogueRevision}
 	v.Fields = append([]editField{
 		{Name: "name", Label: say("edit.name"), Kind: "long", Value: x.Name},
 		{Name: "kind", Label: say("parts.kind"), Kind: "text", Value: x.Kind},
@@ -67,7 +90,7 @@ func (p *Pages) loadPart(r *http.Request) (*editView, error) {
 	}
 	v.Grids = []editGrid{attributeGrid(data), numbers, contents}
 	v.hints(data.CatalogueProblems)
-	return v, nil
+	return v
 }
 
 func attributeGrid(data *PartToEditResponse) editGrid {

@@ -3824,6 +3824,117 @@ func (v *FitmentInput) GetStanding() Standing { return v.Standing }
 // GetSource returns FitmentInput.Source, and is useful for accessing the field via an interface.
 func (v *FitmentInput) GetSource() string { return v.Source }
 
+// FitmentToEditResponse is returned by FitmentToEdit on success.
+type FitmentToEditResponse struct {
+	// What the shop holds.
+	Shop FitmentToEditShopShopStatus `json:"shop"`
+	// Problems that the catalogue check finds now.
+	CatalogueProblems []ProblemRow `json:"catalogueProblems"`
+	// A variant by the shop's identifier.
+	Variant *FitmentToEditVariant `json:"variant"`
+}
+
+// GetShop returns FitmentToEditResponse.Shop, and is useful for accessing the field via an interface.
+func (v *FitmentToEditResponse) GetShop() FitmentToEditShopShopStatus { return v.Shop }
+
+// GetCatalogueProblems returns FitmentToEditResponse.CatalogueProblems, and is useful for accessing the field via an interface.
+func (v *FitmentToEditResponse) GetCatalogueProblems() []ProblemRow { return v.CatalogueProblems }
+
+// GetVariant returns FitmentToEditResponse.Variant, and is useful for accessing the field via an interface.
+func (v *FitmentToEditResponse) GetVariant() *FitmentToEditVariant { return v.Variant }
+
+// FitmentToEditShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type FitmentToEditShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns FitmentToEditShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *FitmentToEditShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// FitmentToEditVariant includes the requested fields of the GraphQL type Variant.
+// The GraphQL type's documentation follows.
+//
+// One build of a family.
+type FitmentToEditVariant struct {
+	// The shop's own stable identifier.
+	Key    string                     `json:"key"`
+	Name   string                     `json:"name"`
+	Family FitmentToEditVariantFamily `json:"family"`
+	// What fits this variant; of one position when asked.
+	Fitments []FitmentToEditVariantFitmentsFitment `json:"fitments"`
+}
+
+// GetKey returns FitmentToEditVariant.Key, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariant) GetKey() string { return v.Key }
+
+// GetName returns FitmentToEditVariant.Name, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariant) GetName() string { return v.Name }
+
+// GetFamily returns FitmentToEditVariant.Family, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariant) GetFamily() FitmentToEditVariantFamily { return v.Family }
+
+// GetFitments returns FitmentToEditVariant.Fitments, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariant) GetFitments() []FitmentToEditVariantFitmentsFitment { return v.Fitments }
+
+// FitmentToEditVariantFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type FitmentToEditVariantFamily struct {
+	// Places of this family, in list order.
+	Positions []PositionRow `json:"positions"`
+}
+
+// GetPositions returns FitmentToEditVariantFamily.Positions, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariantFamily) GetPositions() []PositionRow { return v.Positions }
+
+// FitmentToEditVariantFitmentsFitment includes the requested fields of the GraphQL type Fitment.
+// The GraphQL type's documentation follows.
+//
+// The statement that a part fits a position of a variant.
+type FitmentToEditVariantFitmentsFitment struct {
+	PartKey      string `json:"partKey"`
+	PositionName string `json:"positionName"`
+	// The part this variant left the maker with.
+	Standard bool `json:"standard"`
+	// Pieces; 0 means the position's quantity.
+	Quantity int      `json:"quantity"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Revision of the record's last edit.
+	Rev  string     `json:"rev"`
+	Part *PartLabel `json:"part"`
+}
+
+// GetPartKey returns FitmentToEditVariantFitmentsFitment.PartKey, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariantFitmentsFitment) GetPartKey() string { return v.PartKey }
+
+// GetPositionName returns FitmentToEditVariantFitmentsFitment.PositionName, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariantFitmentsFitment) GetPositionName() string { return v.PositionName }
+
+// GetStandard returns FitmentToEditVariantFitmentsFitment.Standard, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariantFitmentsFitment) GetStandard() bool { return v.Standard }
+
+// GetQuantity returns FitmentToEditVariantFitmentsFitment.Quantity, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariantFitmentsFitment) GetQuantity() int { return v.Quantity }
+
+// GetStanding returns FitmentToEditVariantFitmentsFitment.Standing, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariantFitmentsFitment) GetStanding() Standing { return v.Standing }
+
+// GetSource returns FitmentToEditVariantFitmentsFitment.Source, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariantFitmentsFitment) GetSource() string { return v.Source }
+
+// GetRev returns FitmentToEditVariantFitmentsFitment.Rev, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariantFitmentsFitment) GetRev() string { return v.Rev }
+
+// GetPart returns FitmentToEditVariantFitmentsFitment.Part, and is useful for accessing the field via an interface.
+func (v *FitmentToEditVariantFitmentsFitment) GetPart() *PartLabel { return v.Part }
+
 // FoundPart includes the GraphQL fields of Part requested by the fragment FoundPart.
 // The GraphQL type's documentation follows.
 //
@@ -14481,6 +14592,18 @@ func (v *__FitSheetInput) GetVariant() string { return v.Variant }
 // GetPart returns __FitSheetInput.Part, and is useful for accessing the field via an interface.
 func (v *__FitSheetInput) GetPart() string { return v.Part }
 
+// __FitmentToEditInput is used internally by genqlient
+type __FitmentToEditInput struct {
+	Variant  string  `json:"variant"`
+	Position *string `json:"position"`
+}
+
+// GetVariant returns __FitmentToEditInput.Variant, and is useful for accessing the field via an interface.
+func (v *__FitmentToEditInput) GetVariant() string { return v.Variant }
+
+// GetPosition returns __FitmentToEditInput.Position, and is useful for accessing the field via an interface.
+func (v *__FitmentToEditInput) GetPosition() *string { return v.Position }
+
 // __HaveGoodsInput is used internally by genqlient
 type __HaveGoodsInput struct {
 	Edit  JobEditInput `json:"edit"`
@@ -15983,6 +16106,95 @@ func FitSheet(
 	}
 
 	data_ = &FitSheetResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by FitmentToEdit.
+const FitmentToEdit_Operation = `
+query FitmentToEdit ($variant: String!, $position: String) {
+	shop {
+		catalogueRevision
+	}
+	catalogueProblems {
+		... ProblemRow
+	}
+	variant(key: $variant) {
+		key
+		name
+		family {
+			positions {
+				... PositionRow
+			}
+		}
+		fitments(position: $position) {
+			partKey
+			positionName
+			standard
+			quantity
+			standing
+			source
+			rev
+			part {
+				... PartLabel
+			}
+		}
+	}
+}
+fragment ProblemRow on Problem {
+	code
+	table
+	key
+	field
+	reason
+	repair
+	severe
+}
+fragment PositionRow on Position {
+	name
+	label
+	assembly
+	kind
+	quantity
+	life
+	critical
+	blocking
+	outside
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func FitmentToEdit(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	variant string,
+	position *string,
+) (data_ *FitmentToEditResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "FitmentToEdit",
+		Query:  FitmentToEdit_Operation,
+		Variables: &__FitmentToEditInput{
+			Variant:  variant,
+			Position: position,
+		},
+	}
+
+	data_ = &FitmentToEditResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(
