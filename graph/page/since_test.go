@@ -38,7 +38,7 @@ func TestSinceLastLook(t *testing.T) {
 		t.Fatal(err)
 	}
 	wants(t, s.send(t, "/jobs/7204/seen", 200, url.Values{"revision": {strconv.FormatUint(job.Rev, 10)}}), "Nothing changed since you last looked")
-	wants(t, s.send(t, "/jobs/7204/sign", 200, url.Values{"request": {"b"}, "finding": {"any"}, "by": {"Ada"}, "reason": {"again"}}), "Nothing changed since you last looked")
+	wants(t, s.send(t, "/jobs/7204/sign", 200, url.Values{"request": {"b"}, "finding": {"other"}, "by": {"Ada"}, "reason": {"again"}}), "Nothing changed since you last looked")
 	wants(t, s.get(t, "/jobs/7204?since="+strconv.FormatUint(job.Rev-2, 10), 200), `id="since" open`, "3 edits", "seen from across the bench")
 	wants(t, s.get(t, "/jobs/7204?since=nonsense", 200), "Nothing changed since you last looked")
 	s.send(t, "/jobs/7204/seen", 400, url.Values{"revision": {"-1"}})
