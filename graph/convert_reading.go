@@ -38,7 +38,8 @@ func kitListReading(r *reconcile.ListReading) *model.KitListReading {
 		out.Questions = append(out.Questions, q.Text)
 	}
 	for _, s := range r.Suggestions {
-		out.Suggestions = append(out.Suggestions, &model.FamilySuggestion{Family: string(s.Family), Permille: s.Permille})
+		out.Suggestions = append(out.Suggestions, &model.FamilySuggestion{
+			Family: string(s.Family), Variant: string(s.Variant), Permille: s.Permille, Told: s.Told, Why: s.Why})
 	}
 	return out
 }

@@ -32,11 +32,32 @@ func (ec *executionContext) fieldContext_FamilySuggestion_family(_ context.Conte
 	return graphql.NewScalarFieldContext("FamilySuggestion", field, false, false, "String")
 }
 
+func (ec *executionContext) _FamilySuggestion_variant(ctx context.Context, field graphql.CollectedField, obj *model.FamilySuggestion) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Variant)
+}
+func (ec *executionContext) fieldContext_FamilySuggestion_variant(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FamilySuggestion", field, false, false, "String")
+}
+
 func (ec *executionContext) _FamilySuggestion_permille(ctx context.Context, field graphql.CollectedField, obj *model.FamilySuggestion) graphql.Marshaler {
 	return ec.marshalNInt2int(ctx, field.Selections, obj.Permille)
 }
 func (ec *executionContext) fieldContext_FamilySuggestion_permille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FamilySuggestion", field, false, false, "Int")
+}
+
+func (ec *executionContext) _FamilySuggestion_told(ctx context.Context, field graphql.CollectedField, obj *model.FamilySuggestion) graphql.Marshaler {
+	return ec.marshalNBoolean2bool(ctx, field.Selections, obj.Told)
+}
+func (ec *executionContext) fieldContext_FamilySuggestion_told(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FamilySuggestion", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _FamilySuggestion_why(ctx context.Context, field graphql.CollectedField, obj *model.FamilySuggestion) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Why)
+}
+func (ec *executionContext) fieldContext_FamilySuggestion_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FamilySuggestion", field, false, false, "String")
 }
 
 func (ec *executionContext) _KitListReading_lines(ctx context.Context, field graphql.CollectedField, obj *model.KitListReading) (ret graphql.Marshaler) {
@@ -386,8 +407,23 @@ func (ec *executionContext) _FamilySuggestion(ctx context.Context, sel ast.Selec
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "variant":
+			out.Values[i] = ec._FamilySuggestion_variant(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "permille":
 			out.Values[i] = ec._FamilySuggestion_permille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "told":
+			out.Values[i] = ec._FamilySuggestion_told(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "why":
+			out.Values[i] = ec._FamilySuggestion_why(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

@@ -291,6 +291,9 @@ type ComplexityRoot struct {
 	FamilySuggestion struct {
 		Family   func(childComplexity int) int
 		Permille func(childComplexity int) int
+		Told     func(childComplexity int) int
+		Variant  func(childComplexity int) int
+		Why      func(childComplexity int) int
 	}
 
 	Feature struct {
@@ -2396,6 +2399,24 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.FamilySuggestion.Permille(childComplexity), true
+	case "FamilySuggestion.told":
+		if e.ComplexityRoot.FamilySuggestion.Told == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FamilySuggestion.Told(childComplexity), true
+	case "FamilySuggestion.variant":
+		if e.ComplexityRoot.FamilySuggestion.Variant == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FamilySuggestion.Variant(childComplexity), true
+	case "FamilySuggestion.why":
+		if e.ComplexityRoot.FamilySuggestion.Why == nil {
+			break
+		}
+
+		return e.ComplexityRoot.FamilySuggestion.Why(childComplexity), true
 
 	case "Feature.caseClosed":
 		if e.ComplexityRoot.Feature.CaseClosed == nil {
@@ -10012,11 +10033,16 @@ type ReadLine {
   also: [SupplyLine!]!
 }
 
-"A family that a list suggests."
+"A family that a list suggests, with the variant that it suggests within it."
 type FamilySuggestion {
   family: String!
+  "The first of several alike when the list cannot tell them apart; why says so."
+  variant: String!
   "Share of the lines' votes in thousandths."
   permille: Int!
+  "Whether the list tells this family from all others; when the first is not told, the first few are candidates."
+  told: Boolean!
+  why: String!
 }
 
 "A list as it was read."
@@ -11808,8 +11834,14 @@ func (ec *executionContext) childFields_FamilySuggestion(ctx context.Context, fi
 	switch field.Name {
 	case "family":
 		return ec.fieldContext_FamilySuggestion_family(ctx, field)
+	case "variant":
+		return ec.fieldContext_FamilySuggestion_variant(ctx, field)
 	case "permille":
 		return ec.fieldContext_FamilySuggestion_permille(ctx, field)
+	case "told":
+		return ec.fieldContext_FamilySuggestion_told(ctx, field)
+	case "why":
+		return ec.fieldContext_FamilySuggestion_why(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type FamilySuggestion", field.Name)
 }

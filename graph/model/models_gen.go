@@ -178,11 +178,16 @@ type EditPayload struct {
 	UserErrors []UserError `json:"userErrors"`
 }
 
-// A family that a list suggests.
+// A family that a list suggests, with the variant that it suggests within it.
 type FamilySuggestion struct {
 	Family string `json:"family"`
+	// The first of several alike when the list cannot tell them apart; why says so.
+	Variant string `json:"variant"`
 	// Share of the lines' votes in thousandths.
 	Permille int `json:"permille"`
+	// Whether the list tells this family from all others; when the first is not told, the first few are candidates.
+	Told bool   `json:"told"`
+	Why  string `json:"why"`
 }
 
 // Something that tells variants apart.
