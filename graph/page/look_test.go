@@ -76,7 +76,7 @@ func TestLooks(t *testing.T) {
 					continue // one page while it is worked on
 				}
 				b.open(l.path)
-				if moved := ask[[]string](b, shifted); len(moved) > 0 {
+				if moved := ask[[]string](b, shifted(sinceLoad)); len(moved) > 0 {
 					t.Errorf("%s:\n%s", l.path, strings.Join(moved, "\n"))
 				}
 				b.shoot(l.name + "-" + v.name)

@@ -92,7 +92,16 @@ func (p *person) press(css string) { p.t.Helper(); p.tabTo(css); p.key(kb.Enter)
 func (p *person) tap(css string) {
 	p.t.Helper()
 	p.acts++
-	p.do(chromedp.ScrollIntoView(chromedp.CSS(css)), chromedp.Tap(chromedp.CSS(css)))
+	var err error
+	for range 5 { // a page that fills itself in may take the node away in between
+		err = chromedp.Do(p.tab, chromedp.ScrollIntoView(chromedp.CSS(css)), chromedp.Tap(chromedp.CSS(css)))
+		if err == nil || !strings.Contains(err.Error(), "Could not find node") {
+			break
+		}
+	}
+	if err != nil {
+		p.t.Fatalf("%s: %v", css, err)
+	}
 }
 
 // pick chooses of a list, as the system's own chooser does after a tap.
