@@ -17,24 +17,11 @@ import (
 // Layout Instability draft of the WICG counts it, when that is a thousandth or
 // more: a button of the strip may come in two pieces; what a person's own key or finger moved
 // within half a second is left out there, and nothing here presses any.
-func shifted(from since) string {
-	return strings.Replace(shifts, "SINCE", string(from), 1)
-}
-
-// since is the time, as a script, from which moves count.
-type since string
-
-const (
-	sinceStart since = "0"
-	// A long table that is still on its way may find its columns.
-	sinceLoad since = `performance.getEntriesByType("navigation")[0].loadEventEnd`
-)
-
-const shifts = `new Promise(done => {
-  const out = [], from = SINCE;
+const shifted = `new Promise(done => {
+  const out = [];
   let sum = 0;
   const name = e => !e ? "?" : (e.nodeType === 3 ? e.parentElement : e).outerHTML.slice(0, 90);
-  const note = list => { for (const e of list) if (e.startTime >= from && (sum += e.value) > 0) out.push(e.value.toFixed(4) + ": " + e.sources.slice(0, 3).map(s => name(s.node) +
+  const note = list => { for (const e of list) if ((sum += e.value) > 0) out.push(e.value.toFixed(4) + ": " + e.sources.slice(0, 3).map(s => name(s.node) +
     " " + [s.previousRect, s.currentRect].map(r => Math.round(r.x) + "," + Math.round(r.y) + " " + Math.round(r.width) + "x" + Math.round(r.height)).join(" -> ")).join(" | ")); };
   const o = new PerformanceObserver(l => note(l.getEntries()));
   o.observe({type: "layout-shift", buffered: true});
@@ -105,7 +92,7 @@ func TestNothingShifts(t *testing.T) {
 			show := s.late(b)
 			for _, path := range steady {
 				show(path)
-				if moved := ask[[]string](b, shifted(sinceStart)); len(moved) > 0 {
+				if moved := ask[[]string](b, shifted); len(moved) > 0 {
 					t.Errorf("%s:\n%s", path, strings.Join(moved, "\n"))
 				}
 			}
@@ -119,7 +106,7 @@ func TestShiftedSees(t *testing.T) {
 	b := s.tab(t, browser(t), viewings[2])
 	b.open("/")
 	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("h1").insertAdjacentElement("beforebegin", document.createElement("p")).style.height = "5rem"`))
-	if moved := strings.Join(ask[[]string](b, shifted(sinceStart)), "\n"); !strings.Contains(moved, "<h1>") {
+	if moved := strings.Join(ask[[]string](b, shifted), "\n"); !strings.Contains(moved, "<h1>") {
 		t.Errorf("a line that came later was not seen: %q", moved)
 	}
 }
