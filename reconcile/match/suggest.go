@@ -75,9 +75,16 @@ func (m *Matcher) ranked(list kitlist.List, views []*lineView, close []Context, 
 	var out []Suggestion
 	for _, i := range byScore(score) {
 		out = append(out, Suggestion{Family: close[i].Family, Variant: close[i].Variant, Lines: lines[i], Permille: permille(p[i]), Told: family[close[i].Family] >= tells,
-			Why: fmt.Sprintf("%d lines name parts of it", lines[i])})
+			Why: namesParts(lines[i])})
 	}
 	return undecided(out)
+}
+
+func namesParts(lines int) string {
+	if lines == 1 {
+		return "1 line names parts of it"
+	}
+	return fmt.Sprintf("%d lines name parts of it", lines)
 }
 
 // tells is the share of the votes from which a family counts as told from the
