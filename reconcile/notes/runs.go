@@ -176,6 +176,8 @@ func verdictRun(items []item, i int) (*verdict, int) {
 	measured := false
 	for ; i < len(items); i++ {
 		switch r := items[i].role; {
+		case len(v.items) > 0 && takesBack(items, i):
+			return v, last
 		case verdictRole(r), r == asNumber && items[i].arg == "of":
 			v.explicit = v.explicit || r == asVerb || r == asTreat || r == asTreatOut
 			measured = measured || evidence(r)
@@ -192,6 +194,14 @@ func verdictRun(items []item, i int) (*verdict, int) {
 		last = i + 1
 	}
 	return v, last
+}
+
+// takesBack: "sorry" and "no sorry" begin anew.
+func takesBack(items []item, i int) bool {
+	if items[i].role == asNo && i+1 < len(items) {
+		i++
+	}
+	return items[i].role == asCorrect && items[i-1].role != asCorrect && (items[i-1].role != asNo || i > 1 && items[i-2].role != asNo)
 }
 
 // beforeThing: a thing follows, perhaps after articles.

@@ -213,8 +213,8 @@ func (p *parser) verdict(runs []run, k int) {
 		p.suffixed = true
 		p.closePending(v)
 	case beforeThing:
+		p.prefix = p.turn(v)
 		p.flush()
-		p.prefix = v
 	case v.only(asDue, asDate) && p.last == nil:
 		p.n.remark(runs[k].start, runs[k].end)
 	case kindAt(runs, k-1) == runUnknown && kindAt(runs, k-2) != runVerdict && !v.only(asDue, asDate):
@@ -227,6 +227,17 @@ func (p *parser) verdict(runs []run, k int) {
 	default:
 		p.refine(v, runs[k].start, runs[k].end)
 	}
+}
+
+// turn closes what waits with the condition at a verdict's head and gives what
+// is said of the things that follow: "shaft - bent? check the bearing".
+func (p *parser) turn(v *verdict) *verdict {
+	k := slices.IndexFunc(v.items, func(it item) bool { return it.role == asVerb || it.role == asTreat || it.role == asTreatOut })
+	if len(p.pending) == 0 || k <= 0 || !slices.ContainsFunc(v.items[:k], func(it item) bool { return it.role == asGood || it.role == asBad || it.role == asMaybe }) {
+		return v
+	}
+	p.closePending(&verdict{items: v.items[:k]})
+	return &verdict{items: v.items[k:], explicit: true}
 }
 
 // under a verdict that stands before its things.
@@ -436,6 +447,10 @@ func (p *parser) closePending(v *verdict) {
 }
 
 func (p *parser) finish() {
+	if len(p.pending) > 0 && p.correct && p.justOne && p.last != nil && p.last.sentence == p.sentence && !p.last.correct {
+		p.add(p.pending, p.last.items) // "hub and sleeve out, no sorry, just the hub"
+		p.pending = nil
+	}
 	if len(p.pending) > 0 && p.suffixed {
 		for _, l := range p.pending {
 			p.n.question(Open, l.start, l.end, nil, "what happens to it is not said")
