@@ -157,6 +157,8 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			n.question(f.code, t.start, t.end, f.places, f.problem)
 		case j.ask != "":
 			n.question(Open, s.start, s.end, f.places, j.ask)
+		case j.count > 0 && (len(f.places) > 1 || len(s.lists)+len(l.things) > 2) && j.count != pieces(f.places):
+			n.question(Count, s.start, s.end, f.places, "which of them is not said")
 		default:
 			n.propose(s, t, f, j, out)
 		}
@@ -265,7 +267,7 @@ func (n *note) propose(s *statement, t *thing, f found, j judgement, out map[cat
 		if out[p.pos.ID] {
 			continue
 		}
-		if j.count > 0 && j.count < p.pos.Quantity && len(f.places) == 1 {
+		if j.count > 0 && len(f.places) == 1 && j.count < p.pos.Quantity {
 			f.quantity = j.count
 		}
 		c := Proposal{Position: p.pos.ID, Choice: j.choice, Quantity: f.quantity, Treatment: j.treatment, Due: j.due,

@@ -87,8 +87,11 @@ func afterKind(before []item, kinds []string) bool {
 	return false
 }
 
-// closes: what follows a bare digit says something of it, or ends it.
+// closes: what follows a bare digit, or several, says something of it or ends it.
 func closes(tokens []token, at int) bool {
+	for at < len(tokens) && (tokens[at].text == "r" || len(tokens[at].text) == 1 && tokens[at].digits && tokens[at].text <= "6") {
+		at++ // "needles 1 2 3 R"
+	}
 	if at >= len(tokens) || tokens[at].line {
 		return true
 	}
@@ -159,7 +162,7 @@ func rangeEnd(tokens []token, i int) (gear, to int, ok bool) {
 		if !tokens[i].glued && !(loose && i > 0 && tokens[i-1].digits && tokens[i+1].digits && !tokens[i+1].glued && len(tokens[i-1].text)+len(tokens[i+1].text) == 2) {
 			return 0, 0, false
 		}
-	case ">":
+	case "->", ">":
 		if i == 0 || !tokens[i-1].digits || !tokens[i+1].digits {
 			return 0, 0, false
 		}

@@ -60,8 +60,8 @@ func (rd *Reader) next(tokens []token, i int, before []item, today quantity.Date
 	if t.text == "back" && i+2 < len(tokens) && tokens[i+1].text == "in" && (tokens[i+2].digits || tokens[i+2].text == "a") {
 		return item{role: asDue, to: i + 1} // "back in 2 weeks"
 	}
-	if t.text == "l" || t.text == "r" {
-		return item{role: asThing, to: i + 1, senses: []match.Sense{{Name: map[string]string{"l": "left", "r": "right"}[t.text], Side: true}}}
+	if side := sideLetter(tokens, i); side != "" {
+		return item{role: asThing, to: i + 1, senses: []match.Sense{{Name: side, Side: true}}}
 	}
 	if t.digits {
 		return numberItem(tokens, i)
@@ -331,6 +331,37 @@ func onlyGears(senses []match.Sense) uint16 {
 func plural(word string) bool {
 	return len(word) > 3 && (strings.HasSuffix(word, "s") && !strings.HasSuffix(word, "ss") || strings.HasSuffix(word, "ringe") ||
 		strings.HasSuffix(word, "kranze") || strings.HasSuffix(word, "muffen") || strings.HasSuffix(word, "muttern") || strings.HasSuffix(word, "stifte") || strings.HasSuffix(word, "dichtungen"))
+}
+
+// letterPairs are sides by their first letters, which mean nothing but in pairs:
+// German "v+h", English "f/r", French "g et d".
+var letterPairs = map[string]string{"vh": "front", "hv": "rear", "fr": "front", "rf": "rear", "gd": "left", "dg": "right"}
+
+// sideLetter reads one letter as a side; "" when it is none.
+func sideLetter(tokens []token, i int) string {
+	pair := func(a, b int) string {
+		if b < 0 || b >= len(tokens) || len(tokens[a].text) != 1 || len(tokens[b].text) != 1 {
+			return ""
+		}
+		return letterPairs[tokens[a].text+tokens[b].text]
+	}
+	joint := func(k int) bool {
+		if k < 0 || k >= len(tokens) {
+			return false
+		}
+		switch tokens[k].text {
+		case "+", "/", "&", "u", "et", "und", "and", "y":
+			return true
+		}
+		return false
+	}
+	if joint(i+1) && pair(i, i+2) != "" {
+		return pair(i, i+2)
+	}
+	if joint(i-1) && pair(i, i-2) != "" {
+		return pair(i, i-2)
+	}
+	return map[string]string{"l": "left", "r": "right"}[tokens[i].text]
 }
 
 // multiplier reads "x2" and "2x" as a count.

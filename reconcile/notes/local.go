@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"layshaft/catalog"
 	"layshaft/reconcile/match"
 )
 
@@ -51,6 +52,36 @@ func (n *note) sideword(tokens []token, items []item, i int) bool {
 		}
 	}
 	return false
+}
+
+// inOut reads "in" and "out" before a side or gears as the two shafts of a
+// transaxle: "in 3,4 fine, out rear new".
+func (n *note) inOut(tokens []token, items []item) {
+	if n.family.Box != catalog.Transaxle {
+		return
+	}
+	for i := range items {
+		shaft := map[string]string{"in": "input", "out": "output"}[tokens[items[i].from].text]
+		if shaft == "" || items[i].to != items[i].from+1 || i+1 >= len(items) || i > 0 && !apart(items[i-1].role) {
+			continue
+		}
+		k := i + 1
+		for ; k < len(items) && items[k].role == asNumber && items[k].number >= 1 && items[k].number <= 6; k += 2 {
+			items[k].role, items[k].gears = asGears, gearBit(items[k].number)
+			if k+2 >= len(items) || items[k+1].role != asComma && items[k+1].role != asAnd || items[k+2].role != asNumber {
+				break
+			}
+			items[k+1].role = asAnd
+		}
+		if next := &items[i+1]; next.role == asGears || next.role == asThing && len(next.senses) > 0 && next.senses[0].Side {
+			items[i].role, items[i].senses = asThing, shaftSlot(shaft)
+		}
+	}
+}
+
+// apart: what follows begins a new thing.
+func apart(r role) bool {
+	return r == asComma || r == asColon || r == asAnd || r == asLine || r == asBreak || r == asMarker || verdictRole(r)
 }
 
 // called finds the one word of the names that a shortened, or else unknown and

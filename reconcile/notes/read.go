@@ -82,6 +82,7 @@ func (rd *Reader) Read(family catalog.FamilyID, variant catalog.VariantID, text 
 	items := rd.itemize(tokens, today)
 	n.titles(tokens, items, variant)
 	n.local(tokens, items)
+	n.inOut(tokens, items)
 	n.rolesOf(items)
 	n.settle(items)
 	lone(items)

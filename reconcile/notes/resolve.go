@@ -255,6 +255,8 @@ func sided(t *thing) bool {
 func counted(t *thing, p *place) found {
 	q := p.pos.Quantity
 	switch {
+	case t.one && t.count == 0 && !t.plural && q > 1:
+		return found{places: []*place{p}, quantity: 1}
 	case t.count == 0 || t.count == q:
 		return found{places: []*place{p}}
 	case t.count < q:

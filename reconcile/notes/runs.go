@@ -71,7 +71,11 @@ func (n *note) runs(items []item) []run {
 			i++
 			continue
 		default:
+			at := i
 			i = n.listRun(items, i, joined, &out, add)
+			if k := len(out) - 1; it.role == asThing && at > 0 && items[at-1].arg == "one" && k >= 0 && out[k].kind == runThings && len(out[k].list.things) > 0 {
+				out[k].list.things[0].one = true // "a ball missing"
+			}
 		}
 		joined = false
 	}

@@ -86,10 +86,42 @@ func (n *note) settle(items []item) {
 		if i > 0 && i+1 < len(items) && items[i].role == asStop && fold(n.text[items[i].start:items[i].end]) == "an" && items[i-1].role == asThing && items[i+1].role == asThing {
 			items[i].role = asAnd
 		}
+		howMany(n.text, items, i)
 		if s := items[i].senses; len(s) == 2 && items[i].means("main shaft") && items[i].means("input shaft") {
 			items[i].senses = exactly(s, "main shaft")
 		}
 	}
+}
+
+// howMany reads "one lost" and "2 short" as how many of what was named before.
+func howMany(text string, items []item, i int) {
+	it := &items[i]
+	if it.role != asNumber && fold(text[it.start:it.end]) != "one" || i == 0 || it.role == asNumber && it.number < 1 {
+		return
+	}
+	switch items[i-1].role {
+	case asComma, asColon, asAnd, asBut, asStop, asBreak:
+	default:
+		return
+	}
+	k := i + 1
+	for k < len(items) && items[k].role == asStop {
+		k++
+	}
+	if k < len(items) && fold(text[items[k].start:items[k].end]) == "short" {
+		items[k].role, items[k].arg, items[k].senses = asVerb, string(Absent), nil
+	}
+	said := false
+	for ; k < len(items) && (verdictRole(items[k].role) || items[k].role == asStop); k++ {
+		said = said || items[k].role == asVerb || items[k].role == asBad || items[k].role == asGood
+	}
+	if !said || k < len(items) && (items[k].role == asThing || items[k].role == asGears || items[k].role == asFeature) {
+		return
+	}
+	if it.role != asNumber {
+		it.number = 1
+	}
+	it.role, it.arg = asNumber, "of"
 }
 
 // spelt makes "first" and "second" ordinary words where no part and no other

@@ -12,7 +12,8 @@ type thing struct {
 	features [][]match.Sense // features of a part that can also be parts: "cone"
 	gears    uint16
 	ordinal  bool
-	count    int // 0 when not said
+	count    int  // 0 when not said
+	one      bool // "a ball"
 	all      bool
 	both     bool
 	plural   bool
@@ -202,6 +203,7 @@ func (p *listParser) step(i int) bool {
 	case asOnly:
 		return !c.empty() || p.leads(i)
 	case asStop, asMarker:
+		c.one = c.one || c.empty() && it.arg == "one" && i+1 < len(p.items) && p.items[i+1].role == asThing
 		return !c.empty() || p.leads(i)
 	case asOf:
 		return p.of(i)
