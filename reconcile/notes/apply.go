@@ -27,6 +27,9 @@ func (n *note) apply(statements []*statement) {
 		}
 		j := n.judged(s, statements[k+1:], &th)
 		prev, kin := th.refers(s)
+		if th.line == s.line {
+			s.before = th.before
+		}
 		th.line = s.line
 		for li, l := range s.lists {
 			if len(l.things)+len(l.except) > maxList {
@@ -136,8 +139,14 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 	var lost, before *thing // the one before in the list; lost when it was not found
 	for _, t := range l.things {
 		f := n.lookUp(t, s.context, prev)
-		if s.head != nil {
+		switch {
+		case s.head != nil:
 			f = n.headed(s, t, f)
+		case prev == nil && s.before != nil:
+			f = n.goesOn(t, s.before, f)
+		}
+		if f.code == NoPosition && !s.bare && (j.choice == Reuse || j.choice == Undecided) && assemblyOf(t) != "" {
+			f = n.group(t) // "diff: left alone"
 		}
 		if t.on && (prev == nil || f.why == "" && len(f.places) > 1) {
 			f = ask(Several, f.places, "it is not clear on what")

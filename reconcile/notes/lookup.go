@@ -107,6 +107,36 @@ func (n *note) otherwise(t, prev *thing, f found) found {
 	return f
 }
 
+// goesOn completes a thing by the one that the sentence before on the same line
+// ended with: "3rd ring worn. 1 and 2 fine", "rear bearing noisy. Front good".
+func (n *note) goesOn(t, before *thing, f found) found {
+	u := *t
+	switch k := headKind(before); {
+	case t.class != "" || t.whole || t.rest || t.all || t.complete:
+	case t.kinds():
+		if f.code == Several || f.code == Count {
+			return n.beside(t, before, f)
+		}
+	case t.gears != 0 && len(t.slots) == 0 && len(t.features) == 0 && k != "gear" && slices.Contains(gearThings, k):
+		u.slots = slices.DeleteFunc(withoutSides(before.slots), shaftOnly)
+		return n.oneOf(&u, ask(Several, f.places, "the gear, or the %s", k))
+	case t.gears == 0 && len(t.slots) > 0 && f.code != "" && k != "":
+		u.slots, u.gears = append(withoutSides(before.slots), t.slots...), before.gears
+		return n.oneOf(&u, f)
+	}
+	return f
+}
+
+// oneOf resolves a completed thing, or gives what was found without.
+func (n *note) oneOf(u *thing, f found) found {
+	g := n.resolve(u)
+	if g.code != "" {
+		return f
+	}
+	g.why = besideWhy
+	return g
+}
+
 const besideWhy = "taken with what stands before it"
 
 // beside tells what several positions answer to by the thing before it: by its

@@ -2,6 +2,7 @@ package notes
 
 import (
 	"fmt"
+	"slices"
 
 	"layshaft/catalog"
 )
@@ -10,6 +11,8 @@ import (
 type said struct {
 	proposal *Proposal
 	explicit bool
+	stated   bool // by a word for what is done, not by a condition alone
+	bare     bool // by no word
 	single   bool // named by itself, not in a group
 	clash    bool
 	from     *statement
@@ -31,7 +34,7 @@ func (n *note) said(id catalog.PositionID) bool { return n.merged.by[id] != nil 
 // any other difference is asked.
 func (m *merger) add(n *note, c *Proposal, s *statement, explicit, single bool) {
 	old := m.by[c.Position]
-	now := &said{proposal: c, explicit: explicit, single: single, from: s}
+	now := &said{proposal: c, explicit: explicit, stated: explicit && !s.bare, bare: s.bare, single: single, from: s}
 	switch {
 	case old == nil:
 		m.order = append(m.order, c.Position)
@@ -80,11 +83,50 @@ func (o *said) merge(now *said) {
 	if p.Quantity != 0 && (c.Quantity == 0 || c.Quantity > p.Quantity) {
 		p.Quantity = c.Quantity
 	}
+	o.stated, o.bare = o.stated || now.stated, o.bare && now.bare
 	o.explicit, o.single = o.explicit || now.explicit, o.single || now.single
+}
+
+// withhold asks about what is only judged by its condition, or by no word at
+// all, where words that follow it in the same sentence are not understood: they
+// may be what is meant to be done.
+func (m *merger) withhold(n *note) {
+	asked := slices.Clone(n.out.Questions)
+	for _, id := range m.order {
+		s := m.by[id]
+		if s.clash || s.stated {
+			continue
+		}
+		end := m.reach(n, s)
+		if slices.ContainsFunc(asked, func(q Question) bool {
+			return q.Start >= s.proposal.Start && q.Start < end && (q.Code == NotUnderstood || q.Code == Open || q.Code == NoPosition && !s.bare)
+		}) {
+			s.clash = true
+			n.question(Open, s.proposal.Start, s.proposal.End, []*place{{pos: n.position(id)}}, "what follows in the same sentence is not understood")
+		}
+	}
+}
+
+// reach is where the words that may speak of a proposal end: with its sentence,
+// or where something is said of another part.
+func (m *merger) reach(n *note, s *said) int {
+	end := s.proposal.End
+	for _, r := range n.sentences {
+		if r[0] <= s.proposal.Start && s.proposal.Start < r[1] {
+			end = r[1]
+		}
+	}
+	for _, o := range m.by {
+		if o.from != s.from && o.proposal.Start > s.proposal.Start {
+			end = min(end, o.proposal.Start)
+		}
+	}
+	return end
 }
 
 // finish lists what stands.
 func (m *merger) finish(n *note) {
+	m.withhold(n)
 	for _, id := range m.order {
 		if s := m.by[id]; !s.clash {
 			n.out.Proposals = append(n.out.Proposals, *s.proposal)

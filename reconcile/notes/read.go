@@ -48,8 +48,10 @@ type note struct {
 	roles  []Role            // of each byte that was read
 	narrow bool              // places are those of a heading
 	failed map[int]bool      // sentences of which something is asked
-	out    Result
-	merged *merger
+
+	sentences [][2]int // their bytes
+	out       Result
+	merged    *merger
 }
 
 // wheel is a gear that another part carries.
@@ -86,6 +88,7 @@ func (rd *Reader) Read(family catalog.FamilyID, variant catalog.VariantID, text 
 	n.rolesOf(items)
 	n.settle(items)
 	lone(items)
+	qualifiers(items)
 	spelt(items, text)
 	spared(items)
 	n.apply(n.statements(items))
@@ -179,6 +182,9 @@ func (n *note) statements(items []item) []*statement {
 // sentenceOf parses a sentence, a bracket that is a statement of its own after
 // the rest.
 func (p *parser) sentenceOf(items []item, eol, soft bool) {
+	if len(items) > 0 {
+		p.n.sentences = append(p.n.sentences, [2]int{items[0].start, items[len(items)-1].end})
+	}
 	rest, aside := items, []item(nil)
 	if open := bracket(items, 0, "("); open >= 0 {
 		if shut := bracket(items, open, ")"); shut > open && ownStatement(items[open+1:shut]) {

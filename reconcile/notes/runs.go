@@ -20,6 +20,7 @@ type run struct {
 	verdict    *verdict
 	unclear    bool // of runUnknown: "do both", of what is not said
 	back, both bool // of runUnknown: "both" or "all", of what was named before
+	count      int  // "all three"
 	feature    bool // of runUnknown: a part of what was named
 	joined     bool // "and" stands before it
 	start, end int
@@ -112,7 +113,16 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 	case asUnknown, asEverything:
 		add(run{kind: runUnknown, start: items[i].start, end: items[i].end})
 	case asAll:
-		add(run{kind: runUnknown, back: true, start: items[i].start, end: items[i].end})
+		if hasThings(*done) && kindAt(*done, len(*done)-1) != runVerdict && beforeEnd(items, i+1) {
+			lastThing(*done).all = true // "rings - the lot"
+			return i + 1
+		}
+		r := run{kind: runUnknown, back: true, start: items[i].start, end: items[i].end}
+		if i+1 < len(items) && items[i+1].role == asNumber {
+			i++
+			r.count, r.end = items[i].number, items[i].end
+		}
+		add(r)
 	case asBoth, asRest:
 		if i > 0 && items[i-1].arg == "(" && hasThings(*done) {
 			lastThing(*done).both = true // "bearings new (both)"

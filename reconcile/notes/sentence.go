@@ -13,6 +13,7 @@ type statement struct {
 	carried  bool       // its verdict stands before an earlier thing of the sentence
 	context  *heading   // what stands above
 	head     *thing     // kind named in the heading: "rings: 3rd worn"
+	before   *thing     // the last thing of the sentence before, on the same line
 	sentence int        // number of its sentence
 	soft     bool       // only a semicolon stands before that
 	line     int        // number of its line
@@ -65,7 +66,7 @@ func (p *parser) parse(items []item, eol, soft bool) {
 		case runVerdict:
 			p.verdict(runs, k)
 		case runUnknown:
-			if r.back && kindAt(runs, k+1) == runVerdict && p.back(runs[k+1].verdict, r.both) {
+			if r.back && kindAt(runs, k+1) == runVerdict && p.back(runs[k+1].verdict, r) {
 				runs[k+1].kind = runComma
 				continue
 			}
@@ -86,7 +87,8 @@ func (p *parser) parse(items []item, eol, soft bool) {
 
 // back: "both new" and "all of them new" speak of the things of the sentence,
 // whatever was said of each.
-func (p *parser) back(v *verdict, both bool) bool {
+func (p *parser) back(v *verdict, r *run) bool {
+	both := r.both
 	lists, things := slices.Clone(p.pending), 0
 	kept := p.statements[:len(p.statements):len(p.statements)]
 	for len(kept) > 0 && kept[len(kept)-1].sentence == p.sentence {
@@ -100,7 +102,7 @@ func (p *parser) back(v *verdict, both bool) bool {
 		other := t[0].things[0] // "the left one noisy but do both"
 		other.slots, other.both, things = withoutSides(other.slots), true, 2
 	}
-	if !v.explicit || both && things != 2 || things < 2 {
+	if !v.explicit || both && things != 2 || things < 2 || r.count > 0 && r.count != things {
 		return false
 	}
 	for _, l := range lists {

@@ -93,6 +93,25 @@ func (n *note) settle(items []item) {
 	}
 }
 
+// qualifiers opens brackets that only tell the thing before them apart: "thrust
+// washers (idler)", "bushes (2)".
+func qualifiers(items []item) {
+	for i := 1; i < len(items); i++ {
+		if items[i].arg != "(" || items[i].role != asComma || items[i-1].role != asThing && items[i-1].role != asGears {
+			continue
+		}
+		shut := bracket(items, i, ")")
+		if shut < 0 || shut > i+5 || shut == i+1 {
+			continue
+		}
+		if !slices.ContainsFunc(items[i+1:shut], func(it item) bool {
+			return it.role != asThing && it.role != asGears && it.role != asNumber && it.role != asStop && it.role != asOf
+		}) {
+			items[i].role, items[shut].role = asMarker, asMarker
+		}
+	}
+}
+
 // howMany reads "one lost" and "2 short" as how many of what was named before.
 func howMany(text string, items []item, i int) {
 	it := &items[i]
