@@ -27,7 +27,7 @@ func (n *note) apply(statements []*statement) {
 		}
 		j := n.judged(s, statements[k+1:], &th)
 		prev, kin := th.refers(s)
-		if th.line == s.line {
+		if th.line == s.line && prev == nil {
 			s.before = th.before
 		}
 		th.line = s.line
@@ -43,7 +43,10 @@ func (n *note) apply(statements []*statement) {
 			n.borrow(l, s.lists[li+1:], kin, s.head)
 			n.list(s, l, j, prev)
 			for _, t := range l.things {
-				prev, th.before = t, t
+				prev = t
+				if !t.with && !t.its {
+					th.before = t
+				}
 				if s.head == nil {
 					kin = t
 				}
@@ -61,6 +64,13 @@ func (n *note) apply(statements []*statement) {
 // new, unless what stands beside them is not understood.
 func (n *note) judged(s *statement, later []*statement, th *thread) judgement {
 	j := judge(s.items)
+	if j.choice == SendOut && j.due.IsZero() && j.dueAsk == "" && len(s.days) > 0 {
+		if d := s.days[0].date; len(s.days) == 1 && n.today.Compare(d) < 0 {
+			j.due = d // "plating outside, ten days, say 24 March"
+		} else {
+			j.ask = "which day it is back is not clear"
+		}
+	}
 	th.due = j.sameDay(th.due)
 	switch {
 	case !s.bare && s.unclear && j.ask == "":
@@ -142,7 +152,7 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 		switch {
 		case s.head != nil:
 			f = n.headed(s, t, f)
-		case prev == nil && s.before != nil:
+		case s.before != nil:
 			f = n.goesOn(t, s.before, f)
 		}
 		if f.code == NoPosition && !s.bare && (j.choice == Reuse || j.choice == Undecided) && assemblyOf(t) != "" {

@@ -21,6 +21,9 @@ func (n *note) borrow(l *list, later []*list, prev, head *thing) {
 		if i+1 < len(l.things) && t.kinds() && t.gears == 0 && !t.all && l.things[i+1].gears != 0 {
 			n.ahead(t, l.things[i+1])
 		}
+		if i > 0 {
+			share(l.things[i-1], t)
+		}
 		if k := len(l.things); i+1 < k && l.things[k-1].on {
 			t.its, t.on = true, true
 		}
@@ -37,9 +40,28 @@ func (n *note) borrow(l *list, later []*list, prev, head *thing) {
 		if s := from.shaft(); (shared || from == head || from == prev) && s != "" && t.shaft() == "" {
 			t.slots = append(t.slots, shaftSlot(s))
 		}
-		if shared && from.shaft() == "" && t.shaft() != "" {
+		if (shared || i > 0 && from == l.things[i-1] && n.joined(from, t)) && from.shaft() == "" && t.shaft() != "" {
 			from.slots = append(from.slots, shaftSlot(t.shaft()))
 		}
+	}
+}
+
+// share gives the two halves of a bearing the same place: "front cups and cones",
+// "cups and cones, rear".
+func share(a, b *thing) {
+	if ka, kb := headKind(a), headKind(b); ka+kb != "bearing cupbearing cone" && ka+kb != "bearing conebearing cup" {
+		return
+	}
+	told := func(t *thing) [][]match.Sense {
+		return slices.DeleteFunc(slices.Clone(t.slots), func(s []match.Sense) bool {
+			return !shaftOnly(s) && !(len(s) > 0 && s[0].Side)
+		})
+	}
+	switch ta, tb := told(a), told(b); {
+	case len(ta) == 0:
+		a.slots = append(a.slots, tb...)
+	case len(tb) == 0:
+		b.slots = append(b.slots, ta...)
 	}
 }
 

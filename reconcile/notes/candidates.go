@@ -235,8 +235,8 @@ func (n *note) candidates(t *thing, features [][]match.Sense) []*place {
 	switch {
 	case len(exact) > 0:
 		return n.literal(t, exact)
-	case len(wide) == 0 && len(loose) == 1:
-		return loose // the only part of so general a kind
+	case len(wide) == 0 && (len(loose) == 1 || len(loose) > 0 && t.gears != 0 && !unlike(loose)):
+		return loose // the only part, or kind of this gear, of so general a kind
 	case len(wide) == 0 && told(slots) && !t.kinds() && t.gears == 0:
 		return n.worded(t, slots)
 	}

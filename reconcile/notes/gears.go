@@ -38,11 +38,14 @@ func readGears(tokens []token, i int, before []item) (item, bool) {
 	if at < len(tokens) && (unitAfter(tokens, at) || toothed[tokens[at].text]) {
 		return item{}, false // "6 mm", "2 teeth chipped"
 	}
+	if k := len(before) - 1; k >= 0 && (before[k].role == asRest || before[k].role == asAll || before[k].role == asBoth) {
+		return item{}, false // "the other two"
+	}
 	if afterGearThing(before) {
 		it.to = ordinalStop(tokens, at)
 		return it, true
 	}
-	if !afterKind(before, gearThings) {
+	if !afterKind(before, gearThings) && !(afterKind(before, []string{"spring"}) && spokenOf(before, it.gears)) {
 		return item{}, false
 	}
 	if stop := ordinalStop(tokens, at); stop > at || closes(tokens, at) {
@@ -50,6 +53,16 @@ func readGears(tokens []token, i int, before []item) (item, bool) {
 		return it, true
 	}
 	return item{}, false
+}
+
+// spokenOf: the gears were named before on the line: "hub 5 good, springs 5 new".
+func spokenOf(before []item, gears uint16) bool {
+	for i := len(before) - 1; i >= 0 && before[i].role != asLine; i-- {
+		if before[i].role == asGears && before[i].gears == gears {
+			return true
+		}
+	}
+	return false
 }
 
 // pairThings are kinds that two gears share: "forks: 12 ok, 34 ok".

@@ -14,7 +14,7 @@ func (h *heading) shaft() bool { return len(h.things) == 1 && assemblyOf(h.thing
 
 // gears heading: "3rd/4th:".
 func (h *heading) gears() bool {
-	return len(h.things) == 1 && h.things[0].gears != 0 && (!h.things[0].kinds() || headKind(h.things[0]) == "gear")
+	return len(h.things) == 1 && h.things[0].gears != 0 && (!h.things[0].kinds() || headKind(h.things[0]) == "gear" || synchro(h.things[0]))
 }
 
 // own makes the part that heads this line what is spoken of: "input shaft:
@@ -42,7 +42,7 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 	for kindAt(runs, before) == runUnknown {
 		before--
 	}
-	if before < k-1 && kindAt(runs, before) == runVerdict && !p.n.fillers(runs[before+1].start, runs[k-1].end) {
+	if before < k-1 && kindAt(runs, before) == runVerdict && !p.n.fillers(runs[before+1].start, runs[k-1].end) && !p.leading(runs, before, k) {
 		p.n.question(NotUnderstood, runs[before].start, runs[k-1].end, nil, "it is not understood what is said of what follows")
 		p.prefix, p.suffixed = nil, true
 		if last {
@@ -65,6 +65,24 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 	}
 }
 
+// leading: the line begins with a choice, and what stands between it and the
+// colon only says where from or what for: "missing from the tray:".
+func (p *parser) leading(runs []run, before, k int) bool {
+	v := runs[before].verdict
+	if before != 0 || !v.explicit || v.has(asNot) || v.has(asMaybe) || v.has(asPron) {
+		return false
+	}
+	words := 0
+	for _, t := range lex(p.n.text[v.items[len(v.items)-1].end:runs[k].start]) {
+		e, known := phrases[t.text]
+		if known && (verdictRole(e.role) || e.role == asExcept || e.role == asBut || e.role == asOnly) {
+			return false
+		}
+		words++
+	}
+	return words <= 6
+}
+
 // heads makes the things before a colon the heading of what follows, unless it
 // is said of them.
 func (p *parser) heads(runs []run, k int, last bool) {
@@ -85,7 +103,7 @@ func (p *parser) heads(runs []run, k int, last bool) {
 		return
 	case len(l.things) == 1 && (assemblyOf(t) != "" || (t.gears != 0 || !t.plural) && (t.kinds() || t.gears != 0) && (last || next != runUnknown)):
 	case len(l.things) > 1 && (next == runVerdict || next == runThings && runs[k+1].list.things[0].kinds()):
-	case len(l.things) == 1 && next == runThings && t.kinds():
+	case len(l.things) == 1 && next == runThings && (t.kinds() || len(t.slots) > 0 && runs[k+1].list.things[0].kinds()):
 	default:
 		return
 	}
@@ -106,7 +124,8 @@ func newHeaded(runs []run, k int) bool {
 // apart: "seals: input, selector".
 var shared = map[string]bool{"oil seal": true, "gasket": true, "bearing": true, "ball bearing": true, "bolt": true, "nut": true, "shim": true,
 	"synchro ring": true, "synchro hub": true, "synchro sleeve": true, "shift fork": true, "shift rail": true, "needle bearing": true, "gear": true,
-	"thrust washer": true, "snap ring": true, "roll pin": true, "fork pad": true, "o-ring": true}
+	"thrust washer": true, "snap ring": true, "roll pin": true, "fork pad": true, "o-ring": true, "washer": true, "sealing washer": true,
+	"plug": true, "spring": true, "pin": true, "cover": true, "bush": true, "synchro key": true, "synchro key spring": true}
 
 // lacksKind: the first thing is told by gears, sides or a shaft alone.
 func lacksKind(l *list) bool {

@@ -34,7 +34,7 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 	switch {
 	case f.code == NoPosition:
 		return n.otherwise(t, prev, f)
-	case f.code == Count && (t.with || t.its) && prev != nil:
+	case f.code == Count && prev != nil && (t.with || t.its || attached[headKind(t)]):
 		if p := akin(f.places, prev.at, 1); p != nil {
 			return counted(t, p)
 		}
@@ -119,7 +119,11 @@ func (n *note) goesOn(t, before *thing, f found) found {
 		}
 	case t.gears != 0 && len(t.slots) == 0 && len(t.features) == 0 && k != "gear" && slices.Contains(gearThings, k):
 		u.slots = slices.DeleteFunc(withoutSides(before.slots), shaftOnly)
-		return n.oneOf(&u, ask(Several, f.places, "the gear, or the %s", k))
+		g := n.oneOf(&u, ask(Several, f.places, "the gear, or the %s", k))
+		if g.code == "" {
+			t.slots = u.slots
+		}
+		return g
 	case t.gears == 0 && len(t.slots) > 0 && f.code != "" && k != "":
 		u.slots, u.gears = append(withoutSides(before.slots), t.slots...), before.gears
 		return n.oneOf(&u, f)
@@ -187,6 +191,9 @@ func (n *note) joined(prev, t *thing) bool {
 		return false
 	}
 	between := n.text[prev.end:t.start]
+	if strings.TrimSpace(between) == "/" {
+		return true
+	}
 	for _, it := range n.rd.itemize(lex(between), noDay) {
 		if it.role != asAnd && it.role != asStop && it.role != asMarker {
 			return false

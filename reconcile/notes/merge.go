@@ -3,6 +3,7 @@ package notes
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"layshaft/catalog"
 )
@@ -94,17 +95,22 @@ func (m *merger) withhold(n *note) {
 	asked := slices.Clone(n.out.Questions)
 	for _, id := range m.order {
 		s := m.by[id]
-		if s.clash || s.stated {
+		if s.clash || s.stated && (s.proposal.Choice != SendOut || !s.proposal.Due.IsZero()) {
 			continue
 		}
 		end := m.reach(n, s)
 		if slices.ContainsFunc(asked, func(q Question) bool {
-			return q.Start >= s.proposal.Start && q.Start < end && (q.Code == NotUnderstood || q.Code == Open || q.Code == NoPosition && !s.bare)
+			return q.Start >= s.proposal.Start && q.Start < end && !q.ofOther(id) && (q.Code == NotUnderstood || q.Code == Open || q.Code == NoPosition && !s.bare)
 		}) {
 			s.clash = true
 			n.question(Open, s.proposal.Start, s.proposal.End, []*place{{pos: n.position(id)}}, "what follows in the same sentence is not understood")
 		}
 	}
+}
+
+// ofOther: it is about another part that is named.
+func (q *Question) ofOther(id catalog.PositionID) bool {
+	return q.Why == notSaid || len(q.Positions) > 0 && !slices.Contains(q.Positions, id)
 }
 
 // reach is where the words that may speak of a proposal end: with its sentence,
@@ -114,6 +120,12 @@ func (m *merger) reach(n *note, s *said) int {
 	for _, r := range n.sentences {
 		if r[0] <= s.proposal.Start && s.proposal.Start < r[1] {
 			end = r[1]
+		}
+	}
+	for _, q := range n.out.Questions { // "noisy. Left only or both??"
+		if q.Code == Open && strings.Contains(q.Text, "?") && q.Start >= end && !strings.Contains(n.text[end:q.Start], "\n") {
+			end = max(end, q.Start+1)
+			break
 		}
 	}
 	for _, o := range m.by {

@@ -50,6 +50,7 @@ type note struct {
 	failed map[int]bool      // sentences of which something is asked
 
 	sentences [][2]int // their bytes
+	today     quantity.Date
 	out       Result
 	merged    *merger
 }
@@ -62,7 +63,7 @@ type wheel struct {
 
 // Read is as the function of that name.
 func (rd *Reader) Read(family catalog.FamilyID, variant catalog.VariantID, text string, today quantity.Date) Result {
-	n := &note{rd: rd, text: text, family: &catalog.Family{}, roles: make([]Role, min(len(text), maxBytes)), merged: newMerger(), failed: map[int]bool{}}
+	n := &note{rd: rd, text: text, family: &catalog.Family{}, today: today, roles: make([]Role, min(len(text), maxBytes)), merged: newMerger(), failed: map[int]bool{}}
 	if v, ok := rd.ix.Variant(variant); ok {
 		family = v.Family
 	} else {
@@ -89,6 +90,7 @@ func (rd *Reader) Read(family catalog.FamilyID, variant catalog.VariantID, text 
 	n.settle(items)
 	lone(items)
 	qualifiers(items)
+	conesWithCups(items)
 	spelt(items, text)
 	spared(items)
 	n.apply(n.statements(items))

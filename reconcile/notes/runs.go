@@ -23,6 +23,7 @@ type run struct {
 	count      int  // "all three"
 	feature    bool // of runUnknown: a part of what was named
 	joined     bool // "and" stands before it
+	but        bool // of runComma: the word
 	start, end int
 }
 
@@ -35,7 +36,7 @@ func (n *note) runs(items []item) []run {
 		it := &items[i]
 		switch {
 		case it.role == asComma || it.role == asBut:
-			add(run{kind: runComma, start: it.start, end: it.end})
+			add(run{kind: runComma, but: it.role == asBut, start: it.start, end: it.end})
 			i++
 		case it.role == asColon:
 			add(run{kind: runColon, start: it.start, end: it.end})
@@ -54,8 +55,14 @@ func (n *note) runs(items []item) []run {
 			i++
 		case it.role == asClause:
 			i = clause(items, i, add)
-		case it.role == asOf && len(out) > 0 && out[len(out)-1].kind == runVerdict && n.ofFeatures(items, i):
+		case it.role == asOf && n.apportioned(items, i, out):
+			_, i = n.parseList(items, i+1)
+		case it.role == asOf && len(out) > 0 && out[len(out)-1].kind == runVerdict && (n.ofFeatures(items, i) || n.causes(items, i, out)):
 			i = n.whereabouts(items, i, add)
+		case it.role == asOf && len(out) > 0 && out[len(out)-1].kind == runThings && somewhere(items, i) > 0:
+			next := somewhere(items, i)
+			add(run{kind: runUnknown, feature: true, start: it.start, end: items[next-1].end})
+			i = next
 		case it.role == asNumber && it.arg == "of" && len(out) > 0 && !beforeThing(items, i):
 			v, next := verdictRun(items, i)
 			add(run{kind: runVerdict, verdict: v, start: it.start, end: items[next-1].end})
@@ -117,6 +124,12 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 			lastThing(*done).all = true // "rings - the lot"
 			return i + 1
 		}
+		if k := len(*done) - 1; k > 0 && (*done)[k].kind != runVerdict && (*done)[k-1].kind == runThings && i+1 < len(items) && verdictRole(items[i+1].role) {
+			if t := lastThing(*done); len((*done)[k-1].list.things) == 1 && t.plural {
+				t.all = true // "hubs: all ok"
+				return i + 1
+			}
+		}
 		r := run{kind: runUnknown, back: true, start: items[i].start, end: items[i].end}
 		if i+1 < len(items) && items[i+1].role == asNumber {
 			i++
@@ -124,6 +137,9 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 		}
 		add(r)
 	case asBoth, asRest:
+		if i+1 < len(items) && items[i+1].role == asFeature && hasThings(*done) {
+			return i + 1 // "both holes plugged"
+		}
 		if i > 0 && items[i-1].arg == "(" && hasThings(*done) {
 			lastThing(*done).both = true // "bearings new (both)"
 			return i + 1
@@ -242,6 +258,63 @@ func (n *note) ofFeatures(items []item, i int) bool {
 	}
 	l, _ := n.parseList(items, i)
 	return l != nil && len(l.things) == 1 && len(l.things[0].features) > 0
+}
+
+// apportioned: "pads worn on 1-2 and 5-R" says which of the pads.
+func (n *note) apportioned(items []item, i int, out []run) bool {
+	k := len(out) - 1
+	if k < 1 || out[k].kind != runVerdict || out[k-1].kind != runThings || i+1 >= len(items) {
+		return false
+	}
+	named := out[k-1].list
+	l, _ := n.parseList(items, i+1)
+	if l == nil || len(l.except) > 0 || len(named.things) != 1 || !named.things[0].plain() || !named.things[0].plural {
+		return false
+	}
+	for _, t := range l.things {
+		if t.gears == 0 || t.kinds() || len(t.slots)+len(t.features) > 0 {
+			return false
+		}
+	}
+	for _, t := range l.things {
+		t.slots, t.plural = slices.Clone(named.things[0].slots), true
+	}
+	named.things, named.end = l.things, l.end
+	return true
+}
+
+// causes: what follows "from" or "on" after a mere condition only says by what or
+// where: "grooved from the seal".
+func (n *note) causes(items []item, i int, out []run) bool {
+	v := out[len(out)-1].verdict
+	if v.explicit || !hasThings(out) || !(v.has(asBad) || v.has(asGood)) {
+		return false
+	}
+	next := i + 1
+	for next < len(items) && items[next].role == asStop {
+		next++
+	}
+	if next >= len(items) {
+		return false
+	}
+	l, end := n.parseList(items, next)
+	return l != nil && len(l.things) == 1 && (end >= len(items) || !verdictRole(items[end].role))
+}
+
+// somewhere: words that are no part follow a preposition and a verdict follows
+// them, so they only say where: "case at the flange cracked". It gives the item
+// after them, 0 when it is not so.
+func somewhere(items []item, i int) int {
+	k, words := i+1, 0
+	for ; k < len(items) && (items[k].role == asStop || items[k].role == asUnknown); k++ {
+		if items[k].role == asUnknown {
+			words++
+		}
+	}
+	if words == 0 || words > 2 || k >= len(items) || !verdictRole(items[k].role) || items[k].role == asMaybe {
+		return 0
+	}
+	return k
 }
 
 // clause swallows "where the seal runs".

@@ -2,6 +2,8 @@ package notes
 
 import "slices"
 
+const notSaid = "what happens to it is not said"
+
 // statement is things with what is said of them.
 type statement struct {
 	lists    []*list
@@ -15,6 +17,7 @@ type statement struct {
 	head     *thing     // kind named in the heading: "rings: 3rd worn"
 	before   *thing     // the last thing of the sentence before, on the same line
 	sentence int        // number of its sentence
+	days     []item     // days that its sentence names
 	soft     bool       // only a semicolon stands before that
 	line     int        // number of its line
 	start    int
@@ -34,6 +37,7 @@ type parser struct {
 	head       *thing     // kind named before a colon of this sentence
 	only       *statement // said before a sentence with "only"
 	justOne    bool       // the sentence has "only"
+	days       []item     // of this sentence
 	strange    bool       // words that are not understood head the sentence
 	correct    bool
 	suffixed   bool // some verdict of this sentence stood after its things
@@ -52,6 +56,7 @@ func (p *parser) parse(items []item, eol, soft bool) {
 	if p.context != p.block && !soft && !p.context.shaft() {
 		p.context = p.block
 	}
+	p.days = slices.DeleteFunc(slices.Clone(items), func(it item) bool { return it.role != asDate })
 	p.justOne = slices.ContainsFunc(items, func(it item) bool { return it.role == asOnly })
 	if said := len(p.statements); slices.ContainsFunc(items, func(it item) bool { return it.role == asOnly }) && said > 0 {
 		p.only = p.statements[said-1]
@@ -64,6 +69,10 @@ func (p *parser) parse(items []item, eol, soft bool) {
 		case runThings:
 			p.things(runs, k)
 		case runVerdict:
+			if next := k + 1; kindAt(runs, next) == runUnknown && runs[next].back && !goesFurther(runs, next) && p.back(r.verdict, &runs[next]) {
+				runs[next].kind = runComma // "renew both"
+				continue
+			}
 			p.verdict(runs, k)
 		case runUnknown:
 			if r.back && kindAt(runs, k+1) == runVerdict && p.back(runs[k+1].verdict, r) {
@@ -114,6 +123,9 @@ func (p *parser) back(v *verdict, r *run) bool {
 	p.add(lists, v.items)
 	return true
 }
+
+// goesFurther: something is said after run k, before any comma.
+func goesFurther(runs []run, k int) bool { return k+1 < len(runs) && runs[k+1].kind != runComma }
 
 func kindAt(runs []run, k int) runKind {
 	if k < 0 || k >= len(runs) {
@@ -356,6 +368,9 @@ func (p *parser) unknown(runs []run, k int) {
 		p.n.question(NotUnderstood, r.start, r.end, nil, "it is not known what this names")
 		return
 	}
+	if before == runColon && kindAt(runs, k-2) == runThings && after != runThings {
+		before = runThings // "input shim: by feel"
+	}
 	switch {
 	case (before == runThings || before == runComma && after != runThings) && p.prefix == nil && len(p.pending) > 0 && !settledLater(runs, k):
 		markUnread(p.pending[len(p.pending)-1].things)
@@ -397,9 +412,10 @@ func settledLater(runs []run, k int) bool {
 	if kindAt(runs, k) != runComma {
 		return false
 	}
+	but := runs[k].but
 	for k++; kindAt(runs, k) == runComma; k++ {
 	}
-	return kindAt(runs, k) == runVerdict && runs[k].verdict.explicit && kindAt(runs, k+1) != runThings
+	return kindAt(runs, k) == runVerdict && (but || runs[k].verdict.explicit) && kindAt(runs, k+1) != runThings
 }
 
 func markUnread(things []*thing) {
@@ -455,7 +471,7 @@ func (p *parser) finish() {
 	}
 	if len(p.pending) > 0 && p.suffixed {
 		for _, l := range p.pending {
-			p.n.question(Open, l.start, l.end, nil, "what happens to it is not said")
+			p.n.question(Open, l.start, l.end, nil, notSaid)
 		}
 		p.pending = nil
 		return
@@ -464,7 +480,7 @@ func (p *parser) finish() {
 }
 
 func (p *parser) add(lists []*list, items []item) *statement {
-	s := &statement{lists: lists, items: items, correct: p.correct, context: p.context, head: p.head, sentence: p.sentence, soft: p.soft, line: p.lines,
+	s := &statement{lists: lists, items: items, correct: p.correct, context: p.context, head: p.head, days: p.days, sentence: p.sentence, soft: p.soft, line: p.lines,
 		start: lists[0].start, end: lists[len(lists)-1].end}
 	for i := range items {
 		s.start, s.end = min(s.start, items[i].start), max(s.end, items[i].end)

@@ -86,6 +86,9 @@ func (n *note) settle(items []item) {
 		if i > 0 && i+1 < len(items) && items[i].role == asStop && fold(n.text[items[i].start:items[i].end]) == "an" && items[i-1].role == asThing && items[i+1].role == asThing {
 			items[i].role = asAnd
 		}
+		if i > 1 && items[i].role == asThing && items[i-1].role == asAnd && items[i-2].role == asTreat && fold(n.text[items[i].start:items[i].end]) == "plate" {
+			items[i].role, items[i].arg, items[i].senses = asTreat, "plate", nil // "grind and plate"
+		}
 		howMany(n.text, items, i)
 		if s := items[i].senses; len(s) == 2 && items[i].means("main shaft") && items[i].means("input shaft") {
 			items[i].senses = exactly(s, "main shaft")
@@ -108,6 +111,25 @@ func qualifiers(items []item) {
 			return it.role != asThing && it.role != asGears && it.role != asNumber && it.role != asStop && it.role != asOf
 		}) {
 			items[i].role, items[shut].role = asMarker, asMarker
+		}
+	}
+}
+
+// conesWithCups reads "cones" beside "cups" as the other half of the bearings,
+// not as a feature of some part.
+func conesWithCups(items []item) {
+	for i := range items {
+		if items[i].role != asFeature || !items[i].means("bearing cone") {
+			continue
+		}
+		for _, step := range []int{-1, 1} {
+			k := i + step
+			for k >= 0 && k < len(items) && (items[k].role == asAnd || items[k].role == asStop || items[k].role == asWith) {
+				k += step
+			}
+			if k >= 0 && k < len(items) && items[k].role == asThing && items[k].means("bearing cup") {
+				items[i].role, items[i].plural = asThing, items[k].plural
+			}
 		}
 	}
 }

@@ -56,6 +56,7 @@ type hearing struct {
 	denied  bool     // some word was
 	care    bool     // cleaned, wiped
 	later   bool     // good, said after "new": it may be new already
+	before  bool     // good, said before "order"
 
 	good, bad, spec, measured, out, house, maybe bool
 }
@@ -67,7 +68,7 @@ func judge(items []item) judgement {
 		h.hear(items, i)
 	}
 	j := h.judgement
-	if h.later && !h.bad {
+	if (h.later || h.before) && !h.bad {
 		j.ask = "it is said to be new, and to be good"
 		return j
 	}
@@ -100,6 +101,7 @@ func (h *hearing) hear(items []item, i int) {
 	case asStop, asToo, asPron, asCorrect:
 		return
 	case asVerb:
+		h.before = h.before || Choice(it.arg) == obtain && h.good && !h.bad && !h.neg
 		h.verb(it)
 	case asTreat, asTreatOut:
 		h.treat(it)
@@ -273,6 +275,6 @@ func (h *hearing) weigh() {
 	case h.measured:
 		j.ask = "it was measured; what follows from it is not said"
 	default:
-		j.ask = "what happens to it is not said"
+		j.ask = notSaid
 	}
 }
