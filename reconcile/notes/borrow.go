@@ -24,6 +24,11 @@ func (n *note) borrow(l *list, later []*list, prev, head *thing) {
 		if i > 0 {
 			share(l.things[i-1], t)
 		}
+		if i+1 < len(l.things) && t.gears != 0 && len(t.slots) == 0 && n.joined(t, l.things[i+1]) {
+			if next := l.things[i+1]; next.gears != 0 && !next.kinds() && next.items[0].role == asGears {
+				t.slots = append(t.slots, next.slots...) // "3rd + 5th driven"
+			}
+		}
 		if k := len(l.things); i+1 < k && l.things[k-1].on {
 			t.its, t.on = true, true
 		}

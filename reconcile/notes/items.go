@@ -60,7 +60,7 @@ func (rd *Reader) next(tokens []token, i int, before []item, today quantity.Date
 	if t.text == "back" && i+2 < len(tokens) && tokens[i+1].text == "in" && (tokens[i+2].digits || tokens[i+2].text == "a") {
 		return item{role: asDue, to: i + 1} // "back in 2 weeks"
 	}
-	if side := sideLetter(tokens, i); side != "" {
+	if side := sideLetter(tokens, i); side != "" && !handed(tokens, i) {
 		return item{role: asThing, to: i + 1, senses: []match.Sense{{Name: side, Side: true}}}
 	}
 	if t.digits {
@@ -68,6 +68,9 @@ func (rd *Reader) next(tokens []token, i int, before []item, today quantity.Date
 	}
 	if k := slices.Index(spoken6, t.text); k > 0 { // "one" is mostly no number
 		return item{role: asNumber, number: k + 1, to: i + 1}
+	}
+	if to := oneOfThem(tokens, i); to > 0 {
+		return item{role: asNumber, number: 1, to: to}
 	}
 	if it, ok := multiplier(tokens, i); ok {
 		return it
@@ -110,7 +113,7 @@ func ownItem(r *repair, words []string, ends []int) item {
 		it.role, it.senses = asThing, []match.Sense{{Name: r.own.arg, Side: true}}
 	case asKind:
 		it.role, it.plural = asThing, plural(words[r.n-1])
-		it.senses = []match.Sense{{Name: r.own.arg, Kind: true, Shaft: map[string]string{"input shaft": "input", "output shaft": "output"}[r.own.arg]}}
+		it.senses = kindSense(r.own.arg)
 	case asWord:
 		it.role, it.senses = asThing, []match.Sense{{Name: r.own.arg, Own: true}}
 	case asPair:
@@ -123,6 +126,12 @@ func ownItem(r *repair, words []string, ends []int) item {
 		}
 	}
 	return it
+}
+
+// kindSense is the sense of a kind that the table names.
+func kindSense(kind string) []match.Sense {
+	shafts := map[string]string{"input shaft": "input", "output shaft": "output", "main shaft": "main", "countershaft": "counter"}
+	return []match.Sense{{Name: kind, Kind: true, Shaft: shafts[kind]}}
 }
 
 // repair is what words were read as: n words of the table's phrase, m of the
@@ -183,7 +192,11 @@ func (rd *Reader) compound(word string, r *repair) bool {
 			ending = true
 		}
 		for _, first := range []string{word[:k], strings.TrimSuffix(word[:k], "s"), strings.TrimSuffix(word[:k], "n"), strings.TrimSuffix(word[:k], "en")} {
-			if s, m := rd.senses([]string{first}); m > 0 && firstKind(last) != "" {
+			s, m := rd.senses([]string{first})
+			if own, ok := phrases[first]; ok && own.role == asKind && m == 0 {
+				s, m = kindSense(own.arg), 1
+			}
+			if m > 0 && firstKind(last) != "" {
 				r.senses, r.more, r.m, r.ending = last, [][]match.Sense{s}, 1, ending || plural(word)
 				return true
 			}
@@ -238,6 +251,18 @@ func ofHowMany(tokens []token, i int) int {
 	}
 	if at < len(tokens) && tokens[at].digits && len(tokens[at].text) <= 2 {
 		return at + 1
+	}
+	return 0
+}
+
+// oneOfThem reads "one of the"; 0 when it does not stand there.
+func oneOfThem(tokens []token, i int) int {
+	if tokens[i].text != "one" || i+2 >= len(tokens) || tokens[i+1].text != "of" {
+		return 0
+	}
+	switch tokens[i+2].text {
+	case "the", "those", "its", "these":
+		return i + 3
 	}
 	return 0
 }
@@ -362,6 +387,11 @@ func sideLetter(tokens []token, i int) string {
 		return pair(i, i-2)
 	}
 	return map[string]string{"l": "left", "r": "right"}[tokens[i].text]
+}
+
+// handed: "l/h" is written out with its stroke.
+func handed(tokens []token, i int) bool {
+	return i+2 < len(tokens) && tokens[i+1].text == "/" && tokens[i+1].glued && tokens[i+2].text == "h" && tokens[i+2].glued
 }
 
 // multiplier reads "x2" and "2x" as a count.

@@ -114,7 +114,8 @@ func (n *note) goesOn(t, before *thing, f found) found {
 	switch k := headKind(before); {
 	case t.class != "" || t.whole || t.rest || t.all || t.complete:
 	case t.kinds():
-		if f.code == Several || f.code == Count {
+		near := attached[headKind(t)] || sided(t) || t.with || t.its || headKind(t) == k || strings.HasSuffix(k, " "+headKind(t))
+		if (f.code == Several || f.code == Count) && near {
 			return n.beside(t, before, f)
 		}
 	case t.gears != 0 && len(t.slots) == 0 && len(t.features) == 0 && k != "gear" && slices.Contains(gearThings, k):

@@ -120,8 +120,17 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 	case asUnknown, asEverything:
 		add(run{kind: runUnknown, start: items[i].start, end: items[i].end})
 	case asAll:
-		if hasThings(*done) && kindAt(*done, len(*done)-1) != runVerdict && beforeEnd(items, i+1) {
-			lastThing(*done).all = true // "rings - the lot"
+		end := i + 1
+		if end < len(items) && items[end].role == asNumber {
+			end++
+		}
+		if hasThings(*done) && kindAt(*done, len(*done)-1) != runVerdict && beforeEnd(items, end) {
+			t := lastThing(*done)
+			t.all = true // "rings - the lot"
+			if t.count == 0 && i+1 < len(items) && items[i+1].role == asNumber {
+				i++
+				t.count = items[i].number
+			}
 			return i + 1
 		}
 		if k := len(*done) - 1; k > 0 && (*done)[k].kind != runVerdict && (*done)[k-1].kind == runThings && i+1 < len(items) && verdictRole(items[i+1].role) {
@@ -158,6 +167,9 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 			if items[i].arg == "ends" {
 				return i + 1 // "shaft scored both ends"
 			}
+		}
+		if items[i].arg == "ends" && hasThings(*done) && beforeEnd(items, i+1) {
+			return i + 1 // "countershaft good, both ends"
 		}
 		if l := *done; len(l) > 0 && items[i].role == asBoth && l[len(l)-1].kind == runThings && len(l[len(l)-1].list.things) == 2 {
 			return i + 1 // "new cups and cones both"

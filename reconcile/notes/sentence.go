@@ -111,7 +111,7 @@ func (p *parser) back(v *verdict, r *run) bool {
 		other := t[0].things[0] // "the left one noisy but do both"
 		other.slots, other.both, things = withoutSides(other.slots), true, 2
 	}
-	if !v.explicit || both && things != 2 || things < 2 || r.count > 0 && r.count != things {
+	if !v.explicit && !(both || r.count > 0) || both && things != 2 || things < 2 || r.count > 0 && r.count != things {
 		return false
 	}
 	for _, l := range lists {
@@ -239,6 +239,9 @@ func (p *parser) verdict(runs []run, k int) {
 	case p.last == nil && p.own():
 		p.closePending(v)
 	default:
+		if p.last != nil && kindAt(runs, k-1) == runComma && runs[k-1].but && !v.explicit && v.has(asGood) != v.has(asBad) && !p.last.explicit() {
+			p.last.items = slices.DeleteFunc(slices.Clone(p.last.items), func(it item) bool { return it.role == asGood || it.role == asBad }) // "marked but ok"
+		}
 		p.refine(v, runs[k].start, runs[k].end)
 	}
 }
@@ -440,6 +443,7 @@ func (p *parser) flush() {
 }
 
 func (p *parser) closePending(v *verdict) {
+	p.dashed()
 	items := v.items
 	if v.only(asToo, asPron) {
 		if p.last == nil {
@@ -464,7 +468,26 @@ func (p *parser) closePending(v *verdict) {
 	p.pending = nil
 }
 
+// dashed makes a bare plural before bare gears the kind of those: "rings - 3rd
+// new only".
+func (p *parser) dashed() {
+	if len(p.pending) < 2 {
+		return
+	}
+	l := p.pending[0]
+	if len(l.things) != 1 || len(l.except) > 0 || !l.things[0].plain() || !l.things[0].plural || !slices.Contains(gearThings, headKind(l.things[0])) {
+		return
+	}
+	for _, m := range p.pending[1:] {
+		if slices.ContainsFunc(m.things, func(t *thing) bool { return t.gears == 0 || t.kinds() }) {
+			return
+		}
+	}
+	p.head, p.pending = l.things[0], p.pending[1:]
+}
+
 func (p *parser) finish() {
+	p.dashed()
 	if len(p.pending) > 0 && p.correct && p.justOne && p.last != nil && p.last.sentence == p.sentence && !p.last.correct {
 		p.add(p.pending, p.last.items) // "hub and sleeve out, no sorry, just the hub"
 		p.pending = nil

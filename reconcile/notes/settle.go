@@ -77,6 +77,8 @@ func (n *note) settle(items []item) {
 			switch {
 			case word == "one" && i+1 < len(items) && items[i+1].role == asThing && before.role != asThing && before.role != asGears:
 				items[i].role, items[i].number = asNumber, 1
+			case word == "side" && (before.role == asComma || before.role == asColon) && beforeEnd(items, i+1):
+				items[i].role = asUnknown // "gaskets: front, side"
 			case word == "off" && before.role != asNumber:
 				items[i].role = asUnknown // "cover off" is no count
 			case word == "one" && (before.role == asGears || before.role == asThing && firstKind(before.senses) == "" || before.role == asThing && shaftOnly(before.senses)):
@@ -88,6 +90,10 @@ func (n *note) settle(items []item) {
 		}
 		if i > 1 && items[i].role == asThing && items[i-1].role == asAnd && items[i-2].role == asTreat && fold(n.text[items[i].start:items[i].end]) == "plate" {
 			items[i].role, items[i].arg, items[i].senses = asTreat, "plate", nil // "grind and plate"
+		}
+		if i+1 < len(items) && items[i].role == asThing && items[i+1].role == asPron && shopVerbs[fold(n.text[items[i].start:items[i].end])] != "" {
+			items[i].arg = shopVerbs[fold(n.text[items[i].start:items[i].end])]
+			items[i].role, items[i].senses = asTreat, nil // "sleeve it"
 		}
 		howMany(n.text, items, i)
 		if s := items[i].senses; len(s) == 2 && items[i].means("main shaft") && items[i].means("input shaft") {
@@ -133,6 +139,9 @@ func conesWithCups(items []item) {
 		}
 	}
 }
+
+// shopVerbs are names of parts that are also what is done to one.
+var shopVerbs = map[string]string{"sleeve": "sleeve", "plate": "plate", "bush": "bush", "pin": "pin"}
 
 // howMany reads "one lost" and "2 short" as how many of what was named before.
 func howMany(text string, items []item, i int) {
