@@ -13,6 +13,7 @@ import (
 type thread struct {
 	last   map[int]*thing // of each sentence
 	before *thing
+	crowd  int // things of the list before
 	group  siblings
 	line   int           // of the statement before
 	due    quantity.Date // the last day named
@@ -25,6 +26,7 @@ func (n *note) apply(statements []*statement) {
 		if s.narrows != nil {
 			n.merged.doubt(n, s)
 		}
+		s.crowd = th.crowd
 		j := n.judged(s, statements[k+1:], &th)
 		prev, kin := th.refers(s)
 		if th.line == s.line && prev == nil {
@@ -43,7 +45,7 @@ func (n *note) apply(statements []*statement) {
 			n.borrow(l, s.lists[li+1:], kin, s.head)
 			n.list(s, l, j, prev)
 			for _, t := range l.things {
-				prev = t
+				prev, th.crowd = t, len(l.things)
 				if !t.with && !t.its {
 					th.before = t
 				}
@@ -154,6 +156,14 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			f = n.headed(s, t, f)
 		case s.before != nil:
 			f = n.goesOn(t, s.before, f)
+		}
+		if f.code == Several && s.above != nil && n.stands(t, s.above) {
+			if g := n.lookUnder(t, s.above, prev); g.code == "" {
+				f = g
+			}
+		}
+		if t.them && s.crowd > 1 {
+			f = ask(Several, f.places, "it is not clear on which of them")
 		}
 		if f.code == NoPosition && !s.bare && (j.choice == Reuse || j.choice == Undecided) && assemblyOf(t) != "" {
 			f = n.group(t) // "diff: left alone"

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"layshaft/catalog"
 	"layshaft/reconcile/match"
 )
 
@@ -233,6 +234,8 @@ func (n *note) candidates(t *thing, features [][]match.Sense) []*place {
 		}
 	}
 	switch {
+	case len(exact) > 0 && (t.plural || t.all):
+		return n.literal(t, n.calledSo(exact))
 	case len(exact) > 0:
 		return n.literal(t, exact)
 	case len(wide) == 0 && (len(loose) == 1 || len(loose) > 0 && t.gears != 0 && !unlike(loose)):
@@ -241,6 +244,40 @@ func (n *note) candidates(t *thing, features [][]match.Sense) []*place {
 		return n.worded(t, slots)
 	}
 	return wide
+}
+
+// calledSo leaves out, of places of one kind, those whose names say nothing of it
+// while others are called so: the ball of a thrust washer may be of the kind of
+// the dowels, and a reverse lever of that of the forks.
+func (n *note) calledSo(c []*place) []*place {
+	named := func(p *place, w string) bool { return len(w) <= 3 || p.named[w] || p.named[w+"s"] }
+	last := func(p *place) string {
+		words := strings.Fields(string(p.pos.Kind))
+		return words[len(words)-1]
+	}
+	so := map[catalog.PartKind]bool{}
+	for _, p := range c {
+		so[p.pos.Kind] = so[p.pos.Kind] || named(p, last(p))
+	}
+	return slices.DeleteFunc(slices.Clone(c), func(p *place) bool {
+		return so[p.pos.Kind] && !strings.Contains(string(p.pos.Kind), "gear") && !slices.ContainsFunc(strings.Fields(string(p.pos.Kind)), func(w string) bool {
+			return named(p, w) && (w == last(p) || n.telling(w))
+		})
+	})
+}
+
+// telling: a single kind of this gearbox has the word.
+func (n *note) telling(word string) bool {
+	kind := catalog.PartKind("")
+	for _, p := range n.places {
+		if slices.Contains(strings.Fields(string(p.pos.Kind)), word) {
+			if kind != "" && kind != p.pos.Kind {
+				return false
+			}
+			kind = p.pos.Kind
+		}
+	}
+	return true
 }
 
 func inOrder(places []*place) []*place {

@@ -35,6 +35,9 @@ func readGears(tokens []token, i int, before []item) (item, bool) {
 	if ordinal {
 		return it, true
 	}
+	if i > 0 && tokens[i-1].text == "(" && at < len(tokens) && tokens[at].text == ")" {
+		return item{}, false // "needle cages (2)" counts
+	}
 	if at < len(tokens) && (unitAfter(tokens, at) || toothed[tokens[at].text]) {
 		return item{}, false // "6 mm", "2 teeth chipped"
 	}
@@ -87,7 +90,7 @@ func pairOf(word string) uint16 {
 func afterKind(before []item, kinds []string) bool {
 	for i := len(before) - 1; i >= 0; i-- {
 		switch it := &before[i]; it.role {
-		case asBreak, asLine, asUnknown, asNumber, asFeature:
+		case asBreak, asLine, asUnknown, asNumber:
 			return false
 		case asSpec:
 			if i == len(before)-1 {
@@ -240,7 +243,7 @@ func afterGearThing(before []item) bool {
 // unitAfter: the number is a size or a count.
 func unitAfter(tokens []token, i int) bool {
 	switch tokens[i].text {
-	case "mm", "x", "off", "of", "pcs", "thou", "um":
+	case "mm", "x", "off", "of", "pcs", "thou", "um", "%":
 		return true
 	}
 	return false

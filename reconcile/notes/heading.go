@@ -14,7 +14,7 @@ func (h *heading) shaft() bool { return len(h.things) == 1 && assemblyOf(h.thing
 
 // gears heading: "3rd/4th:".
 func (h *heading) gears() bool {
-	return len(h.things) == 1 && h.things[0].gears != 0 && (!h.things[0].kinds() || headKind(h.things[0]) == "gear" || synchro(h.things[0]))
+	return len(h.things) == 1 && h.things[0].gears != 0 && (!h.things[0].kinds() || headKind(h.things[0]) == "gear" || headKind(h.things[0]) == "gear pair" || synchro(h.things[0]))
 }
 
 // own makes the part that heads this line what is spoken of: "input shaft:
@@ -55,6 +55,9 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 	}
 	switch kindAt(runs, before) {
 	case runVerdict:
+		if before == 1 && p.foretold(runs, k) {
+			return
+		}
 		if before == 0 && last {
 			p.carry, p.prefix, p.context, p.block = runs[before].verdict, nil, nil, nil
 		} else if before == k-1 || before == 0 {
@@ -63,6 +66,21 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 	case runThings:
 		p.heads(runs, k, last)
 	}
+}
+
+// foretold: "3-4 all good: hub, sleeve, rings" says of the parts that follow what
+// it says of their gears.
+func (p *parser) foretold(runs []run, k int) bool {
+	if kindAt(runs, 0) != runThings || kindAt(runs, k+1) != runThings || p.last == nil || len(p.last.lists) != 1 || p.last.lists[0] != runs[0].list {
+		return false
+	}
+	h := &heading{things: runs[0].list.things}
+	if len(h.things) != 1 || !h.gears() && !h.shaft() || len(runs[k+1].list.things) == 0 || !runs[k+1].list.things[0].kinds() {
+		return false
+	}
+	p.statements, p.last = p.statements[:len(p.statements)-1], nil
+	p.context, p.prefix = h, runs[1].verdict
+	return true
 }
 
 // leading: the line begins with a choice, and what stands between it and the

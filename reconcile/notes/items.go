@@ -2,6 +2,7 @@ package notes
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"layshaft/catalog/quantity"
@@ -31,15 +32,41 @@ var gearThings = []string{"synchro ring", "ring", "gear", "synchro hub", "synchr
 // itemize reads tokens into items.
 func (rd *Reader) itemize(tokens []token, today quantity.Date) []item {
 	var out []item
-	lineStart := true
+	lineStart, listed := true, 0
 	for i := 0; i < len(tokens); {
-		it := rd.next(tokens, i, out, today, lineStart)
+		var it item
+		if lineStart && enumerates(tokens, i, listed) {
+			listed++
+			it = item{role: asMarker, to: i + 2}
+		} else {
+			it = rd.next(tokens, i, out, today, lineStart)
+		}
 		it.from, it.start, it.end = i, tokens[i].start, tokens[it.to-1].end
 		lineStart = it.role == asLine || lineStart && it.role == asMarker
 		out = append(out, it)
 		i = it.to
 	}
 	return out
+}
+
+// enumerates: a line begins with the next number, or letter, of a numbered list,
+// "3." or "c)", and more of that list stands before or after it.
+func enumerates(tokens []token, i, listed int) bool {
+	is := func(k, n int) bool {
+		if k+2 >= len(tokens) || !tokens[k+1].glued || tokens[k+2].line || tokens[k+1].text != "." && tokens[k+1].text != ")" {
+			return false
+		}
+		return tokens[k].text == strconv.Itoa(n) && !tokens[k+2].glued || tokens[k+1].text == ")" && tokens[k].text == string(rune('a'+n-1))
+	}
+	if !is(i, listed+1) {
+		return false
+	}
+	for k := i; listed == 0 && k+1 < len(tokens); k++ {
+		if tokens[k].line {
+			return is(k+1, 2)
+		}
+	}
+	return listed > 0
 }
 
 // next reads one item that starts at token i; its to is always beyond i.
@@ -231,6 +258,9 @@ func unknownItem(word string, i int) item {
 func numberItem(tokens []token, i int) item {
 	t := &tokens[i]
 	it := item{role: asSpec, to: i + 1, number: -1}
+	if i+1 < len(tokens) && tokens[i+1].text == "%" {
+		return item{role: asMeasured, to: i + 2}
+	}
 	if to := ofHowMany(tokens, i); to > 0 {
 		return item{role: asNumber, arg: "of", to: to, number: atoi(t.text)}
 	}

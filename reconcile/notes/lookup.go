@@ -47,6 +47,11 @@ func (n *note) lookUp(t *thing, context *heading, prev *thing) found {
 
 // lookUnder looks first among what stands under a heading.
 func (n *note) lookUnder(t *thing, context *heading, prev *thing) found {
+	if context.gears() && !t.kinds() { // "3rd pair: driving ok"
+		u := *t
+		u.gears = context.things[0].gears
+		return n.resolve(&u)
+	}
 	n.narrow = true
 	f := n.among(n.under(context), func() found { return n.lookUp(t, nil, prev) })
 	n.narrow = false
@@ -300,7 +305,7 @@ func boundary(items []item, from, i int) bool {
 // stands reports whether a thing is to be looked for under a heading.
 func (n *note) stands(t *thing, h *heading) bool {
 	if h.gears() {
-		return t.gears == 0 && t.kinds()
+		return t.gears == 0 && (t.kinds() || len(t.slots) > 0 && !sided(t))
 	}
 	return t.shaft() == "" && !slices.Contains(h.things, t)
 }

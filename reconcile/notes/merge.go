@@ -122,11 +122,9 @@ func (m *merger) reach(n *note, s *said) int {
 			end = r[1]
 		}
 	}
-	for _, q := range n.out.Questions { // "noisy. Left only or both??"
-		if q.Code == Open && strings.Contains(q.Text, "?") && q.Start >= end && !strings.Contains(n.text[end:q.Start], "\n") {
-			end = max(end, q.Start+1)
-			break
-		}
+	line, _, _ := strings.Cut(n.text[end:], "\n")
+	if strings.Contains(line, "?") { // "noisy. Left only or both??"
+		end += len(line)
 	}
 	for _, o := range m.by {
 		if o.from != s.from && o.proposal.Start > s.proposal.Start {

@@ -117,6 +117,11 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 		return next
 	}
 	switch items[i].role {
+	case asNumber:
+		if i+1 < len(items) && items[i+1].role == asFeature {
+			return i + 1 // "two teeth chipped"
+		}
+		add(run{kind: runUnknown, start: items[i].start, end: items[i].end})
 	case asUnknown, asEverything:
 		add(run{kind: runUnknown, start: items[i].start, end: items[i].end})
 	case asAll:

@@ -15,6 +15,8 @@ type statement struct {
 	carried  bool       // its verdict stands before an earlier thing of the sentence
 	context  *heading   // what stands above
 	head     *thing     // kind named in the heading: "rings: 3rd worn"
+	crowd    int        // things of the list before
+	above    *heading   // of the sentences before on the same line
 	before   *thing     // the last thing of the sentence before, on the same line
 	sentence int        // number of its sentence
 	days     []item     // days that its sentence names
@@ -33,6 +35,7 @@ type parser struct {
 	prefix     *verdict   // said before the things of this sentence
 	carry      *verdict   // said in the heading above
 	context    *heading   // of this line, else of the lines above
+	above      *heading   // of the sentences before on this line
 	block      *heading   // of the lines above
 	head       *thing     // kind named before a colon of this sentence
 	only       *statement // said before a sentence with "only"
@@ -54,7 +57,7 @@ func (p *parser) parse(items []item, eol, soft bool) {
 	p.pending, p.prefix, p.correct, p.suffixed, p.head = nil, p.carry, false, false, nil
 	p.strange = false
 	if p.context != p.block && !soft && !p.context.shaft() {
-		p.context = p.block
+		p.above, p.context = p.context, p.block
 	}
 	p.days = slices.DeleteFunc(slices.Clone(items), func(it item) bool { return it.role != asDate })
 	p.justOne = slices.ContainsFunc(items, func(it item) bool { return it.role == asOnly })
@@ -486,8 +489,27 @@ func (p *parser) dashed() {
 	p.head, p.pending = l.things[0], p.pending[1:]
 }
 
+// inverted reads "gasket, front" as the front gasket where nothing else stands in
+// the sentence.
+func (p *parser) inverted() {
+	if len(p.pending) != 2 || len(p.pending[0].things)+len(p.pending[1].things) != 2 || len(p.pending[0].except)+len(p.pending[1].except) > 0 {
+		return
+	}
+	a, b := p.pending[0].things[0], p.pending[1].things[0]
+	if !a.plain() || a.plural || p.n.resolve(a).code == "" {
+		return
+	}
+	u := *a
+	u.slots, u.gears, u.end = append(slices.Clone(b.slots), a.slots...), b.gears, b.end
+	u.items = append(slices.Clone(a.items), b.items...)
+	if f := p.n.resolve(&u); f.code == "" && len(f.places) == 1 {
+		p.pending = []*list{{things: []*thing{&u}, start: a.start, end: b.end}}
+	}
+}
+
 func (p *parser) finish() {
 	p.dashed()
+	p.inverted()
 	if len(p.pending) > 0 && p.correct && p.justOne && p.last != nil && p.last.sentence == p.sentence && !p.last.correct {
 		p.add(p.pending, p.last.items) // "hub and sleeve out, no sorry, just the hub"
 		p.pending = nil
@@ -503,7 +525,7 @@ func (p *parser) finish() {
 }
 
 func (p *parser) add(lists []*list, items []item) *statement {
-	s := &statement{lists: lists, items: items, correct: p.correct, context: p.context, head: p.head, days: p.days, sentence: p.sentence, soft: p.soft, line: p.lines,
+	s := &statement{lists: lists, items: items, correct: p.correct, context: p.context, above: p.above, head: p.head, days: p.days, sentence: p.sentence, soft: p.soft, line: p.lines,
 		start: lists[0].start, end: lists[len(lists)-1].end}
 	for i := range items {
 		s.start, s.end = min(s.start, items[i].start), max(s.end, items[i].end)
@@ -521,7 +543,7 @@ func (p *parser) add(lists []*list, items []item) *statement {
 
 // line begins a new line: what was said last is out of reach.
 func (p *parser) line(blank bool) {
-	p.last = nil
+	p.last, p.above = nil, nil
 	p.lines++
 	if blank {
 		p.carry, p.context, p.block = nil, nil, nil

@@ -2,6 +2,7 @@ package notes
 
 import (
 	"slices"
+	"strings"
 
 	"layshaft/reconcile/match"
 )
@@ -24,6 +25,7 @@ type thing struct {
 	its      bool // belongs to the thing before it
 	apart    bool // taken out of a list, with something said of it
 	on       bool // lies on the thing before it
+	them     bool // on those before it
 	with     bool // follows "with"
 	class    string
 	unread   bool   // words inside it are not understood
@@ -197,7 +199,7 @@ func (p *listParser) step(i int) bool {
 	case asRest:
 		c.rest = true
 	case asIts:
-		c.its, c.on = true, it.arg == "on"
+		c.its, c.on, c.them = true, strings.HasPrefix(it.arg, "on"), it.arg == "on them"
 	case asOnes:
 		c.ones = true
 	case asOnly:
@@ -285,6 +287,7 @@ func (p *listParser) joint(i int) bool {
 
 func (p *listParser) close() {
 	c := p.cur
+	c.bothSides()
 	if c.empty() && (c.all || c.both) && len(p.out.things) > 0 && !p.except {
 		last := p.out.things[len(p.out.things)-1]
 		last.all, last.both = last.all || c.all, last.both || c.both
@@ -303,6 +306,18 @@ func (p *listParser) close() {
 		}
 	}
 	p.fresh()
+}
+
+// bothSides reads "left right" of one thing as both of them.
+func (t *thing) bothSides() {
+	for _, pair := range [][2]string{{"left", "right"}, {"front", "rear"}} {
+		has := func(side string) bool {
+			return slices.ContainsFunc(t.slots, func(s []match.Sense) bool { return len(s) == 1 && s[0].Side && s[0].Name == side })
+		}
+		if has(pair[0]) && has(pair[1]) {
+			t.slots, t.both = withoutSides(t.slots), true
+		}
+	}
 }
 
 // spread gives what follows "for" to every thing before it: "keys and springs
