@@ -13,7 +13,8 @@ import (
 type thread struct {
 	last   map[int]*thing // of each sentence
 	before *thing
-	crowd  int // things of the list before
+	crowd  int      // things of the list before
+	pair   []*thing // the last two that are one place each
 	group  siblings
 	line   int           // of the statement before
 	due    quantity.Date // the last day named
@@ -27,6 +28,9 @@ func (n *note) apply(statements []*statement) {
 			n.merged.doubt(n, s)
 		}
 		s.crowd = th.crowd
+		if th.line == s.line {
+			s.pair = th.pair
+		}
 		j := n.judged(s, statements[k+1:], &th)
 		prev, kin := th.refers(s)
 		if th.line == s.line && prev == nil {
@@ -46,6 +50,9 @@ func (n *note) apply(statements []*statement) {
 			n.list(s, l, j, prev)
 			for _, t := range l.things {
 				prev, th.crowd = t, len(l.things)
+				if len(t.at) == 1 {
+					th.pair = append(th.pair[max(0, len(th.pair)-1):len(th.pair):len(th.pair)], t)
+				}
 				if !t.with && !t.its {
 					th.before = t
 				}
@@ -157,10 +164,16 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 		case s.before != nil:
 			f = n.goesOn(t, s.before, f)
 		}
-		if f.code == Several && s.above != nil && n.stands(t, s.above) {
+		if (f.code == Several || f.why == pluralWhy) && s.above != nil && n.stands(t, s.above) {
 			if g := n.lookUnder(t, s.above, prev); g.code == "" {
 				f = g
+				if s.above.gears() {
+					t.gears = s.above.things[0].gears
+				}
 			}
+		}
+		if t.both && f.code == Several && len(s.pair) == 2 {
+			f = n.bothOf(s.pair, f)
 		}
 		if t.them && s.crowd > 1 {
 			f = ask(Several, f.places, "it is not clear on which of them")

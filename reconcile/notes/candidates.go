@@ -110,6 +110,25 @@ func (n *note) worded1(t *thing) *place {
 	return only
 }
 
+// spokenOne is the only place that has all of several words that are no kinds:
+// "lay thrust front".
+func (n *note) spokenOne(t *thing) *place {
+	words := slices.DeleteFunc(slices.Clone(t.slots), func(s []match.Sense) bool { return shaftOnly(s) || len(s) > 0 && s[0].Side })
+	if len(t.slots) < 2 || len(words) == 0 || t.kinds() || t.gears != 0 || len(t.features) > 0 {
+		return nil
+	}
+	var only *place
+	for _, p := range n.places {
+		if p.speaks(t) {
+			if only != nil {
+				return nil
+			}
+			only = p
+		}
+	}
+	return only
+}
+
 // written is the only place whose name has all the words of a thing as they were
 // written: "retainer screws" are the retainer plate screws.
 func (n *note) written(t *thing) (found, bool) {

@@ -108,7 +108,13 @@ func (p *parser) heads(runs []run, k int, last bool) {
 	if next == runThings && len(runs[k+1].list.things) == 0 {
 		return // "keys: all but 4/5"
 	}
-	if len(p.pending) == 0 || next == runVerdict && !newHeaded(runs, k+1) {
+	if len(p.pending) == 0 {
+		return
+	}
+	if next == runVerdict && !newHeaded(runs, k+1) {
+		if h := (&heading{things: p.pending[len(p.pending)-1].things}); len(p.pending)*len(h.things) == 1 && (h.gears() || h.shaft() && !h.things[0].kinds()) {
+			p.context = h // "diff: not opened, bearings quiet"
+		}
 		return
 	}
 	l := p.pending[len(p.pending)-1]

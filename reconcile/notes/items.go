@@ -181,6 +181,9 @@ func (rd *Reader) repaired(words []string, r *repair) {
 	if len(words[0]) < 3 {
 		return // too short to be repaired
 	}
+	if rd.elided(words, r) {
+		return
+	}
 	if rd.compound(words[0], r) {
 		return
 	}
@@ -204,6 +207,17 @@ func (rd *Reader) repaired(words []string, r *repair) {
 	if len(r.senses) > 0 {
 		r.m = 1
 	}
+}
+
+// elided reads French "d'arbre" and "l'arbre" without what is elided.
+func (rd *Reader) elided(words []string, r *repair) bool {
+	if w := words[0]; len(w) < 5 || w[0] != 'd' && w[0] != 'l' || !strings.ContainsRune("aeiouh", rune(w[1])) {
+		return false
+	}
+	bare := slices.Clone(words)
+	bare[0] = bare[0][1:]
+	r.senses, r.m = rd.senses(bare)
+	return r.m > 0
 }
 
 // compound reads two words that are written as one: "Differentiallager".

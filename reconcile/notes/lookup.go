@@ -147,6 +147,21 @@ func (n *note) oneOf(u *thing, f found) found {
 	return g
 }
 
+// bothOf are the places that go with the last two: "drain plug ok, filler plug ok,
+// both washers new".
+func (n *note) bothOf(pair []*thing, f found) found {
+	var out []*place
+	for _, t := range pair {
+		if p := akin(f.places, t.at, 1); p != nil && !slices.Contains(out, p) {
+			out = append(out, p)
+		}
+	}
+	if len(out) != 2 {
+		return f
+	}
+	return found{places: out, why: besideWhy}
+}
+
 const besideWhy = "taken with what stands before it"
 
 // beside tells what several positions answer to by the thing before it: by its
@@ -158,7 +173,7 @@ func (n *note) beside(t, prev *thing, f found) found {
 		u.slots = append(slices.Clone(t.slots), shaftSlot(s))
 	}
 	if bare := generic[headKind(t)] && prev.gears == 0; !bare || t.its {
-		if g := n.resolve(&u); g.code == "" && (len(g.places) == 1 || unlike(g.places)) {
+		if g := n.resolve(&u); g.code == "" && (len(g.places) == 1 || unlike(g.places)) && (t.its || headKind(t) != "snap ring" || len(n.candidates(&u, u.used())) == 1) {
 			g.why = besideWhy
 			return g
 		}

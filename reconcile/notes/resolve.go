@@ -1,6 +1,7 @@
 package notes
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -45,7 +46,7 @@ func (n *note) resolve(t *thing) found {
 		return n.resolve(&u)
 	}
 	if len(c) == 0 {
-		if p := n.worded1(t); p != nil {
+		if p := cmp.Or(n.worded1(t), n.spokenOne(t)); p != nil {
 			f := counted(t, p)
 			f.loose = true
 			return f
@@ -57,6 +58,8 @@ func (n *note) resolve(t *thing) found {
 	}
 	return n.choose(t, c)
 }
+
+const pluralWhy = "the plural is taken for all of them"
 
 // choose settles on one position, or on all of them when the words say so.
 func (n *note) choose(t *thing, c []*place) found {
@@ -93,7 +96,7 @@ func (n *note) choose(t *thing, c []*place) found {
 		if k := headKind(t); scattered[k] && (c[0].heads[k] || c[0].wide[k]) {
 			return ask(Several, c, "say all of them, or which")
 		}
-		return found{places: c, why: "the plural is taken for all of them"}
+		return found{places: c, why: pluralWhy}
 	}
 	if best := n.nearest(t, c); best != nil {
 		return counted(t, best)

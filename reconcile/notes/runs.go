@@ -87,7 +87,28 @@ func (n *note) runs(items []item) []run {
 		}
 		joined = false
 	}
-	return out
+	return oneList(out)
+}
+
+// oneList joins bare gears to the plural that ends their list: "2nd, 3rd and 4th
+// rings".
+func oneList(runs []run) []run {
+	bare := func(t *thing) bool { return t.gears != 0 && !t.kinds() && len(t.slots)+len(t.features) == 0 }
+	for k := 0; k+2 < len(runs); k++ {
+		a, b := runs[k].list, runs[k+2].list
+		if runs[k].kind != runThings || runs[k+1].kind != runComma || runs[k+1].end-runs[k+1].start != 1 || runs[k+2].kind != runThings || len(a.things) == 0 || len(a.except) > 0 {
+			continue
+		}
+		last := slices.IndexFunc(b.things, (*thing).kinds)
+		if last < 0 || !b.things[last].plural || b.things[last].gears == 0 || slices.ContainsFunc(a.things, func(t *thing) bool { return !bare(t) }) ||
+			slices.ContainsFunc(b.things[:last], func(t *thing) bool { return !bare(t) }) {
+			continue
+		}
+		b.things, b.start = append(slices.Clone(a.things), b.things...), a.start
+		runs[k+2].start, runs[k+2].joined = runs[k].start, runs[k].joined
+		return oneList(slices.Delete(runs, k, k+2))
+	}
+	return runs
 }
 
 func hasThings(runs []run) bool {

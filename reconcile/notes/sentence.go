@@ -1,6 +1,9 @@
 package notes
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 const notSaid = "what happens to it is not said"
 
@@ -16,6 +19,7 @@ type statement struct {
 	context  *heading   // what stands above
 	head     *thing     // kind named in the heading: "rings: 3rd worn"
 	crowd    int        // things of the list before
+	pair     []*thing   // the last two before it on the line that are one place each
 	above    *heading   // of the sentences before on the same line
 	before   *thing     // the last thing of the sentence before, on the same line
 	sentence int        // number of its sentence
@@ -415,7 +419,7 @@ func (s *statement) explicit() bool {
 func settledLater(runs []run, k int) bool {
 	for k++; kindAt(runs, k) == runUnknown; k++ {
 	}
-	if kindAt(runs, k) != runComma {
+	if kindAt(runs, k) != runComma && kindAt(runs, k) != runColon {
 		return false
 	}
 	but := runs[k].but
@@ -440,9 +444,23 @@ func (p *parser) flush() {
 			markUnread(l.things)
 		}
 	}
-	s := p.add(p.pending, nil)
-	s.bare = true
+	for len(p.pending) > 0 {
+		k := p.lineful()
+		s := p.add(p.pending[:k:k], nil)
+		s.bare = true
+		p.pending = p.pending[k:]
+	}
 	p.pending = nil
+}
+
+// lineful counts the lists that stand on the line of the first.
+func (p *parser) lineful() int {
+	for k := 1; k < len(p.pending); k++ {
+		if strings.Contains(p.n.text[p.pending[k-1].end:p.pending[k].start], "\n") {
+			return k
+		}
+	}
+	return len(p.pending)
 }
 
 func (p *parser) closePending(v *verdict) {

@@ -2,6 +2,7 @@ package notes
 
 import (
 	"slices"
+	"strings"
 
 	"layshaft/catalog/quantity"
 )
@@ -56,6 +57,7 @@ type hearing struct {
 	denied  bool     // some word was
 	care    bool     // cleaned, wiped
 	later   bool     // good, said after "new": it may be new already
+	same    bool     // "for the same"
 	before  bool     // good, said before "order"
 
 	good, bad, spec, measured, out, house, maybe bool
@@ -80,6 +82,9 @@ func judge(items []item) judgement {
 		h.treats = h.shops
 	}
 	j.settle(h.choices, h.treats, h.out, h.house)
+	if h.same && j.choice == SendOut && j.treatment == "" {
+		j.ask = "what it is sent out for is not said here"
+	}
 	if j.choice == "" && j.ask == "" {
 		h.judgement = j
 		h.weigh()
@@ -98,7 +103,10 @@ func (h *hearing) hear(items []item, i int) {
 	case asNot, asNo:
 		h.neg, h.denied = true, true
 		return
-	case asStop, asToo, asPron, asCorrect:
+	case asToo:
+		h.same = h.same || strings.HasPrefix(it.arg, "same")
+		return
+	case asStop, asPron, asCorrect:
 		return
 	case asVerb:
 		h.before = h.before || Choice(it.arg) == obtain && h.good && !h.bad && !h.neg
