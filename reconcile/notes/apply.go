@@ -164,7 +164,7 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 		case s.before != nil:
 			f = n.goesOn(t, s.before, f)
 		}
-		if (f.code == Several || f.why == pluralWhy) && s.above != nil && n.stands(t, s.above) {
+		if (f.code == Several || f.why == pluralWhy || t.plain() && generic[headKind(t)]) && s.above != nil && n.stands(t, s.above) {
 			if g := n.lookUnder(t, s.above, prev); g.code == "" {
 				f = g
 				if s.above.gears() {
@@ -174,6 +174,16 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 		}
 		if t.both && f.code == Several && len(s.pair) == 2 {
 			f = n.bothOf(s.pair, f)
+		}
+		if f.why == pluralWhy && s.before != nil {
+			if p := akin(f.places, s.before.at, 2); p != nil {
+				f = found{places: []*place{p}, why: besideWhy} // "idler chewed. Thrust washers fine"
+			} else if k := headKind(t); len(s.before.at) == 0 && (scattered[k] || k == "thrust washer") {
+				f = ask(Several, f.places, "what stands before is not clear, so neither is which of them")
+			}
+		}
+		if f.code == "" && !t.all && generic[headKind(t)] && len(f.places) > 2 && n.failed[s.sentence] {
+			f = ask(Several, f.places, "what stands before is not clear, so neither is which of them")
 		}
 		if t.them && s.crowd > 1 {
 			f = ask(Several, f.places, "it is not clear on which of them")
@@ -205,7 +215,12 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			n.propose(s, t, f, j, out)
 		}
 		prev, lost, before = t, nil, t
-		t.at = f.places
+		if t.at = nil; f.code == "" {
+			t.at = f.places
+		}
+		if f.code == "" && len(f.places) == 1 && t.gears == 0 && slices.Contains(gearThings, headKind(t)) {
+			t.gears = f.places[0].gears // what follows may go with it
+		}
 		if f.code != "" {
 			lost = t
 		}

@@ -2,6 +2,7 @@ package notes
 
 import (
 	"slices"
+	"strings"
 )
 
 // heading is what a line or block stands under.
@@ -42,12 +43,16 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 	for kindAt(runs, before) == runUnknown {
 		before--
 	}
+	if last && k > 0 && !hasThings(runs[:k]) && hasVerdict(runs[:k]) {
+		p.over(runs, k)
+		return
+	}
 	if before < k-1 && kindAt(runs, before) == runVerdict && !p.n.fillers(runs[before+1].start, runs[k-1].end) && !p.leading(runs, before, k) {
+		if kindAt(runs, before-1) == runThings {
+			return // "case cracked at the bore: to the welder"
+		}
 		p.n.question(NotUnderstood, runs[before].start, runs[k-1].end, nil, "it is not understood what is said of what follows")
 		p.prefix, p.suffixed = nil, true
-		if last {
-			p.carry = nil
-		}
 		return
 	}
 	if before < 0 && k > 0 && !p.n.fillers(runs[0].start, runs[k-1].end) {
@@ -58,14 +63,43 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 		if before == 1 && p.foretold(runs, k) {
 			return
 		}
-		if before == 0 && last {
-			p.carry, p.prefix, p.context, p.block = runs[before].verdict, nil, nil, nil
-		} else if before == k-1 || before == 0 {
+		if before == k-1 || before == 0 {
 			p.prefix = runs[before].verdict
 		}
 	case runThings:
 		p.heads(runs, k, last)
+		if p.prefix != nil && p.prefix == p.carry && len(p.pending) > 0 {
+			p.add(p.pending, p.prefix.items) // it heads nothing
+			p.pending = nil
+		}
 	}
+}
+
+func hasVerdict(runs []run) bool {
+	return slices.ContainsFunc(runs, func(r run) bool { return r.kind == runVerdict })
+}
+
+// over is a line that heads others and names no part: what it says holds for all
+// that follow, and is asked of each where words of it are not understood.
+func (p *parser) over(runs []run, k int) {
+	v, clear := &verdict{}, true
+	for i := range k {
+		switch r := &runs[i]; r.kind {
+		case runVerdict:
+			v.items, v.explicit = append(v.items, r.verdict.items...), v.explicit || r.verdict.explicit
+		case runUnknown:
+			clear = clear && p.n.fillers(r.start, r.end)
+		}
+	}
+	if !v.explicit && !clear {
+		p.carry, p.prefix = nil, nil
+		return
+	}
+	if !clear && !p.leading(runs, 0, k) {
+		p.n.question(NotUnderstood, runs[0].start, runs[k-1].end, nil, "it is not understood what is said of what follows")
+		v = &verdict{items: []item{{role: asMaybe, start: runs[0].start, end: runs[0].end}}}
+	}
+	p.carry, p.prefix, p.context, p.block = v, nil, nil, nil
 }
 
 // foretold: "3-4 all good: hub, sleeve, rings" says of the parts that follow what
@@ -86,6 +120,9 @@ func (p *parser) foretold(runs []run, k int) bool {
 // leading: the line begins with a choice, and what stands between it and the
 // colon only says where from or what for: "missing from the tray:".
 func (p *parser) leading(runs []run, before, k int) bool {
+	if kindAt(runs, before) != runVerdict {
+		return false
+	}
 	v := runs[before].verdict
 	if before != 0 || !v.explicit || v.has(asNot) || v.has(asMaybe) || v.has(asPron) {
 		return false
@@ -93,6 +130,9 @@ func (p *parser) leading(runs []run, before, k int) bool {
 	words := 0
 	for _, t := range lex(p.n.text[v.items[len(v.items)-1].end:runs[k].start]) {
 		e, known := phrases[t.text]
+		if known && e.role == asClause {
+			break
+		}
 		if known && (verdictRole(e.role) || e.role == asExcept || e.role == asBut || e.role == asOnly) {
 			return false
 		}
@@ -121,8 +161,14 @@ func (p *parser) heads(runs []run, k int, last bool) {
 	t := l.things[0]
 	drop := func() { p.pending = p.pending[:len(p.pending)-1] }
 	switch {
-	case len(l.things) == 1 && next == runThings && t.headKind() && (t.plural && p.prefix == nil && shared[headKind(t)] || lacksKind(runs[k+1].list)):
+	case len(l.things) == 1 && next == runThings && t.headKind() && (t.plural && (p.prefix == nil || p.prefix == p.carry) && shared[headKind(t)] || lacksKind(runs[k+1].list)):
 		p.head = t
+		drop()
+		return
+	case len(l.things) == 1 && next == runThings && t.gears != 0 && slices.Contains(gearThings, headKind(t)) && !strings.HasPrefix(headKind(t), "gear") && lacksKind(runs[k+1].list):
+		u := *t // "rings 1-5: only 2 is bad"
+		u.gears = 0
+		p.head = &u
 		drop()
 		return
 	case len(l.things) == 1 && (assemblyOf(t) != "" || (t.gears != 0 || !t.plural) && (t.kinds() || t.gears != 0) && (last || next != runUnknown)):

@@ -125,11 +125,22 @@ func (rd *Reader) phrase(tokens []token, i int) item {
 		return unknownItem(words[0], i)
 	}
 	it := item{role: asThing, senses: r.senses, more: r.more, to: ends[r.m-1], guess: r.guess}
+	it.joinedSense()
 	it.plural = r.ending || plural(words[r.m-1])
 	if g := onlyGears(r.senses); g != 0 {
 		it.role, it.gears, it.ordinal = asGears, g, true
 	}
 	return it
+}
+
+// joinedSense takes a sense of two words, "drain+plug", apart.
+func (it *item) joinedSense() {
+	for _, s := range it.senses {
+		if first, last, ok := strings.Cut(s.Name, "+"); ok && len(it.more) == 0 {
+			it.senses, it.more = kindSense(last), [][]match.Sense{{{Name: first}}}
+			return
+		}
+	}
 }
 
 // ownItem is the item of a phrase of the table.

@@ -306,7 +306,8 @@ func (n *note) split(t *thing) (found, bool) {
 // begins there.
 func boundary(items []item, from, i int) bool {
 	kind := func(it *item) bool { return it.role == asThing && firstKind(it.senses) != "" && !shaftOnly(it.senses) }
-	if i <= from || !kind(&items[i-1]) || kind(&items[i]) && firstKind(items[i].senses) == "gear" {
+	gears := i > from+1 && items[i-1].role == asGears && kind(&items[i-2]) && i+1 < len(items) && items[i+1].role == asGears // "hub 5 sleeve 5"
+	if i <= from || !kind(&items[i-1]) && !gears || kind(&items[i]) && firstKind(items[i].senses) == "gear" {
 		return false
 	}
 	for k := i; k < len(items); k++ {

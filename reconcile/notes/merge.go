@@ -98,6 +98,13 @@ func (m *merger) withhold(n *note) {
 		if s.clash || s.stated && (s.proposal.Choice != SendOut || !s.proposal.Due.IsZero()) {
 			continue
 		}
+		if !s.single && slices.ContainsFunc(asked, func(q Question) bool {
+			return (q.Code == Several || q.Code == NotUnderstood && len(q.Positions) == 1) && slices.Contains(q.Positions, id)
+		}) {
+			s.clash = true
+			n.question(Open, s.proposal.Start, s.proposal.End, []*place{{pos: n.position(id)}}, "it may be what another question is about")
+			continue
+		}
 		end := m.reach(n, s)
 		if slices.ContainsFunc(asked, func(q Question) bool {
 			return q.Start >= s.proposal.Start && q.Start < end && !q.ofOther(id) && (q.Code == NotUnderstood || q.Code == Open || q.Code == NoPosition && !s.bare)

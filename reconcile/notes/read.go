@@ -187,6 +187,11 @@ func (p *parser) sentenceOf(items []item, eol, soft bool) {
 	if len(items) > 0 {
 		p.n.sentences = append(p.n.sentences, [2]int{items[0].start, items[len(items)-1].end})
 	}
+	if side := sideOnly(items); side != nil {
+		p.block = &heading{things: []*thing{side}}
+		p.context = p.block
+		return
+	}
 	rest, aside := items, []item(nil)
 	if open := bracket(items, 0, "("); open >= 0 {
 		if shut := bracket(items, open, ")"); shut > open && ownStatement(items[open+1:shut]) {
@@ -200,6 +205,14 @@ func (p *parser) sentenceOf(items []item, eol, soft bool) {
 		p.parse(aside, eol, true)
 		p.last = last
 	}
+}
+
+// sideOnly reads a line that is just "input side" as what stands above others.
+func sideOnly(items []item) *thing {
+	if len(items) != 2 || items[0].role != asThing || !shaftOnly(items[0].senses) || items[1].role != asStop || items[1].arg != "side" {
+		return nil
+	}
+	return &thing{slots: [][]match.Sense{items[0].senses}, items: items[:1], start: items[0].start, end: items[1].end}
 }
 
 func bracket(items []item, from int, mark string) int {

@@ -82,6 +82,9 @@ func (n *note) choose(t *thing, c []*place) found {
 	if t.both && effective(c) != 2 {
 		return ask(Several, c, "both of which: %d places answer to it", effective(c))
 	}
+	if t.count == 1 && t.plural && !t.all {
+		return ask(Several, c, "which of them is not said")
+	}
 	ranged := popcount(t.gears) > 1
 	if pack && !t.plural && !t.all && t.gears == 0 && headKind(t) != "gasket set" && !unlike(c) {
 		pack = false // "hub and sleeve": of which of them is not said

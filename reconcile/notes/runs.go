@@ -87,7 +87,21 @@ func (n *note) runs(items []item) []run {
 		}
 		joined = false
 	}
-	return oneList(out)
+	return oneList(afterwards(out))
+}
+
+// afterwards reads gears that are named after what is said of a plural: "gears
+// good 1 to 5".
+func afterwards(runs []run) []run {
+	for k := 0; k+2 < len(runs); k++ {
+		if runs[k].kind != runThings || runs[k+1].kind != runVerdict || runs[k+2].kind != runThings || k+3 < len(runs) && runs[k+3].kind != runComma {
+			continue
+		}
+		if runs[k].list.apportion(runs[k+2].list) {
+			return afterwards(slices.Delete(runs, k+2, k+3))
+		}
+	}
+	return runs
 }
 
 // oneList joins bare gears to the plural that ends their list: "2nd, 3rd and 4th
@@ -113,6 +127,17 @@ func oneList(runs []run) []run {
 
 func hasThings(runs []run) bool {
 	return slices.ContainsFunc(runs, func(r run) bool { return r.kind == runThings && len(r.list.things) > 0 })
+}
+
+// onlyThing: a single thing was named.
+func onlyThing(runs []run) bool {
+	things := 0
+	for _, r := range runs {
+		if r.kind == runThings {
+			things += len(r.list.things)
+		}
+	}
+	return things == 1
 }
 
 // lastThing named; there is one.
@@ -150,7 +175,7 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 		if end < len(items) && items[end].role == asNumber {
 			end++
 		}
-		if hasThings(*done) && kindAt(*done, len(*done)-1) != runVerdict && beforeEnd(items, end) {
+		if hasThings(*done) && beforeEnd(items, end) && (kindAt(*done, len(*done)-1) != runVerdict || lastThing(*done).plural && onlyThing(*done) && items[i-1].role != asOf && !generic[headKind(lastThing(*done))] && !scattered[headKind(lastThing(*done))]) {
 			t := lastThing(*done)
 			t.all = true // "rings - the lot"
 			if t.count == 0 && i+1 < len(items) && items[i+1].role == asNumber {
@@ -193,6 +218,10 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 			if items[i].arg == "ends" {
 				return i + 1 // "shaft scored both ends"
 			}
+		}
+		if k := len(*done) - 1; k > 1 && items[i].role == asBoth && items[i].arg == "" && (*done)[k].kind == runComma && (*done)[k-1].kind == runVerdict && beforeEnd(items, i+1) && onlyThing(*done) && lastThing(*done).plural {
+			lastThing(*done).both = true // "bearings noisy, both"
+			return i + 1
 		}
 		if items[i].arg == "ends" && hasThings(*done) && beforeEnd(items, i+1) {
 			return i + 1 // "countershaft good, both ends"
@@ -304,9 +333,13 @@ func (n *note) apportioned(items []item, i int, out []run) bool {
 	if k < 1 || out[k].kind != runVerdict || out[k-1].kind != runThings || i+1 >= len(items) {
 		return false
 	}
-	named := out[k-1].list
 	l, _ := n.parseList(items, i+1)
-	if l == nil || len(l.except) > 0 || len(named.things) != 1 || !named.things[0].plain() || !named.things[0].plural {
+	return l != nil && out[k-1].list.apportion(l)
+}
+
+// apportion makes bare gears those of a plural that was named without.
+func (named *list) apportion(l *list) bool {
+	if len(l.things) == 0 || len(l.except) > 0 || len(named.things) != 1 || !named.things[0].plain() || !named.things[0].plural {
 		return false
 	}
 	for _, t := range l.things {

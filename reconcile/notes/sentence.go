@@ -107,14 +107,20 @@ func (p *parser) back(v *verdict, r *run) bool {
 	both := r.both
 	lists, things := slices.Clone(p.pending), 0
 	kept := p.statements[:len(p.statements):len(p.statements)]
-	for len(kept) > 0 && kept[len(kept)-1].sentence == p.sentence {
+	of := p.sentence
+	if len(lists) == 0 && p.last != nil {
+		of = p.last.sentence // "m/s good, c/s chipped. Both new"
+	}
+	for len(kept) > 0 && kept[len(kept)-1].sentence == of {
 		lists = append(slices.Clone(kept[len(kept)-1].lists), lists...)
 		kept = kept[:len(kept)-1]
 	}
 	for _, l := range lists {
 		things += len(l.things)
 	}
-	if t := lists; both && things == 1 && sided(t[0].things[0]) {
+	if both && things == 1 && lists[0].things[0].plural && len(lists[0].things[0].items) > 0 {
+		lists[0].things[0].both, things = true, 2 // "bearings of the countershaft, both new"
+	} else if t := lists; both && things == 1 && sided(t[0].things[0]) {
 		other := t[0].things[0] // "the left one noisy but do both"
 		other.slots, other.both, things = withoutSides(other.slots), true, 2
 	}
@@ -126,8 +132,12 @@ func (p *parser) back(v *verdict, r *run) bool {
 			t.unread = false
 		}
 	}
+	context := p.context
+	if len(kept) < len(p.statements) {
+		context = p.statements[len(kept)].context
+	}
 	p.statements, p.pending = kept, nil
-	p.add(lists, v.items)
+	p.add(lists, v.items).context = context
 	return true
 }
 
@@ -160,6 +170,8 @@ func (p *parser) things(runs []run, k int) {
 	case kindAt(runs, k-1) == runVerdict && runs[k-1].verdict.only(asNot) && p.last != nil && p.last.sentence == p.sentence && kindAt(runs, k+1) != runVerdict:
 		p.prefix = nil
 		p.add([]*list{l}, append(slices.Clone(runs[k-1].verdict.items), p.last.items...)) // "replace the 3-4 fork, not 1-2"
+	case p.prefix != nil && p.prefix == p.carry && kindAt(runs, k+1) == runColon:
+		p.pending = append(p.pending, l)
 	case p.prefix != nil:
 		s := p.add([]*list{l}, p.prefix.items)
 		s.carried = !direct
@@ -553,6 +565,9 @@ func (p *parser) add(lists []*list, items []item) *statement {
 		s.narrows = p.last
 	case p.correct && p.only != nil:
 		s.narrows, p.only = p.only, nil
+	}
+	if p.context != p.block {
+		s.above = nil // it stands under a heading of its own
 	}
 	p.statements = append(p.statements, s)
 	p.last = s

@@ -95,6 +95,7 @@ func (n *note) settle(items []item) {
 			items[i].arg = shopVerbs[fold(n.text[items[i].start:items[i].end])]
 			items[i].role, items[i].senses = asTreat, nil // "sleeve it"
 		}
+		n.turned(items, i)
 		howMany(n.text, items, i)
 		if s := items[i].senses; len(s) == 2 && items[i].means("main shaft") && items[i].means("input shaft") {
 			items[i].senses = exactly(s, "main shaft")
@@ -135,6 +136,33 @@ func conesWithCups(items []item) {
 			}
 			if k >= 0 && k < len(items) && items[k].role == asThing && items[k].means("bearing cup") {
 				items[i].role, items[i].plural = asThing, items[k].plural
+			}
+		}
+	}
+}
+
+// turned reads words that are names of parts, or open, by what stands beside
+// them: "trough split", "one ball short", "gone blue", "came without the cover,
+// without the plug".
+func (n *note) turned(items []item, i int) {
+	it, word := &items[i], fold(n.text[items[i].start:items[i].end])
+	if i == 0 {
+		return
+	}
+	before := &items[i-1]
+	switch {
+	case it.role == asNumber && it.arg == "" && i > 1 && before.role == asComma && items[i-2].role == asThing && items[i-2].plural && (i+1 == len(items) || items[i+1].role == asLine):
+		before.role = asMarker // "cover bolts, 3"
+	case word == "split" && before.role == asThing && (beforeEnd(items, i+1) || verdictRole(items[i+1].role)):
+		it.role, it.senses = asBad, nil
+	case word == "short" && before.role == asThing && i > 1 && (items[i-2].role == asNumber || items[i-2].arg == "one") && beforeEnd(items, i+1):
+		it.role, it.arg, it.senses = asVerb, string(Absent), nil
+	case word == "gone" && i+1 < len(items) && items[i+1].role == asBad:
+		it.role, it.arg = asStop, ""
+	case it.role == asExcept && before.role == asComma && (word == "without" || word == "w/o" || word == "minus" || word == "no"):
+		for k := i - 1; k >= 0 && items[k].role != asBreak && items[k].role != asLine; k-- {
+			if items[k].role == asVerb && items[k].arg == string(Absent) {
+				it.role = asAnd
 			}
 		}
 	}

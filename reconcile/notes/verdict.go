@@ -57,6 +57,7 @@ type hearing struct {
 	denied  bool     // some word was
 	care    bool     // cleaned, wiped
 	later   bool     // good, said after "new": it may be new already
+	gone    bool     // worn out, or not there
 	same    bool     // "for the same"
 	before  bool     // good, said before "order"
 
@@ -74,7 +75,7 @@ func judge(items []item) judgement {
 		j.ask = "it is said to be new, and to be good"
 		return j
 	}
-	if h.maybe {
+	if h.maybe || h.gone && !slices.Contains(h.choices, Replace) {
 		j.ask = "it is said with a condition or as a question"
 		return j
 	}
@@ -127,7 +128,8 @@ func (h *hearing) hear(items []item, i int) {
 	case asMeasured:
 		h.measured = true
 	case asMaybe:
-		h.maybe = h.maybe || !(h.denied && it.arg == "either") // "not there either" is no condition
+		h.gone = h.gone || it.arg == "gone"
+		h.maybe = h.maybe || it.arg != "gone" && !(h.denied && it.arg == "either") // "not there either" is no condition
 	case asNumber:
 		if it.arg == "of" || i > 0 && items[i-1].role == asVerb {
 			h.count = it.number
