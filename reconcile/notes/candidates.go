@@ -247,6 +247,7 @@ func (n *note) candidates(t *thing, features [][]match.Sense) []*place {
 			wide = append(wide, p)
 		}
 	}
+	exact = withoutIdler(t, exact)
 	for _, s := range slots {
 		if slices.ContainsFunc(s, func(x match.Sense) bool { return x.Name == "bearing" || n.narrow && families[x.Name] }) {
 			return inOrder(append(exact, wide...))
@@ -297,6 +298,18 @@ func (n *note) telling(word string) bool {
 		}
 	}
 	return true
+}
+
+// withoutIdler: reverse alone is the gear, not its idler, where both have the part.
+func withoutIdler(t *thing, c []*place) []*place {
+	idler := func(p *place) bool { return p.words["reverse idler"] }
+	if t.gears&gearBit(0) == 0 || slices.ContainsFunc(t.slots, func(s []match.Sense) bool { return len(s) > 0 && strings.Contains(s[0].Name, "idler") }) {
+		return c
+	}
+	if !slices.ContainsFunc(c, func(p *place) bool { return !idler(p) && p.gears == gearBit(0) }) {
+		return c
+	}
+	return slices.DeleteFunc(slices.Clone(c), idler)
 }
 
 func inOrder(places []*place) []*place {
