@@ -117,7 +117,7 @@ func TestDays(t *testing.T) {
 	}
 	r := reader(t).Read("bw76", "bw76-lc2", "countershaft out for shot peening, back Friday", quantity.Date{})
 	if len(r.Proposals) != 1 || !r.Proposals[0].Due.IsZero() {
-		t.Error("without a today a weekday is no date")
+		t.Errorf("without a today a weekday is no date: %+v %+v", r.Proposals, r.Questions)
 	}
 }
 

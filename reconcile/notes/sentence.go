@@ -63,7 +63,7 @@ func (p *parser) parse(items []item, eol, soft bool) {
 	if p.context != p.block && !soft && !p.context.shaft() {
 		p.above, p.context = p.context, p.block
 	}
-	p.days = slices.DeleteFunc(slices.Clone(items), func(it item) bool { return it.role != asDate })
+	p.days = slices.DeleteFunc(slices.Clone(items), func(it item) bool { return it.role != asDate || it.date.IsZero() })
 	p.justOne = slices.ContainsFunc(items, func(it item) bool { return it.role == asOnly })
 	if said := len(p.statements); slices.ContainsFunc(items, func(it item) bool { return it.role == asOnly }) && said > 0 {
 		p.only = p.statements[said-1]
