@@ -73,9 +73,9 @@ func (n *note) apply(statements []*statement) {
 // new, unless what stands beside them is not understood.
 func (n *note) judged(s *statement, later []*statement, th *thread) judgement {
 	j := judge(s.items)
-	if j.choice == SendOut && j.due.IsZero() && j.dueAsk == "" && len(s.days) > 0 {
-		if d := s.days[0].date; len(s.days) == 1 && n.today.Compare(d) < 0 {
-			j.due = d // "plating outside, ten days, say 24 March"
+	if j.choice == SendOut && j.due.IsZero() && j.dueAsk == "" && (s.later || len(s.days) > 0) {
+		if len(s.days) == 1 && n.today.Compare(s.days[0].date) < 0 {
+			j.due = s.days[0].date // "plating outside, ten days, say 24 March"
 		} else {
 			j.ask = "which day it is back is not clear"
 		}

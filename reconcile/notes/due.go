@@ -58,7 +58,7 @@ func dayAt(tokens []token, at int, after, vague bool, today quantity.Date) (item
 	if !after {
 		return item{}, false
 	}
-	if d, to, ok := weekdayDate(tokens[at].text, at, today); ok {
+	if d, to, ok := weekdayDate(tokens, at, today); ok {
 		it.date, it.to = d, to
 		if named, ok := numbered(tokens, to, today); ok {
 			if it = named; !it.date.IsZero() && it.date.Time().Weekday() != d.Time().Weekday() {
@@ -89,8 +89,8 @@ func numbered(tokens []token, at int, today quantity.Date) (item, bool) {
 	return dayAt(tokens, at, true, false, today)
 }
 
-func weekdayDate(word string, at int, today quantity.Date) (quantity.Date, int, bool) {
-	day, ok := weekdays[word]
+func weekdayDate(tokens []token, at int, today quantity.Date) (quantity.Date, int, bool) {
+	day, ok := weekdays[tokens[at].text]
 	if !ok {
 		return quantity.Date{}, 0, false
 	}
@@ -100,6 +100,9 @@ func weekdayDate(word string, at int, today quantity.Date) (quantity.Date, int, 
 	ahead := (day - int(today.Time().Weekday()) + 7) % 7
 	if ahead == 0 {
 		ahead = 7
+	}
+	if at+1 < len(tokens) && tokens[at+1].text == "week" { // "Friday week"
+		ahead, at = ahead+7, at+1
 	}
 	return quantity.DateOf(today.Time().AddDate(0, 0, ahead)), at + 1, true
 }
@@ -248,4 +251,15 @@ func numericDate(tokens []token, i int, today quantity.Date) (item, bool) {
 		it.date = onward(b, a, today)
 	}
 	return it, true
+}
+
+// whenish: the words speak of days.
+func whenish(text string) bool {
+	for _, t := range lex(text) {
+		switch _, day := weekdays[t.text]; {
+		case day, t.digits, t.text == "week", t.text == "weeks", t.text == "days", t.text == "month":
+			return true
+		}
+	}
+	return false
 }

@@ -58,6 +58,9 @@ func (p *parser) colon(runs []run, k int, eol bool) {
 	if before < 0 && k > 0 && !p.n.fillers(runs[0].start, runs[k-1].end) {
 		p.strange = true
 	}
+	for i := range k {
+		p.doubt = p.doubt || runs[i].kind == runThings && runs[i].list.unreadable() && kindAt(runs, k+1) == runThings
+	}
 	switch kindAt(runs, before) {
 	case runVerdict:
 		if before == 1 && p.foretold(runs, k) {

@@ -157,7 +157,7 @@ func ownItem(r *repair, words []string, ends []int) item {
 	case asPair:
 		it.role, it.senses = asThing, []match.Sense{{Name: "gear pair", Kind: true}}
 	case asPlain:
-		it.role, it.arg = asUnknown, ""
+		it.role, it.arg = asUnknown, "plain"
 	case asFeature:
 		if r.m == r.n {
 			it.senses = r.senses

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"layshaft/catalog"
 	"layshaft/reconcile/match"
 )
 
@@ -57,6 +58,12 @@ func (n *note) lookUnder(t *thing, context *heading, prev *thing) found {
 	n.narrow = false
 	if f.code == "" {
 		return f
+	}
+	words := n.words(t)
+	if hit := slices.DeleteFunc(n.under(context), func(p *place) bool {
+		return !p.wrote(words) || !strings.HasSuffix(fold(p.pos.Name), words[len(words)-1])
+	}); len(hit) == 1 && t.plain() && headKind(t) == "case" {
+		return counted(t, hit[0]) // "extension: bush worn, housing ok"
 	}
 	if g := n.lookUp(t, nil, prev); !context.gears() || t.gears != 0 || g.code == "" && len(g.places) == 1 {
 		return g
@@ -167,6 +174,11 @@ const besideWhy = "taken with what stands before it"
 // beside tells what several positions answer to by the thing before it: by its
 // gears and shaft, by what their names share, by its words.
 func (n *note) beside(t, prev *thing, f found) found {
+	if attached[headKind(t)] || headKind(t) == "washer" {
+		if p := akin(n.callable(t, f.places), prev.at, 2); p != nil && n.joined(prev, t) {
+			return found{places: []*place{p}, why: besideWhy} // "bolt + washer"
+		}
+	}
 	u := *t
 	u.gears = prev.gears
 	if s := prev.shaft(); s != "" && t.shaft() == "" {
@@ -330,7 +342,7 @@ func (n *note) stands(t *thing, h *heading) bool {
 func (n *note) under(h *heading) []*place {
 	var out []*place
 	for _, p := range n.places {
-		if h.gears() && p.takes(h.things[0].gears) || !h.gears() && slices.ContainsFunc(h.things, p.speaks) {
+		if h.gears() && (p.takes(h.things[0].gears) || h.things[0].gears == gearBit(0) && p.pos.Assembly == catalog.AssemblyReverse) || !h.gears() && slices.ContainsFunc(h.things, p.speaks) {
 			out = append(out, p)
 		}
 	}

@@ -32,6 +32,9 @@ func (n *note) resolve(t *thing) found {
 	case t.whole || t.complete && !t.plainKinds() || t.rest && !t.kinds() && t.gears == 0:
 		return n.group(t)
 	}
+	if headKind(t) == "gear pair" && t.gears == 0 {
+		return ask(Several, nil, "a pair of what is not said")
+	}
 	if n.eitherPair(t) {
 		return ask(Several, nil, "the two gears, or the synchro between them")
 	}
@@ -64,6 +67,11 @@ const pluralWhy = "the plural is taken for all of them"
 // choose settles on one position, or on all of them when the words say so.
 func (n *note) choose(t *thing, c []*place) found {
 	_, pack := slotsOf(t, t.used())
+	if len(c) == 1 && t.plain() && t.plural && generic[headKind(t)] && c[0].pos.Quantity == 1 {
+		if more := n.several(headKind(t)); len(more) > 0 {
+			return ask(Several, append(more, c[0]), "there is one, and there are several of another kind")
+		}
+	}
 	if len(c) == 1 {
 		return counted(t, c[0])
 	}
@@ -111,6 +119,11 @@ func (n *note) choose(t *thing, c []*place) found {
 		return f
 	}
 	return ask(Several, c, "%d places answer to it", len(c))
+}
+
+// several are the places of a narrower kind that take more than one.
+func (n *note) several(kind string) []*place {
+	return slices.DeleteFunc(slices.Clone(n.places), func(p *place) bool { return !p.wide[kind] || p.heads[kind] || p.pos.Quantity < 2 })
 }
 
 // eitherPair: "2-3" without a kind may be two gears or what the hub between them
@@ -166,6 +179,11 @@ func headKind(t *thing) string {
 func (n *note) nearest(t *thing, c []*place) *place {
 	if t.plain() {
 		return n.named(t, c)
+	}
+	if words := n.words(t); len(words) > 2 {
+		if said := slices.DeleteFunc(slices.Clone(c), func(p *place) bool { return !p.wrote(words) }); len(said) == 1 {
+			return said[0]
+		}
 	}
 	slots, _ := slotsOf(t, t.used())
 	var best *place

@@ -24,6 +24,7 @@ type statement struct {
 	before   *thing     // the last thing of the sentence before, on the same line
 	sentence int        // number of its sentence
 	days     []item     // days that its sentence names
+	later    bool       // the line after it speaks of days: "went Monday, so the 23rd"
 	soft     bool       // only a semicolon stands before that
 	line     int        // number of its line
 	start    int
@@ -45,6 +46,7 @@ type parser struct {
 	only       *statement // said before a sentence with "only"
 	justOne    bool       // the sentence has "only"
 	days       []item     // of this sentence
+	doubt      bool       // what heads the sentence is not understood
 	strange    bool       // words that are not understood head the sentence
 	correct    bool
 	suffixed   bool // some verdict of this sentence stood after its things
@@ -59,7 +61,7 @@ func (p *parser) parse(items []item, eol, soft bool) {
 	p.sentence++
 	p.soft = soft
 	p.pending, p.prefix, p.correct, p.suffixed, p.head = nil, p.carry, false, false, nil
-	p.strange = false
+	p.strange, p.doubt = false, false
 	if p.context != p.block && !soft && !p.context.shaft() {
 		p.above, p.context = p.context, p.block
 	}
@@ -71,6 +73,10 @@ func (p *parser) parse(items []item, eol, soft bool) {
 		p.only = nil
 	}
 	runs := p.n.runs(items)
+	if k := len(p.statements) - 1; k >= 0 && !hasThings(runs) && len(p.statements[k].days) == 0 && p.statements[k].line >= p.lines-1 {
+		p.statements[k].days = p.days
+		p.statements[k].later = len(items) > 0 && whenish(p.n.text[items[0].start:items[len(items)-1].end])
+	}
 	for k := range runs {
 		switch r := &runs[k]; r.kind {
 		case runThings:
@@ -158,6 +164,9 @@ func (p *parser) things(runs []run, k int) {
 	if len(l.things) == 0 {
 		p.excepted(l, runs, k)
 		return
+	}
+	if p.doubt && lacksKind(l) {
+		markUnread(l.things)
 	}
 	if p.exceptsMore(runs, k) {
 		more := runs[k-2].list // "all but the bearing, the seal"
@@ -258,11 +267,19 @@ func (p *parser) verdict(runs []run, k int) {
 	case p.last == nil && p.own():
 		p.closePending(v)
 	default:
+		if kindAt(runs, k-1) == runComma && runs[k-1].but && p.ones(v) {
+			return
+		}
 		if p.last != nil && kindAt(runs, k-1) == runComma && runs[k-1].but && !v.explicit && v.has(asGood) != v.has(asBad) && !p.last.explicit() {
 			p.last.items = slices.DeleteFunc(slices.Clone(p.last.items), func(it item) bool { return it.role == asGood || it.role == asBad }) // "marked but ok"
 		}
 		p.refine(v, runs[k].start, runs[k].end)
 	}
+}
+
+// ones: "both dry, but new ones anyway" speaks of all that the sentence names.
+func (p *parser) ones(v *verdict) bool {
+	return v.explicit && len(v.items) > 0 && strings.Contains(fold(p.n.text[v.items[0].start:v.items[len(v.items)-1].end]), "ones") && p.back(v, &run{})
 }
 
 // turn closes what waits with the condition at a verdict's head and gives what
