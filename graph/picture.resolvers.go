@@ -13,7 +13,7 @@ import (
 )
 
 func (r *familyResolver) Picture(ctx context.Context, obj *catalog.Family, form model.PictureForm, shaft string, prefix string, link string, shaftLink string) (string, error) {
-	return sketch{form, shaft, prefix, link, shaftLink}.draw(r.index(), obj.ID, "", nil), nil
+	return r.draw(sketch{form, shaft, prefix, link, shaftLink}, obj.ID, "", nil), nil
 }
 
 func (r *jobResolver) Picture(ctx context.Context, obj *reconcile.Job, form model.PictureForm, shaft string, decisionsOnly bool, prefix string, link string, shaftLink string) (string, error) {
@@ -21,5 +21,5 @@ func (r *jobResolver) Picture(ctx context.Context, obj *reconcile.Job, form mode
 }
 
 func (r *variantResolver) Picture(ctx context.Context, obj *catalog.Variant, form model.PictureForm, shaft string, prefix string, link string, shaftLink string) (string, error) {
-	return sketch{form, shaft, prefix, link, shaftLink}.draw(r.index(), obj.Family, obj.ID, nil), nil
+	return r.draw(sketch{form, shaft, prefix, link, shaftLink}, obj.Family, obj.ID, nil), nil
 }

@@ -16,7 +16,7 @@ type sketch struct {
 	shaft, prefix, link, shaftLink string
 }
 
-func (s sketch) draw(ix *catalog.Index, f catalog.FamilyID, v catalog.VariantID, states map[catalog.PositionID]drawing.State) string {
+func (r *Resolver) draw(s sketch, f catalog.FamilyID, v catalog.VariantID, states map[catalog.PositionID]drawing.State) string {
 	o := drawing.Options{Form: drawing.Form(strings.ToLower(string(s.form))), Shaft: s.shaft, Prefix: s.prefix, States: states,
 		Href: func(id catalog.PositionID) string {
 			return strings.ReplaceAll(s.link, "{position}", url.PathEscape(string(id)))
@@ -26,7 +26,7 @@ func (s sketch) draw(ix *catalog.Index, f catalog.FamilyID, v catalog.VariantID,
 			return strings.ReplaceAll(s.shaftLink, "{shaft}", url.QueryEscape(shaft))
 		}
 	}
-	return drawing.Draw(ix, f, v, o).SVG()
+	return r.album.SVG(r.index(), f, v, o)
 }
 
 // pictureOf a job; empty while its family is not known.
@@ -41,7 +41,7 @@ func (r *Resolver) pictureOf(j *reconcile.Job, decisionsOnly bool, s sketch) str
 	if !decisionsOnly {
 		reported(states, r.Bench.ReportOn(j))
 	}
-	return s.draw(r.index(), j.Family, j.Variant, states)
+	return r.draw(s, j.Family, j.Variant, states)
 }
 
 // shortageStates in the picture's words; a question is something to check.

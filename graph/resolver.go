@@ -8,6 +8,7 @@ import (
 
 	"layshaft/catalog"
 	"layshaft/catalog/access"
+	"layshaft/graph/page/drawing"
 	"layshaft/reconcile"
 )
 
@@ -23,11 +24,13 @@ type Resolver struct {
 	Keeper *reconcile.Keeper
 	// Now is the clock.
 	Now func() time.Time
+
+	album *drawing.Album
 }
 
-// Guarded returns a resolver whose services ask the gate again.
+// Guarded returns a resolver whose services ask the gate again. It keeps what it draws.
 func (r *Resolver) Guarded() *Resolver {
-	g := &Resolver{Curator: r.Curator.Guarded(Gate), Bench: r.Bench.Guarded(Gate), Now: r.Now}
+	g := &Resolver{Curator: r.Curator.Guarded(Gate), Bench: r.Bench.Guarded(Gate), Now: r.Now, album: new(drawing.Album)}
 	if r.Access != nil {
 		g.Access = r.Access.Guarded(Gate)
 	}

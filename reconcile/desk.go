@@ -12,9 +12,10 @@ import (
 )
 
 // Desk answers questions over one catalogue revision: it reads lists, reports on
-// jobs and names variants. It is immutable; building one lays the catalogue out
-// for matching, so build it once per revision.
+// jobs and names variants. Its answers never change; building one lays the catalogue
+// out for matching, so build it once per revision.
 type Desk struct {
+	texts   texts
 	index   *catalog.Index
 	matcher *match.Matcher
 	model   *identify.Model

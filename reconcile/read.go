@@ -26,14 +26,10 @@ type Context struct {
 // Read reads a kit list against the catalogue. A person's answers win over what
 // the text seems to say.
 func (d *Desk) Read(k *KitList, in Context) *ListReading {
-	list := kitlist.Read(k.Text, kitlist.Options{})
-	r := &ListReading{List: list}
-	r.Results = d.matcher.Match(list, match.Context{Variant: in.Variant, Family: in.Family, Supplier: k.Supplier})
-	if in.Variant == "" { // tries every variant: by far the dearest step
-		r.Suggestions = d.matcher.SuggestFamily(list)
-	}
+	read := d.matched(k, in)
+	r := &ListReading{List: read.list, Results: read.results, Suggestions: read.suggestions}
 	for i := range r.Results {
-		for _, s := range d.supplies(k, &list, &r.Results[i], in) {
+		for _, s := range d.supplies(k, &r.List, &r.Results[i], in) {
 			r.Supply, r.Of = append(r.Supply, s), append(r.Of, r.Results[i].Line)
 		}
 	}

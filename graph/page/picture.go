@@ -2,7 +2,6 @@ package page
 
 import (
 	"net/http"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -27,11 +26,12 @@ type pictureView struct {
 
 type shaftPick struct{ Key, Name string }
 
-var (
-	// positionHref finds the links of a picture and the ids that go with them.
-	positionHref = regexp.MustCompile(`href="#position-([^"]*)"`)
-	// positionNumber finds the number beside a position's name.
-	positionNumber = regexp.MustCompile(`data-position="([^"]*)" data-number="(\d+)"`)
+const (
+	// positionHref begins the links of a picture; the position's id follows.
+	positionHref = `href="#position-`
+	// positionName and positionNumber stand before a position's id and its number.
+	positionName   = ` data-position="`
+	positionNumber = `" data-number="`
 )
 
 // show takes the drawings. The one for paper is never zoomed, so it knows every
@@ -39,8 +39,9 @@ var (
 func (v *pictureView) show(sheet, narrow, paper string) {
 	v.Sheet, v.Narrow, v.Paper = sheet, narrow, paper
 	v.numbers = map[string]string{}
-	for _, m := range positionNumber.FindAllStringSubmatch(paper, -1) {
-		v.numbers[m[1]] = m[2]
+	for _, rest := range strings.Split(paper, positionName)[1:] {
+		position, rest, _ := strings.Cut(rest, positionNumber)
+		v.numbers[position], _, _ = strings.Cut(rest, `"`)
 	}
 	v.Legend = drawing.Legend(pictureWord)
 }
@@ -66,9 +67,15 @@ func (v *pictureView) supplied(r *JobPictureJobReport) {
 // lead rewrites where positions lead; ids of a catalogue need no escape.
 func (v *pictureView) lead(to func(position string) string) {
 	for _, svg := range []*string{&v.Sheet, &v.Narrow, &v.Paper} {
-		*svg = positionHref.ReplaceAllStringFunc(*svg, func(m string) string {
-			return `href="` + to(positionHref.FindStringSubmatch(m)[1]) + `"`
-		})
+		var b strings.Builder
+		b.Grow(len(*svg) + len(*svg)/16)
+		parts := strings.Split(*svg, positionHref)
+		b.WriteString(parts[0])
+		for _, rest := range parts[1:] {
+			position, rest, _ := strings.Cut(rest, `"`)
+			b.WriteString(`href="` + to(position) + `"` + rest)
+		}
+		*svg = b.String()
 	}
 }
 

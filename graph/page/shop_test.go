@@ -65,8 +65,9 @@ func empty(t testing.TB) *bare {
 	}
 	curator, bench := catalog.NewCurator(st, clock), reconcile.NewBench(st, clock)
 	who := &graph.Principal{Name: "Ada", Scopes: catalog.Scopes()}
-	api := server.New(server.Config{Resolver: &graph.Resolver{Curator: curator, Bench: bench, Now: clock}, Log: log,
-		Principal: func(*http.Request) *graph.Principal { return who }})
+	keeper := reconcile.NewKeeper(st, bench, clock)
+	api := server.New(server.Config{Resolver: &graph.Resolver{Curator: curator, Bench: bench, Keeper: keeper, Now: clock}, Log: log,
+		CacheBytes: 64 << 20, Principal: func(*http.Request) *graph.Principal { return who }})
 	mux := http.NewServeMux()
 	api.Register(mux)
 	page.New(page.Config{Server: api, Log: log, Now: clock}).Register(mux)

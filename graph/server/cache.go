@@ -28,7 +28,10 @@ type answers struct {
 	at    string
 	bytes int
 	byKey map[answerKey]*list.Element
-	used  *list.List // front: used last
+	// byData finds an answer by its first byte: the slice that is handed out is the
+	// one that is kept.
+	byData map[*byte]*list.Element
+	used   *list.List // front: used last
 }
 
 type answerKey [sha256.Size]byte
@@ -36,13 +39,27 @@ type answerKey [sha256.Size]byte
 type kept struct {
 	key  answerKey
 	data []byte
+	// value is the answer as its asker in this process decoded it; nil before.
+	value any
+}
+
+// decodedWeight is what a decoded answer takes, in times of its text.
+const decodedWeight = 2
+
+func (k *kept) size() int {
+	n := len(k.data) + len(k.key)
+	if k.value != nil {
+		n += decodedWeight * len(k.data)
+	}
+	return n
 }
 
 // largestAnswer may take a quarter of the cache.
 const largestAnswer = 4
 
 func newAnswers(revision func() string, most int, m *metrics) *answers {
-	return &answers{revision: revision, metrics: m, most: most, byKey: map[answerKey]*list.Element{}, used: list.New()}
+	return &answers{revision: revision, metrics: m, most: most, byKey: map[answerKey]*list.Element{},
+		byData: map[*byte]*list.Element{}, used: list.New()}
 }
 
 var _ interface {
@@ -120,7 +137,7 @@ func (c *answers) get(at string, key answerKey) []byte {
 		return nil
 	}
 	c.used.MoveToFront(e)
-	return e.Value.(kept).data
+	return e.Value.(*kept).data
 }
 
 func (c *answers) put(at string, key answerKey, data []byte) {
@@ -132,17 +149,51 @@ func (c *answers) put(at string, key answerKey, data []byte) {
 	if c.at != at {
 		c.at, c.bytes = at, 0
 		clear(c.byKey)
+		clear(c.byData)
 		c.used.Init()
 	}
 	if c.byKey[key] != nil {
 		return
 	}
-	c.byKey[key] = c.used.PushFront(kept{key, data})
-	c.bytes += len(data) + len(key)
+	k := &kept{key: key, data: data}
+	c.byKey[key] = c.used.PushFront(k)
+	c.byData[&data[0]] = c.byKey[key]
+	c.bytes += k.size()
+	c.evict()
+}
+
+// evict drops what was least used until the rest fits. The caller holds the lock.
+func (c *answers) evict() {
 	for c.bytes > c.most {
-		last := c.used.Back()
-		old := c.used.Remove(last).(kept)
+		old := c.used.Remove(c.used.Back()).(*kept)
 		delete(c.byKey, old.key)
-		c.bytes -= len(old.data) + len(key)
+		delete(c.byData, &old.data[0])
+		c.bytes -= old.size()
 	}
+}
+
+// decoded is the value that was kept with an answer; nil when there is none.
+func (c *answers) decoded(data []byte) any {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if e := c.byData[&data[0]]; e != nil {
+		return e.Value.(*kept).value
+	}
+	return nil
+}
+
+// keepDecoded keeps a value beside the answer that it was decoded from, if that is
+// kept and has none.
+func (c *answers) keepDecoded(data []byte, value any) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	e := c.byData[&data[0]]
+	if e == nil || e.Value.(*kept).value != nil {
+		return
+	}
+	k := e.Value.(*kept)
+	c.bytes -= k.size()
+	k.value = value
+	c.bytes += k.size()
+	c.evict()
 }

@@ -28,6 +28,12 @@ const (
 // unknown variant shows all positions of the family, without tooth counts. An
 // unknown family gives a picture that says that there is nothing to draw.
 func Draw(ix *catalog.Index, family catalog.FamilyID, variant catalog.VariantID, o Options) Picture {
+	return laidOut(ix, family, variant, o).dressed(o)
+}
+
+// laidOut is a picture without states and links: where everything stands follows
+// from the catalogue, the form and the shaft alone.
+func laidOut(ix *catalog.Index, family catalog.FamilyID, variant catalog.VariantID, o Options) Picture {
 	t := newTrain(ix, family, variant)
 	t.drawAll()
 	l := newLayout(t, o)
@@ -82,24 +88,14 @@ func newLayout(t *train, o Options) *layout {
 	default:
 		l.o.Form = Sheet
 	}
-	l.pic = &Picture{Width: width, Form: l.o.Form, Title: l.say("nothing"), prefix: o.Prefix, current: o.Current}
-	if l.pic.prefix == "" {
-		l.pic.prefix = "pic-"
-	}
+	l.pic = &Picture{Width: width, Form: l.o.Form, Title: l.say("nothing")}
 	if t.family != nil {
 		l.pic.Title = clean(t.family.Name, longText)
 	}
 	return l
 }
 
-func (l *layout) say(key string) string {
-	if l.o.Say != nil {
-		if s := l.o.Say(key); s != "" {
-			return s
-		}
-	}
-	return words[key]
-}
+func (l *layout) say(key string) string { return l.o.say(key) }
 
 func (l *layout) upright() bool { return l.o.Form == Narrow }
 
@@ -131,24 +127,19 @@ func (a *axis) used() bool { return len(a.bodies)+len(a.cores) > 0 }
 
 // item begins the item of a piece.
 func (l *layout) item(p *piece, panel int) Item {
-	state := l.o.States[p.pos.ID].known()
 	it := Item{
-		Position: p.pos.ID, Number: p.number, Name: clean(p.pos.Name, longText), State: state,
+		Position: p.pos.ID, Number: p.number, Name: clean(p.pos.Name, longText),
 		Panel: panel, Nested: p.host != nil, Shaft: p.isCore(), Radius: l.r,
 	}
 	if panel >= 0 && p.host == nil {
 		it.From, it.To = p.x0, p.x1
 	}
-	it.href = "#position-" + string(p.pos.ID)
-	if l.o.Href != nil {
-		it.href = l.o.Href(p.pos.ID)
-	}
-	it.Label = l.label(it, p)
+	it.spoken = l.spoken(it, p)
 	return it
 }
 
-// label is what a listener hears: number, name, pieces, teeth, state.
-func (l *layout) label(it Item, p *piece) string {
+// spoken is what a listener hears before the state: number, name, pieces, teeth.
+func (l *layout) spoken(it Item, p *piece) string {
 	var b strings.Builder
 	b.WriteString(strconv.Itoa(it.Number) + " " + it.Name)
 	if q := l.pieces(p); q > 1 {
@@ -165,7 +156,6 @@ func (l *layout) label(it Item, p *piece) string {
 			b.WriteString(", " + strings.Join(z, "/") + " " + l.say("teeth"))
 		}
 	}
-	b.WriteString(": " + l.say("state."+string(it.State)))
 	return b.String()
 }
 

@@ -337,9 +337,7 @@ func (l *layout) shaftName(a *axis, at Point, y float64, upright bool) {
 		if upright {
 			t.Box.X -= wide / 2
 		}
-		if l.o.ShaftHref != nil {
-			t.Href = l.o.ShaftHref(s.ID)
-		}
+		t.shaft = s.ID
 		l.pic.Texts = append(l.pic.Texts, t)
 	}
 }

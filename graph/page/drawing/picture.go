@@ -72,6 +72,7 @@ type Text struct {
 	Words  string
 	Box    Rect
 	Href   string // where it leads; empty: nowhere
+	shaft  string // that it names; empty: none
 }
 
 // Item is one position with all that is drawn of it.
@@ -99,6 +100,8 @@ type Item struct {
 	// Target is the part of the picture that surely answers to a finger.
 	Target Rect
 	href   string
+	spoken string // Label without the state
+	inked  string // what never changes of it, once written by an Album
 }
 
 // Panel is a group of axes drawn with one scale.
@@ -136,6 +139,8 @@ type Picture struct {
 	Texts   []Text
 	prefix  string
 	current catalog.PositionID
+	// inked are the words of all items, once written by an Album.
+	inked string
 }
 
 // Item of a position.

@@ -107,14 +107,23 @@ func (p Picture) SVG() string {
 	// Words of items lie over all of them, outside the links: a link's label says
 	// them in full and in order.
 	w.raw(`<g class="ly-q" aria-hidden="true">`)
-	for i := range p.Items {
-		for _, t := range p.Items[i].Texts {
-			w.label(t)
-		}
+	if p.inked != "" {
+		w.raw(p.inked)
+	} else {
+		w.words(p.Items)
 	}
 	w.raw(`</g>`)
 	w.raw(`</svg>`)
 	return string(w.b)
+}
+
+// words of all items.
+func (w *writer) words(items []Item) {
+	for i := range items {
+		for _, t := range items[i].Texts {
+			w.label(t)
+		}
+	}
 }
 
 // pens in the order that they are drawn within an item.
@@ -224,6 +233,17 @@ func (w *writer) item(it *Item, p Picture) {
 	w.raw(`"><title>`)
 	w.text(it.Label)
 	w.raw(`</title>`)
+	if it.inked != "" {
+		w.raw(it.inked)
+	} else {
+		w.body(it, p.prefix)
+	}
+	w.frame(it.State, it.Frame, it.Radius, strconv.Itoa(it.Number))
+	w.raw(`</a>`)
+}
+
+// body of an item: its ground, its shapes and the leader to them.
+func (w *writer) body(it *Item, prefix string) {
 	if it.Panel < 0 {
 		w.raw(`<path class="ly-k" stroke="none" pointer-events="all" d="M`)
 		w.pair(Point{it.Target.X, it.Target.Y})
@@ -235,7 +255,7 @@ func (w *writer) item(it *Item, p Picture) {
 		w.num(-it.Target.W)
 		w.raw(`z"/>`)
 	}
-	w.paths(it.Shapes, p.prefix)
+	w.paths(it.Shapes, prefix)
 	if len(it.Leader) > 1 {
 		w.raw(`<path class="ly-l" d="M`)
 		for i, q := range it.Leader {
@@ -247,8 +267,6 @@ func (w *writer) item(it *Item, p Picture) {
 		w.raw(`"/>`)
 		w.dot(it.Leader[len(it.Leader)-1])
 	}
-	w.frame(it.State, it.Frame, it.Radius, strconv.Itoa(it.Number))
-	w.raw(`</a>`)
 }
 
 // dot ends a leader inside an outline (ISO 128).
