@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"github.com/Khan/genqlient/graphql"
+	"github.com/klauspost/compress/gzhttp"
 )
 
 // Config of the pages. All fields are needed.
@@ -51,11 +52,24 @@ func (p *Pages) today() string { return p.now().Format(time.DateOnly) }
 
 // Register puts the pages' routes on a mux: the root, and what the routes below name.
 func (p *Pages) Register(mux *http.ServeMux) {
-	mux.Handle("GET /assets/{name}", p.assets)
+	mux.Handle("GET /assets/{name}", zipped(p.assets))
 	for pattern, h := range p.routes() {
-		mux.Handle(pattern, p.guarded(h))
+		mux.Handle(pattern, zipped(p.guarded(h)))
 	}
+	mux.Handle("GET /jobs/{id}/events", p.guarded(p.events)) // a stream: every event goes out at once
 }
+
+// zipped compresses what is worth it for browsers that can read it.
+func zipped(next http.Handler) http.Handler {
+	wrap, err := gzhttp.NewWrapper(gzhttp.MinSize(1024), gzhttp.CompressionLevel(zipLevel))
+	if err != nil {
+		panic(err) // options are constants
+	}
+	return wrap(next)
+}
+
+// zipLevel is the one after which a page gets hardly smaller, only later.
+const zipLevel = 5
 
 // handler answers one request; an error becomes a page that says what to do.
 type handler func(http.ResponseWriter, *http.Request) error
@@ -88,7 +102,6 @@ func (p *Pages) jobRoutes() map[string]handler {
 		"GET /look-up":                         p.lookUp,
 		"GET /jobs/{id}/edit":                  p.edited(p.headRecord()),
 		"POST /jobs/{id}/edit":                 p.saved(p.headRecord()),
-		"GET /jobs/{id}/events":                p.events,
 		"GET /jobs/{id}/find":                  p.find,
 		"GET /jobs/{id}/shortages.csv":         p.jobShortagesCSV,
 		"GET /jobs/{id}/surplus.csv":           p.surplusCSV,

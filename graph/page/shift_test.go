@@ -47,6 +47,7 @@ func (s *shop) late(b *tab) (open func(path string)) {
 			whole.ServeHTTP(w, r)
 			return
 		}
+		r.Header.Del("Accept-Encoding") // what is not packed can be painted piece by piece
 		whole.ServeHTTP(slowly{w}, r)
 	})
 	return func(path string) {

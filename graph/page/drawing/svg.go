@@ -55,12 +55,26 @@ func (w *writer) raw(parts ...string) {
 // text writes s escaped; what XML cannot hold and what turns the direction of
 // writing becomes U+FFFD.
 func (w *writer) text(s string) {
+	if plain(s) {
+		w.b = append(w.b, s...)
+		return
+	}
 	w.raw(html.EscapeString(strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\ufffe' || r == '\uffff' {
 			return utf8.RuneError
 		}
 		return r
 	}, strings.ToValidUTF8(s, "\ufffd"))))
+}
+
+// plain text needs no escape: nearly all that a catalogue says.
+func plain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c > '~' || c == '<' || c == '>' || c == '&' || c == '"' || c == '\'' {
+			return false
+		}
+	}
+	return true
 }
 
 // num writes a coordinate with one decimal at most.
@@ -98,15 +112,17 @@ func (p Picture) SVG() string {
 		`<path d="M0 0V5" class="ly-hl"/></pattern></defs><g class="ly-a" aria-hidden="true">`)
 	w.paths(p.Scenery, p.prefix)
 	w.raw(`</g>`)
+	w.raw(`<g fill="currentColor" stroke="none">`)
 	for _, t := range p.Texts {
 		w.label(t)
 	}
+	w.raw(`</g>`)
 	for i := range p.Items {
 		w.item(&p.Items[i], p)
 	}
 	// Words of items lie over all of them, outside the links: a link's label says
 	// them in full and in order.
-	w.raw(`<g class="ly-q" aria-hidden="true">`)
+	w.raw(`<g class="ly-q" aria-hidden="true" fill="currentColor" stroke="none">`)
 	if p.inked != "" {
 		w.raw(p.inked)
 	} else {
@@ -169,15 +185,28 @@ func (w *writer) outline(s Shape) {
 		w.raw("z")
 		return
 	}
-	w.raw("M")
-	for i, q := range s.Points {
-		if i > 0 {
-			w.raw("L")
-		}
-		w.pair(q)
-	}
+	w.line(s.Points)
 	if s.Closed {
 		w.raw("z")
+	}
+}
+
+// line writes a polyline; most of its strokes lie along an axis.
+func (w *writer) line(points []Point) {
+	w.raw("M")
+	w.pair(points[0])
+	for i, q := range points[1:] {
+		switch {
+		case q.Y == points[i].Y:
+			w.raw("H")
+			w.num(q.X)
+		case q.X == points[i].X:
+			w.raw("V")
+			w.num(q.Y)
+		default:
+			w.raw("L")
+			w.pair(q)
+		}
 	}
 }
 
@@ -195,7 +224,7 @@ func (w *writer) label(t Text) {
 	if t.Anchor != "start" {
 		w.raw(` text-anchor="`, t.Anchor, `"`)
 	}
-	w.raw(` fill="currentColor" stroke="none">`)
+	w.raw(`>`)
 	w.text(t.Words)
 	w.raw(`</text>`)
 	if t.Href != "" {
@@ -257,13 +286,8 @@ func (w *writer) body(it *Item, prefix string) {
 	}
 	w.paths(it.Shapes, prefix)
 	if len(it.Leader) > 1 {
-		w.raw(`<path class="ly-l" d="M`)
-		for i, q := range it.Leader {
-			if i > 0 {
-				w.raw("L")
-			}
-			w.pair(q)
-		}
+		w.raw(`<path class="ly-l" d="`)
+		w.line(it.Leader)
 		w.raw(`"/>`)
 		w.dot(it.Leader[len(it.Leader)-1])
 	}
