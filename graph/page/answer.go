@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
+	"sync"
 
 	"github.com/a-h/templ"
 	"github.com/vektah/gqlparser/v2/gqlerror"
@@ -108,11 +109,16 @@ func (p *Pages) fail(w http.ResponseWriter, r *http.Request, err error) {
 	}
 }
 
+// buffers are of pages that were sent.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
 // render writes a whole page: nothing is sent when a component fails.
 func (p *Pages) render(w http.ResponseWriter, r *http.Request, status int, v *view, body templ.Component) error {
-	var b bytes.Buffer
+	b := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(b)
+	b.Reset()
 	ctx := templ.WithChildren(withRequest(r.Context()), body)
-	if err := sheet(v).Render(ctx, &b); err != nil {
+	if err := sheet(v).Render(ctx, b); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")

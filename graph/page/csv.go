@@ -56,7 +56,7 @@ func (p *Pages) jobData(r *http.Request) (*jobView, error) {
 	if data.Job == nil {
 		return nil, notFound(say("error.job", r.PathValue("id")))
 	}
-	return &jobView{JobSheetResponse: data, names: labelsOf(&data.Job.JobHead)}, nil
+	return &jobView{JobSheetResponse: data, names: labelsOf(data.Head)}, nil
 }
 
 func (p *Pages) jobShortagesCSV(w http.ResponseWriter, r *http.Request) error {

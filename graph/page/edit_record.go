@@ -57,8 +57,9 @@ func (p *Pages) loadNewPart(r *http.Request) (*editView, error) {
 	if err != nil {
 		return nil, err
 	}
-	data.Part = &PartToEditPart{Unit: "piece", Standing: StandingStated, Rev: neverSeen}
-	v := partForm(data)
+	blank := *data // answers are shared
+	blank.Part = &PartToEditPart{Unit: "piece", Standing: StandingStated, Rev: neverSeen}
+	v := partForm(&blank)
 	v.Title, v.Action, v.Back = say("part.new"), "/catalogue/new/part", "/catalogue/parts"
 	v.Fields = slices.Insert(v.Fields, 0, editField{Name: "id", Label: say("edit.key"), Kind: "text", Hint: say("edit.key.hint")})
 	return v, nil

@@ -5678,8 +5678,10 @@ func (v *JobSheetHistoryEditConnectionEdgesEditEdge) GetNode() EditRow { return 
 //
 // One gearbox on a bench.
 type JobSheetJob struct {
-	JobHead  `json:"-"`
-	KitLists []ListRow `json:"kitLists"`
+	// The shop's own stable identifier.
+	Key       string    `json:"key"`
+	FamilyKey string    `json:"familyKey"`
+	KitLists  []ListRow `json:"kitLists"`
 	// Every kit list as it is read for this job, a person's answers included.
 	Readings  []JobSheetJobReadingsKitReading `json:"readings"`
 	Goods     []JobSheetJobGoods              `json:"goods"`
@@ -5687,6 +5689,12 @@ type JobSheetJob struct {
 	// Reconciliation at the newest catalogue revision.
 	Report JobSheetJobReport `json:"report"`
 }
+
+// GetKey returns JobSheetJob.Key, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetKey() string { return v.Key }
+
+// GetFamilyKey returns JobSheetJob.FamilyKey, and is useful for accessing the field via an interface.
+func (v *JobSheetJob) GetFamilyKey() string { return v.FamilyKey }
 
 // GetKitLists returns JobSheetJob.KitLists, and is useful for accessing the field via an interface.
 func (v *JobSheetJob) GetKitLists() []ListRow { return v.KitLists }
@@ -5702,146 +5710,6 @@ func (v *JobSheetJob) GetDecisions() []JobSheetJobDecisionsDecision { return v.D
 
 // GetReport returns JobSheetJob.Report, and is useful for accessing the field via an interface.
 func (v *JobSheetJob) GetReport() JobSheetJobReport { return v.Report }
-
-// GetKey returns JobSheetJob.Key, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetKey() string { return v.JobHead.Key }
-
-// GetTitle returns JobSheetJob.Title, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetTitle() string { return v.JobHead.Title }
-
-// GetOwner returns JobSheetJob.Owner, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetOwner() string { return v.JobHead.Owner }
-
-// GetSerial returns JobSheetJob.Serial, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetSerial() string { return v.JobHead.Serial }
-
-// GetState returns JobSheetJob.State, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetState() JobState { return v.JobHead.State }
-
-// GetOpened returns JobSheetJob.Opened, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetOpened() *string { return v.JobHead.Opened }
-
-// GetNeededBy returns JobSheetJob.NeededBy, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetNeededBy() *string { return v.JobHead.NeededBy }
-
-// GetFullStrip returns JobSheetJob.FullStrip, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetFullStrip() bool { return v.JobHead.FullStrip }
-
-// GetNote returns JobSheetJob.Note, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetNote() string { return v.JobHead.Note }
-
-// GetCandidates returns JobSheetJob.Candidates, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetCandidates() []string { return v.JobHead.Candidates }
-
-// GetJobRevision returns JobSheetJob.JobRevision, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetJobRevision() string { return v.JobHead.JobRevision }
-
-// GetFamilyKey returns JobSheetJob.FamilyKey, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetFamilyKey() string { return v.JobHead.FamilyKey }
-
-// GetVariant returns JobSheetJob.Variant, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetVariant() *VariantName { return v.JobHead.Variant }
-
-// GetFamily returns JobSheetJob.Family, and is useful for accessing the field via an interface.
-func (v *JobSheetJob) GetFamily() *JobHeadFamily { return v.JobHead.Family }
-
-func (v *JobSheetJob) UnmarshalJSON(b []byte) error {
-
-	if string(b) == "null" {
-		return nil
-	}
-
-	var firstPass struct {
-		*JobSheetJob
-		graphql.NoUnmarshalJSON
-	}
-	firstPass.JobSheetJob = v
-
-	err := json.Unmarshal(b, &firstPass)
-	if err != nil {
-		return err
-	}
-
-	err = json.Unmarshal(
-		b, &v.JobHead)
-	if err != nil {
-		return err
-	}
-	return nil
-}
-
-type __premarshalJobSheetJob struct {
-	KitLists []ListRow `json:"kitLists"`
-
-	Readings []JobSheetJobReadingsKitReading `json:"readings"`
-
-	Goods []JobSheetJobGoods `json:"goods"`
-
-	Decisions []JobSheetJobDecisionsDecision `json:"decisions"`
-
-	Report JobSheetJobReport `json:"report"`
-
-	Key string `json:"key"`
-
-	Title string `json:"title"`
-
-	Owner string `json:"owner"`
-
-	Serial string `json:"serial"`
-
-	State JobState `json:"state"`
-
-	Opened *string `json:"opened"`
-
-	NeededBy *string `json:"neededBy"`
-
-	FullStrip bool `json:"fullStrip"`
-
-	Note string `json:"note"`
-
-	Candidates []string `json:"candidates"`
-
-	JobRevision string `json:"jobRevision"`
-
-	FamilyKey string `json:"familyKey"`
-
-	Variant *VariantName `json:"variant"`
-
-	Family *JobHeadFamily `json:"family"`
-}
-
-func (v *JobSheetJob) MarshalJSON() ([]byte, error) {
-	premarshaled, err := v.__premarshalJSON()
-	if err != nil {
-		return nil, err
-	}
-	return json.Marshal(premarshaled)
-}
-
-func (v *JobSheetJob) __premarshalJSON() (*__premarshalJobSheetJob, error) {
-	var retval __premarshalJobSheetJob
-
-	retval.KitLists = v.KitLists
-	retval.Readings = v.Readings
-	retval.Goods = v.Goods
-	retval.Decisions = v.Decisions
-	retval.Report = v.Report
-	retval.Key = v.JobHead.Key
-	retval.Title = v.JobHead.Title
-	retval.Owner = v.JobHead.Owner
-	retval.Serial = v.JobHead.Serial
-	retval.State = v.JobHead.State
-	retval.Opened = v.JobHead.Opened
-	retval.NeededBy = v.JobHead.NeededBy
-	retval.FullStrip = v.JobHead.FullStrip
-	retval.Note = v.JobHead.Note
-	retval.Candidates = v.JobHead.Candidates
-	retval.JobRevision = v.JobHead.JobRevision
-	retval.FamilyKey = v.JobHead.FamilyKey
-	retval.Variant = v.JobHead.Variant
-	retval.Family = v.JobHead.Family
-	return &retval, nil
-}
 
 // JobSheetJobDecisionsDecision includes the requested fields of the GraphQL type Decision.
 // The GraphQL type's documentation follows.
@@ -6030,6 +5898,8 @@ type JobSheetResponse struct {
 	// Edits newest first.
 	History JobSheetHistoryEditConnection `json:"history"`
 	// A job by the shop's identifier.
+	Head *JobHead `json:"head"`
+	// A job by the shop's identifier.
 	Job *JobSheetJob `json:"job"`
 }
 
@@ -6044,6 +5914,9 @@ func (v *JobSheetResponse) GetAliases() []JobSheetAliasesAlias { return v.Aliase
 
 // GetHistory returns JobSheetResponse.History, and is useful for accessing the field via an interface.
 func (v *JobSheetResponse) GetHistory() JobSheetHistoryEditConnection { return v.History }
+
+// GetHead returns JobSheetResponse.Head, and is useful for accessing the field via an interface.
+func (v *JobSheetResponse) GetHead() *JobHead { return v.Head }
 
 // GetJob returns JobSheetResponse.Job, and is useful for accessing the field via an interface.
 func (v *JobSheetResponse) GetJob() *JobSheetJob { return v.Job }
@@ -16744,8 +16617,12 @@ query JobSheet ($key: String!) {
 			}
 		}
 	}
-	job(key: $key) {
+	head: job(key: $key) {
 		... JobHead
+	}
+	job(key: $key) {
+		key
+		familyKey
 		kitLists {
 			... ListRow
 		}

@@ -64,7 +64,7 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, status int, jv j
 	if jv.Since, err = p.since(w, r, data.JobSheetResponse); err != nil {
 		return err
 	}
-	return p.render(w, r, status, p.jobFrame(r, &data.Job.JobHead, "bench", data.Shop.CatalogueRevision), jobSheet(&jv))
+	return p.render(w, r, status, p.jobFrame(r, data.Head, "bench", data.Shop.CatalogueRevision), jobSheet(&jv))
 }
 
 // labelsOf maps the positions of a job's family to the shop's words.

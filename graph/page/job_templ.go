@@ -26,7 +26,7 @@ func jobSheet(v *jobView) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = jobTop(&v.Job.JobHead, "bench", v.Job.Report.Blocking, v.tally()).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = jobTop(v.Head, "bench", v.Job.Report.Blocking, v.tally()).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

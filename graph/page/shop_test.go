@@ -31,6 +31,13 @@ type shop struct {
 func open(t testing.TB) *shop {
 	t.Helper()
 	s := empty(t)
+	s.fill(t)
+	return s.shop
+}
+
+// fill puts the demo shop into it.
+func (s *bare) fill(t testing.TB) {
+	t.Helper()
 	c, err := demo.Catalogue()
 	if err != nil {
 		t.Fatal(err)
@@ -48,7 +55,6 @@ func open(t testing.TB) *shop {
 			t.Fatal(j.ID, err)
 		}
 	}
-	return s.shop
 }
 
 type bare struct {
@@ -57,6 +63,11 @@ type bare struct {
 }
 
 func empty(t testing.TB) *bare {
+	t.Helper()
+	return emptyWith(t, func(*page.Config) {})
+}
+
+func emptyWith(t testing.TB, change func(*page.Config)) *bare {
 	t.Helper()
 	log := slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelWarn}))
 	st, err := store.Open(context.Background(), kv.NewMemory(), log)
@@ -70,7 +81,9 @@ func empty(t testing.TB) *bare {
 		CacheBytes: 64 << 20, Principal: func(*http.Request) *graph.Principal { return who }})
 	mux := http.NewServeMux()
 	api.Register(mux)
-	page.New(page.Config{Server: api, Log: log, Now: clock}).Register(mux)
+	cfg := page.Config{Server: api, Log: log, Now: clock}
+	change(&cfg)
+	page.New(cfg).Register(mux)
 	srv := httptest.NewServer(mux)
 	t.Cleanup(func() { srv.Close(); st.Close() })
 	return &bare{&shop{srv, bench}, curator}

@@ -50,7 +50,7 @@ func revisionNumber(s string) uint64 {
 // since says what changed since a person last looked, or since the revision of the
 // address. Who looks for the first time, or at a shop started anew, has seen all.
 func (p *Pages) since(w http.ResponseWriter, r *http.Request, data *JobSheetResponse) (*sinceView, error) {
-	h := &data.Job.JobHead
+	h := data.Head
 	v := &sinceView{Job: h, Kept: seenRevision(r), Seen: r.URL.Query().Get("since"), names: labelsOf(h)}
 	now := revisionNumber(h.JobRevision)
 	if v.Kept == "" || revisionNumber(v.Kept) > now {

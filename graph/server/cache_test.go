@@ -80,3 +80,33 @@ func TestGzip(t *testing.T) {
 		t.Error("a long answer is not compressed")
 	}
 }
+
+// TestDecodedFollowsEdits: what askers in this process share is the answer of now,
+// whatever type they ask it in, and is counted with the rest.
+func TestDecodedFollowsEdits(t *testing.T) {
+	s := openShop(t, func(c *server.Config) { c.CacheBytes = 16 << 10 })
+	part, _ := s.shortPart(t, "7203")
+	type goods struct{ Pieces int }
+	type answer struct{ Job struct{ Goods []goods } }
+	ctx := graph.WithPrincipal(t.Context(), &graph.Principal{Name: "a", Scopes: catalog.Scopes()})
+	for i := range 6 {
+		s.setGoods(t, "7203", part, i+1, i)
+		for n := range 300 {
+			var typed answer
+			var loose map[string]any
+			query := fmt.Sprintf(`{job(key:"7203"){goods{pieces}}} # %d`, n%150)
+			if err := s.api.Execute(ctx, "", query, nil, &typed); err != nil {
+				t.Fatal(err)
+			}
+			if err := s.api.Execute(ctx, "", query, nil, &loose); err != nil {
+				t.Fatal(err)
+			}
+			if g := typed.Job.Goods; g[len(g)-1].Pieces != i+1 || len(loose["job"].(map[string]any)["goods"].([]any)) != len(g) {
+				t.Fatalf("edit %d, question %d: %+v and %+v", i, n, typed, loose)
+			}
+			if got := s.api.CachedBytes(); got > 16<<10 {
+				t.Fatalf("%d bytes are kept", got)
+			}
+		}
+	}
+}
