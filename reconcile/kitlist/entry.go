@@ -30,20 +30,21 @@ type entry struct {
 	pieces       *count // from a column of all pieces
 	dated        bool   // a date stands in it
 	traits       []trait
-	numbered     bool   // a row number or bullet stood in front
-	placed       bool   // a word such as front or rear stands in it
-	zero         string // kind of the column that says none: "supplied" or "qty"
-	extra        bool   // the price comes on top: on offer
-	nocount      bool   // words stand where the count should
-	none         bool   // a dash or "nil" stands where the count should: named, not supplied
-	tailFrom     int    // first atom behind the last part's name
+	clauses      [][2]int // atoms of remarks told by the kinds of their words
+	numbered     bool     // a row number or bullet stood in front
+	placed       bool     // a word such as front or rear stands in it
+	zero         string   // kind of the column that says none: "supplied" or "qty"
+	extra        bool     // the price comes on top: on offer
+	nocount      bool     // words stand where the count should
+	none         bool     // a dash or "nil" stands where the count should: named, not supplied
+	tailFrom     int      // first atom behind the last part's name
 }
 
 // reset empties an entry for the next one; what it had found is in the lines by then, as copies.
 func (e *entry) reset() {
 	*e = entry{cells: e.cells[:0], hits: e.hits[:0], sizes: e.sizes[:0], threads: e.threads[:0], designations: e.designations[:0],
 		teeth: e.teeth[:0], gears: e.gears[:0], numbers: e.numbers[:0], prices: e.prices[:0], counts: e.counts[:0],
-		questions: e.questions[:0], traits: e.traits[:0], serials: e.serials[:0]}
+		questions: e.questions[:0], traits: e.traits[:0], serials: e.serials[:0], clauses: e.clauses[:0]}
 }
 
 // hit is a phrase found.

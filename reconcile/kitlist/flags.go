@@ -81,9 +81,9 @@ func (e *entry) missing(n *Line, p part, h hit) bool {
 		return false
 	case h.meaning == mUnavailable:
 		n.Flags.NotAvailable = !e.onlySide(n, p, h)
-	case h.arg == "lead" && len(e.prices) > 0: // every line of an offer has its time
+	case h.arg == "lead" && len(e.prices) > 0, h.arg != "" && e.hasColumn("supplied") && e.columnCount() > 0: // every line of an offer has its time
 		return false
-	case h.arg == "wait" && (n.Kind != Item || e.strongSign() || len(e.prices) > 0):
+	case h.arg == "wait" && (n.Kind != Item || len(e.prices) > 0):
 		return false
 	default:
 		n.Flags.BackOrder = !e.onlySide(n, p, h)
@@ -116,18 +116,28 @@ func (e *entry) someOnly(h hit) bool {
 	if h.meaning != mExcluded && h.meaning != mBackOrder && h.meaning != mUnavailable {
 		return false
 	}
-	n := 0
+	n, part := 0, e.shortBefore(h.a)
 	if p := e.back(h.a); e.gap(h.a) == 1 {
 		if n = e.number(p); partWords[e.text(p)] || partWords[e.text(e.back(p))] {
-			n = 1
+			part = true
 		}
 	}
 	best := e.columnCount()
-	if n <= 0 || best <= 0 && !e.strongCount() || h.arg == "wait" {
+	if n <= 0 && !part || best <= 0 && !e.strongCount() || h.arg == "wait" && !part {
 		return false
 	}
 	e.ask("short-supplied", "does "+e.raw(e.back(h.a), h.b)+" speak of some of the pieces only?", h.a, h.b)
 	return true
+}
+
+// shortBefore says that the bracket of a remark at atom i tells how many are short: "6 pcs (short 3, next shipment)".
+func (e *entry) shortBefore(i int) bool {
+	for k := i - 1; k > e.body && e.inBrackets(i) && e.text(k) != "("; k-- {
+		if partWords[e.text(k)] {
+			return true
+		}
+	}
+	return false
 }
 
 // partWords speak of some of the pieces: "rest to follow", "the other one on order".
@@ -201,7 +211,7 @@ var onlyWords = wordSet("onlyWords")
 
 // onlyNear says that "only" stands within two words of a variant: "(early boxes only)".
 func (e *entry) onlyNear(h hit) bool {
-	for i := max(e.body, h.a-2); i < min(e.b, h.b+4); i++ {
+	for i := max(e.body, h.a-4); i < min(e.b, h.b+4); i++ {
 		if onlyWords[e.at[i].text] {
 			return true
 		}
@@ -233,7 +243,7 @@ func (e *entry) extras(n *Line, p part, h hit) bool {
 			n.Flags.Excluded = true
 			return true
 		}
-		if text != "" {
+		if n.Flags.Excluded = n.Flags.Excluded || text == ""; text != "" {
 			n.Flags.Without = append(n.Flags.Without, text)
 		}
 		return true

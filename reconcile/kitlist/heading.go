@@ -177,7 +177,7 @@ func (e *entry) outside() bool {
 
 // standsOut says that a sentence names a part and then says that it is not supplied or cannot be had.
 func (e *entry) standsOut() bool {
-	h, ok := e.find(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mConditional)
+	h, ok := e.find(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mConditional, mDeclinedAft)
 	return ok && h.arg == "" && e.thing(e.body, h.a)
 }
 

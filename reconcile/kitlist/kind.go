@@ -177,7 +177,7 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if e.weekday() && e.bareOf() && len(e.counts) == 0 && s.items && !e.remarked() && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
 		return Note
 	}
-	if e.d.deepest == 0 && !e.d.phys[e.first].spoken && len(e.traits) > 0 && e.letters() <= 16 && e.standsOut() {
+	if e.d.deepest == 0 && (!e.d.phys[e.first].spoken || e.letters() <= maxClauseWords && len(e.clauses) > 0) && len(e.traits) > 0 && e.letters() <= 16 && e.standsOut() {
 		return Item
 	}
 	if e.outside() && len(e.traits) == 0 && len(e.prices) > 0 && e.sentence() {

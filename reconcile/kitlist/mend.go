@@ -191,6 +191,7 @@ type wordInfo struct {
 	day     bool   // a day of the week
 	plural  bool   // the plural of a part's name
 	stance  stance
+	remark  remark
 }
 
 // known says that a word stands in the word lists.
@@ -209,7 +210,7 @@ func (l *lexicon) look(w string) *wordInfo {
 		phrases = compoundPhrase(w)
 	}
 	return &wordInfo{text: w, phrases: phrases, thing: k, place: placeWords[w], talk: speech[w], day: weekdays[w],
-		plural: l.plural(w), stance: stanceOf(w)}
+		plural: l.plural(w), stance: stanceOf(w), remark: remarkOf(w)}
 }
 
 // compoundPhrase says what a compound word means by its last part: "Frachtkosten", "Rechnungsbetrag".

@@ -91,6 +91,11 @@ func (e *entry) scan() {
 
 // claimNames keeps digits of phrases such as "5 spd", "4x4 only" and "note 3" from being read as counts.
 func (e *entry) claimNames() {
+	for _, c := range e.clauses {
+		if e.free(c[0], c[1]) {
+			e.claim(c[0], c[1], rFlag)
+		}
+	}
 	for _, h := range e.hits {
 		switch h.meaning {
 		case mVariant, mConditional:

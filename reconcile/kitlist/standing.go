@@ -50,6 +50,7 @@ const maxClause = 3
 // begins with "if" behind a name ("shims if you need them").
 func (e *entry) scanStances() {
 	n := len(e.hits)
+	e.scanClauses()
 	for i := e.body; i < e.b; i++ {
 		if e.at[i].class != cLetters || e.at[i].word.stance == neutral {
 			continue
@@ -62,7 +63,7 @@ func (e *entry) scanStances() {
 		case denies:
 			e.denied(i)
 		case ifs:
-			if k := e.skip(i + 1); e.is(k, cLetters) && k > i+1 && !wishWords[e.text(k)] && e.setOff(i) && e.text(e.b-1) != "?" && (e.text(i) != "when" || onlyWords[e.text(e.back(i))]) {
+			if k := e.skip(i + 1); e.is(k, cLetters) && k > i+1 && !wishWords[e.text(k)] && e.setOff(i) && e.text(e.b-1) != "?" && !e.has(i, min(e.b, i+8), mExcluded, mUnavailable, mBackOrder) && (e.text(i) != "when" || onlyWords[e.text(e.back(i))]) {
 				e.addHit(i, i+1, mConditional)
 			}
 		}
@@ -141,6 +142,7 @@ func (e *entry) stanceHit(a, b int) bool {
 		}
 	}
 	switch {
+	case e.has(a, b+1, mUnavailable, mBackOrder): // a phrase has said it
 	case verb == stocks, gone:
 		e.addHit(a, b+1, mUnavailable)
 	case verb == brings:
