@@ -40,13 +40,14 @@ const (
 	rmCan                         // can, kann, peut
 	rmAll                         // all: "not on all boxes"
 	rmWithin                      // in, sous: before a time
+	rmUntil                       // until, bis
 	rmFiller                      // the, is, wird
 )
 
 var remarkNames = map[string]remark{"neg": rmNeg, "less": rmLess, "yet": rmYet, "supply": rmSupply, "make": rmMake, "get": rmGet,
 	"stock": rmStock, "ended": rmEnded, "apart": rmApart, "reuse": rmReuse, "use": rmUse, "old": rmOld, "customer": rmCustomer,
 	"future": rmFuture, "later": rmLater, "time": rmTime, "here": rmHere, "need": rmNeed, "have": rmHave, "already": rmAlready,
-	"cancel": rmCancel, "delivery": rmDelivery, "order": rmOrder, "on": rmOn, "if": rmIf, "cond": rmCond, "only": rmOnly, "can": rmCan, "all": rmAll, "within": rmWithin,
+	"cancel": rmCancel, "delivery": rmDelivery, "order": rmOrder, "on": rmOn, "if": rmIf, "cond": rmCond, "only": rmOnly, "can": rmCan, "all": rmAll, "within": rmWithin, "until": rmUntil,
 	"filler": rmFiller}
 
 // remarkWords are the whole words and the beginnings of words ("suppl*") of the word list.
@@ -85,7 +86,7 @@ const maxClauseWords = 9
 
 // scanClauses reads the remarks behind names, and those before a colon and a name, that no phrase has explained.
 func (e *entry) scanClauses() {
-	if len(e.traits) == 0 && !e.mayHead() {
+	if len(e.traits) == 0 && !e.digits() && !e.mayHead() {
 		return
 	}
 	for a := e.body; a < e.b; {
@@ -127,7 +128,11 @@ func (e *entry) remarkIn(a, b int) {
 	for e.is(from, cPunct) || e.is(from, cSpace) {
 		from++
 	}
-	if head := len(e.traits) == 0; from >= b || !head && !e.thing(e.body, from) && !(e.text(b) == ":" && e.thing(b, e.b)) || e.hasStanding(from, b) {
+	named := len(e.traits) == 0 && e.mayHead() || e.thing(e.body, from) || e.text(b) == ":" && e.thing(b, e.b)
+	if !named { // a part number or a designation may name it
+		from, named = e.behindDigits(a, b)
+	}
+	if !named || from >= b || e.hasStanding(from, b) {
 		return
 	}
 	c := e.clauseWords(from, b)
@@ -145,6 +150,25 @@ func (e *entry) remarkIn(a, b int) {
 	}
 	e.hits = append(e.hits, hit{phrase{meaning: m, arg: c.arg(m)}, from, end})
 	e.clauses = append(e.clauses, [2]int{from, end})
+}
+
+// behindDigits is where the words behind the last number of the clause begin, in an entry that opens with a number.
+func (e *entry) behindDigits(a, b int) (int, bool) {
+	first := e.chunk(e.body)
+	if e.letters() > 0 && e.is(e.body, cLetters) && first == e.body+1 && e.upper(e.body) && len(e.text(e.body)) <= 4 {
+		first = e.chunk(e.skip(first))
+	}
+	found, from := false, a
+	for i := e.body; i < b; i++ {
+		if e.at[i].class == cDigits {
+			found = found || i < first
+			from = max(from, i+1)
+		}
+	}
+	for from < b && e.at[from].class != cLetters {
+		from++
+	}
+	return from, found
 }
 
 // elsewhere says that the clause that begins at atom a goes on with one about something else, "1st is fine, reuse", or
@@ -193,7 +217,7 @@ func (e *entry) hasStanding(a, b int) bool {
 				}
 			}
 		case mWith:
-			if !denied {
+			if !denied && !onlyWords[e.text(e.back(h.a))] {
 				return true
 			}
 		}
@@ -285,7 +309,7 @@ func (c clauseOf) meaning() meaning {
 		return mDeclinedAft
 	case c.has(rmAlready) && c.has(rmHave) && c.unknown == 0, c.has(rmCancel) && c.unknown == 0:
 		return mDeclinedAft
-	case c.has(rmNeg) && c.has(rmHere) && !c.has(rmLess), c.has(rmNeg) && c.has(rmYet) && c.has(rmFuture|rmSupply):
+	case c.has(rmNeg) && c.has(rmHere) && !c.has(rmLess), c.has(rmNeg) && (c.has(rmYet) && c.has(rmFuture|rmSupply) || c.follows(rmUntil, rmTime)):
 		return mBackOrder
 	case denied && (c.has(rmMake|rmGet|rmStock) || c.has(rmSupply) && c.has(rmLess|rmCan)), c.has(rmNeg) && c.has(rmHave):
 		return mUnavailable
@@ -298,6 +322,8 @@ func (c clauseOf) meaning() meaning {
 // arg tells the times that every line of an offer has, and those until a part comes, from other remarks.
 func (c clauseOf) arg(m meaning) string {
 	switch {
+	case m == mUnavailable && !c.has(rmEnded|rmLess|rmMake|rmGet):
+		return "now"
 	case m != mBackOrder || c.has(rmNeg):
 	case c.has(rmTime) && c.has(rmDelivery):
 		return "lead"
@@ -310,7 +336,7 @@ func (c clauseOf) arg(m meaning) string {
 // apart reads what comes from elsewhere, or later.
 func (c clauseOf) apart() meaning {
 	switch {
-	case c.has(rmReuse), c.words[0]&rmUse != 0 && c.follows(rmUse, rmOld) && c.unknown <= 1:
+	case c.has(rmReuse) && !c.has(rmNeg), c.words[0]&rmUse != 0 && c.follows(rmUse, rmOld) && c.unknown <= 1:
 		return mExcluded
 	case c.has(rmCustomer) && c.has(rmSupply|rmGet|rmUse|rmApart|rmNeed) && c.unknown == 0, c.all&^rmFiller&^rmCustomer == 0 && c.has(rmCustomer) && c.unknown == 0 && len(c.words) <= 3:
 		return mExcluded
@@ -329,7 +355,7 @@ func (c clauseOf) apart() meaning {
 // someBoxes says that the clause says "only" of boxes, whatever these are called: "LHD only", "nur für Turbo"; "only 2 left"
 // and "in sets only" speak of something else.
 func (c clauseOf) someBoxes() bool {
-	return c.has(rmOnly) && !c.counted && len(c.words) > 1 && len(c.words) <= maxRemark &&
+	return c.has(rmOnly) && !c.counted && c.unknown+c.telling() > 1 && len(c.words) <= maxRemark &&
 		!c.has(rmSupply|rmMake|rmGet|rmStock|rmEnded|rmApart|rmOrder|rmFuture|rmTime|rmNeg|rmUse)
 }
 

@@ -31,7 +31,8 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			used = e.declines(p, h)
 			n.Flags.Declined = n.Flags.Declined || used
 		case mDeclinedAft:
-			n.Flags.Declined = true
+			used = h.arg != "end" || e.skip(h.b) >= e.b && e.thing(e.body, h.a)
+			n.Flags.Declined = n.Flags.Declined || used
 		case mExcluded, mOffered, mConditional, mVariant:
 			used = e.limits(n, p, h)
 		case mIncluded, mSelect, mStandard, mAll, mMultiplier, mLeft, mSeeNote:
@@ -99,16 +100,29 @@ func (e *entry) settleFlags(n *Line, p part) {
 		f.Excluded, f.Offered = true, true
 	}
 	f.Conditional = f.Conditional || e.nocount && item && !f.Excluded && !f.NotAvailable && !f.BackOrder
+	if e.none && item && !f.Excluded && e.has(p.a, p.b, mSelect) {
+		f.Conditional = true // no count stands where it is chosen at the bench
+	}
 	f.Excluded = f.Excluded || e.none && (e.pieces == nil || e.pieces.n == 0) && item && !f.NotAvailable && !f.BackOrder && !f.Conditional
 	for _, r := range e.serials {
 		if r.a >= p.a && r.b <= p.b {
 			f.Variant = first(f.Variant, r.text)
 		}
 	}
+	if f.NotAvailable && f.BackOrder && !e.gone(p) { // "none in stock, 2 weeks", "en rupture, attendue fin mai"
+		f.NotAvailable = false
+	}
 	if f.NotAvailable { // "no washer - gone obsolete", "none left, 3 weeks"
 		f.Declined, f.BackOrder = false, false
 	}
 	f.Excluded = f.Excluded || f.Declined
+}
+
+// gone says that a part is out of stock for good, and not only for now.
+func (e *entry) gone(p part) bool {
+	return slices.ContainsFunc(e.hits, func(h hit) bool {
+		return h.meaning == mUnavailable && h.a >= p.a && h.b <= p.b && h.arg != "now"
+	})
 }
 
 // someOnly notes that a remark speaks of some of the pieces only, "2 missing", "1 to follow" beside a count, and asks.

@@ -178,7 +178,7 @@ func (e *entry) outside() bool {
 // standsOut says that a sentence names a part and then says that it is not supplied or cannot be had.
 func (e *entry) standsOut() bool {
 	h, ok := e.find(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mConditional, mDeclinedAft)
-	return ok && h.arg == "" && e.thing(e.body, h.a)
+	return ok && (h.arg == "" || h.arg == "now") && e.thing(e.body, h.a)
 }
 
 // leadsIn says that a sentence ends in a colon, and the list follows.

@@ -42,7 +42,7 @@ func identifies(r role) bool {
 func (e *entry) splitOr() []part {
 	var cuts, starts []int
 	for _, h := range e.hits {
-		if h.meaning != mOr || !e.free(h.a, h.b) || h.a <= e.body || e.inNote(h.a) {
+		if h.meaning != mOr || !e.free(h.a, h.b) || h.a <= e.body || e.inNote(h.a) || e.denies(h.a) {
 			continue
 		}
 		end := h.a
@@ -78,6 +78,12 @@ func (e *entry) splitOr() []part {
 		}
 	}
 	return parts
+}
+
+// denies says that the entry opens with a denial: an "or" at atom i then means neither.
+func (e *entry) denies(i int) bool {
+	h, ok := e.find(e.body, i, mDeclined, mExcluded, mWithout)
+	return ok && !e.thing(e.body, h.a) && e.thing(h.b, i)
 }
 
 // shortOr finds the Spanish and Italian "o", which is a word only between two finds of one kind.

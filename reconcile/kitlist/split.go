@@ -350,7 +350,8 @@ func (e *entry) splitThings() []part {
 	}
 	starts := []int{e.body}
 	for i := e.body; i < e.b; i++ {
-		if t := e.text(i); !e.joinsAt(i) && t != "nor" && t != "ni" && t != "noch" && !e.slashJoins(i) || e.at[i].role != none {
+		t := e.text(i)
+		if nor := t == "nor" || t == "ni" || t == "noch" || e.hasAt(i, mOr) && e.denies(i); !e.joinsAt(i) && !nor && !e.slashJoins(i) || e.at[i].role != none {
 			continue
 		}
 		k := e.skip(i + 1)
