@@ -60,6 +60,19 @@ func (e *entry) gather(n *Line, p part) {
 	}
 }
 
+// tailOf is where what may apply to all parts begins in the last one: behind the count that opens it, "lay pin + 46 needles".
+func (e *entry) tailOf(p part) int {
+	if e.roleOf(p.a) != rCount {
+		return p.a
+	}
+	for _, t := range e.traits {
+		if t.at > p.a {
+			return t.at
+		}
+	}
+	return p.a
+}
+
 func keep[T any](all []T, ok func(T) bool) []T {
 	var out []T
 	for _, t := range all {

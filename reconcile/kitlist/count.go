@@ -252,7 +252,7 @@ func (e *entry) bracketCount(i int) int {
 	if n == 0 || n > 999 {
 		return i
 	}
-	if m := e.small(e.skip(k + 1)); e.text(k) == "x" && m > 0 && n <= 9 && m <= 99 && e.setNamed(i) { // "(2 x 22 pcs)"
+	if m := e.small(e.skip(k + 1)); e.text(k) == "x" && m > 0 && n <= 9 && m <= 99 && (e.setNamed(i) || e.rollers(i)) { // "(2 x 22 pcs)"
 		n, k = n*m, e.skip(e.skip(k+1)+1)
 	}
 	if e.text(k) == "x" {

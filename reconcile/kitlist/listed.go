@@ -267,6 +267,9 @@ func (e *entry) splitPlaced() []part {
 			return nil
 		}
 		if k := e.skip(i + 1); n > 0 {
+			for e.is(k, cLetters) && trailing[e.text(k)] {
+				k = e.skip(k + 1) // "1 de entrada"
+			}
 			if !e.is(k, cLetters) || !placeWords[e.at[k].text] && !placeEnds[e.at[k].text] {
 				return nil
 			}

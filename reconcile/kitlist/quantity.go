@@ -147,6 +147,9 @@ func (e *entry) isPack(c, best *count, own []count) bool {
 	if best.strength == column && c.strength == worded && c.unit == "piece" && e.setNamed(c.a) && !e.eachWord(c) {
 		return true // "synchro ring set, 4 pcs" beside a column of counts
 	}
+	if next := e.skip(c.b); e.setNamed(c.a) && c.n > 0 && e.is(next, cLetters) && e.thing(next, next+1) && eachWords[e.text(e.skip(next+1))] {
+		return true // "3 key sets, 3 keys each"
+	}
 	if best.strength == column && c.unit == "set" && c.pack == 0 && c.b == c.a+2 && e.is(c.a, cDigits) {
 		return true // "9PK"
 	}

@@ -119,8 +119,7 @@ func (s *state) take(e *entry) {
 	}
 	e.tailFrom = e.b
 	if len(parts) > 1 {
-		last := parts[len(parts)-1]
-		e.tailFrom = last.a
+		e.tailFrom = e.tailOf(parts[len(parts)-1])
 	}
 	group := 0
 	if slices.ContainsFunc(parts, func(p part) bool { return p.either }) {

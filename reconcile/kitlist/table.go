@@ -70,7 +70,7 @@ func (d *document) isDelimiter(sep byte) bool {
 			counts[n]++
 		}
 	}
-	if with == 0 || with*5 < lines*3 || with < 2 && sep != '\t' {
+	if with == 0 || with*5 < lines*3 || with < 2 && sep != '\t' || sep == ',' && d.decimalCommas() {
 		return false
 	}
 	if sep == '\t' || sep == '|' {
@@ -81,6 +81,21 @@ func (d *document) isDelimiter(sep byte) bool {
 		most = max(most, n)
 	}
 	return most*5 >= with*3
+}
+
+// decimalCommas says that most commas stand in amounts that end a cell set off by blanks: "14,20     14,20".
+func (d *document) decimalCommas() bool {
+	commas, amounts := 0, 0
+	for i := range d.atoms {
+		if d.atoms[i].text != "," {
+			continue
+		}
+		commas++
+		if d.moneyAt(i-1) && (d.textAt(i+2) == " " || i+2 >= len(d.atoms)) && (d.textAt(i-2) == " " || i < 2) {
+			amounts++
+		}
+	}
+	return amounts*2 > commas
 }
 
 func minSeps(sep byte) int {
