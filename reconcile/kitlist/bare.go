@@ -128,6 +128,12 @@ func (e *entry) misreadCount() {
 		return
 	}
 	d := confused[rune((t + " ")[0])]
+	if t == "o" && e.roleOf(e.body) == none && e.is(e.body+1, cSpace) && e.at[e.body+1].end-e.at[e.body+1].start >= 2 && e.d.counted && e.namedSoon(e.body+1) {
+		e.ask("misread", "was the count "+e.raw(e.body, e.body+1)+" read rightly as 0?", e.body, e.body+1)
+		e.zero, e.none = "quantity", true
+		e.claim(e.body, e.body+1, rCount)
+		return
+	}
 	if len(t) != 1 || d == 0 || t == "o" || e.roleOf(e.body) != none || !e.is(e.body+1, cSpace) || !e.d.counted || !e.namedSoon(e.body+1) {
 		return
 	}

@@ -107,9 +107,25 @@ func (s *state) alternatives() {
 		n.Flags.Alternative = first.Flags.Alternative
 		c.lines, c.variants = append(c.lines, i), append(c.variants, n.Flags.Variant)
 	}
+	s.lone()
 	s.opened()
 	s.paired()
 	s.renumber()
+}
+
+// lone makes a part for one variant conditional where the list has others in pairs: "reverse ring (late)" without an early one.
+func (s *state) lone() {
+	paired := map[string]bool{}
+	for i := range s.l.Lines {
+		if n := &s.l.Lines[i]; n.Kind == Item && n.Flags.Alternative != 0 && n.Flags.Variant != "" {
+			paired[n.Flags.Variant] = true
+		}
+	}
+	for i := range s.l.Lines {
+		if n := &s.l.Lines[i]; n.Kind == Item && n.Flags.Alternative == 0 && paired[n.Flags.Variant] {
+			n.Flags.Conditional = true
+		}
+	}
 }
 
 // variantClass keeps apart what does not exclude each other: how many gears, which wheels are driven, and when built.

@@ -3,7 +3,7 @@ package kitlist
 // splitEnds cuts "front and rear seals", "seals - f + r" and "oil seals: front, rear and selector": one name in the plural
 // at several places is as many parts. Left and right stay one line, "per side": those are often the same part.
 func (e *entry) splitEnds() []part {
-	if len(e.cells) > 0 || len(e.designations) > 0 || len(e.sizes) > 0 || len(e.traits) == 0 || e.has(e.body, e.b, mSides, mWith, mWithout, mContentWith) {
+	if e.filled() > 1 || len(e.designations) > 0 || len(e.sizes) > 0 || len(e.traits) == 0 || e.has(e.body, e.b, mSides, mWith, mWithout, mContentWith) {
 		return nil
 	}
 	at := e.placeRun()
@@ -85,6 +85,9 @@ func (e *entry) divides(at []int) bool {
 		return true
 	case 1:
 		c := &e.counts[0]
+		if p := e.back(c.a); c.strength == trailer && (e.leader(p) || e.gap(c.a) >= 2) {
+			return false // a row of a list, which counts both
+		}
 		return c.n > 0 && c.pack == 0 && (e.eachWord(c) || c.n == len(at))
 	}
 	return false

@@ -35,7 +35,7 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			n.Flags.Declined = n.Flags.Declined || used
 		case mExcluded, mOffered, mConditional, mVariant:
 			used = e.limits(n, p, h)
-		case mIncluded, mSelect, mStandard, mAll, mMultiplier, mLeft, mSeeNote:
+		case mIncluded, mOrLike, mSelect, mStandard, mAll, mMultiplier, mLeft, mSeeNote:
 		default:
 			used = false
 		}
@@ -321,7 +321,10 @@ func (e *entry) wordsBefore(i int) string {
 // declines accepts "no shims" only where "no" cannot mean "number".
 func (e *entry) declines(p part, h hit) bool {
 	from := max(p.a, e.body)
-	if e.firstWord(from) != h.a {
+	if h.b <= from {
+		return true // said before the first of several
+	}
+	if e.firstWord(from) != h.a && !(from == e.body && e.opensTalk(h.a)) {
 		return false
 	}
 	k := e.skip(h.b)

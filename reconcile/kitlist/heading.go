@@ -5,13 +5,16 @@ func (e *entry) heading(s *state) bool {
 	if k := e.opening(); e.hasAt(k, mSection) && !e.numbered && len(e.cells) < 2 && len(e.sizes) == 0 && len(e.designations) == 0 && len(e.prices) == 0 && e.nextLine() != nil && !e.strongSign() {
 		return true
 	}
+	if e.document(s) || e.titleAbove(s) {
+		return true
+	}
 	if !e.bareOf() || e.d.phys[e.first].spoken && e.text(e.b-1) != ":" {
 		return e.introduction()
 	}
 	words := e.letters()
 	colon := e.text(e.b-1) == ":"
 	at := e.skip(e.body)
-	if h, ok := e.find(e.body, e.b, mContents, mContentWith); ok && (e.skip(h.b) >= e.b || colon || h.a == at && (words <= 4 || words <= 9 && !s.items && len(e.traits) == 0)) && len(e.numbers) == 0 {
+	if h, ok := e.find(e.body, e.b, mContents, mContentWith); ok && (e.skip(h.b) >= e.b || e.text(h.b) == "." && h.b == e.b-1 || colon || h.a == at && (words <= 4 || words <= 9 && !s.items && len(e.traits) == 0)) && len(e.numbers) == 0 {
 		return true
 	}
 	if h, ok := e.find(e.body, e.b, mOffered, mExcluded, mConditional); ok && (colon && words <= 8 || e.skip(h.b) >= e.b && h.a == at) {
@@ -60,6 +63,9 @@ func (e *entry) title(s *state) bool {
 		return true
 	}
 	next, after := e.below()
+	if next != nil && (e.d.starts(next, mContents) || e.d.starts(next, mContentWith)) {
+		return true
+	}
 	return next != nil && (e.d.opens(next) && (after == nil || e.d.opens(after)) || e.d.textAt(next.b-1) == ":")
 }
 
@@ -178,7 +184,7 @@ func (e *entry) outside() bool {
 // standsOut says that a sentence names a part and then says that it is not supplied or cannot be had.
 func (e *entry) standsOut() bool {
 	h, ok := e.find(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mConditional, mDeclinedAft)
-	return ok && (h.arg == "" || h.arg == "now") && e.thing(e.body, h.a)
+	return ok && (h.arg == "" || h.arg == "now") && (e.thing(e.body, h.a) || h.a > e.body && e.namedSoon(h.b) && e.letters() <= 14 && h.meaning == mExcluded)
 }
 
 // leadsIn says that a sentence ends in a colon, and the list follows.

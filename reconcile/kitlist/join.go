@@ -175,7 +175,7 @@ func (d *document) prose(p, q *physical) bool {
 	if t == ":" || t == "." || t == ";" {
 		return false
 	}
-	if t == "," && numberWords[d.textAt(q.body)] > 0 || d.starts(q, mDeclined) {
+	if t == "," && numberWords[d.textAt(q.body)] > 0 || d.starts(q, mDeclined) || d.addsThing(q) && d.namesThing(p) {
 		return false // the next of several things, counted in words, or none of one
 	}
 	for i := p.body; i < p.b; i++ {
@@ -184,6 +184,16 @@ func (d *document) prose(p, q *physical) bool {
 		}
 	}
 	return false
+}
+
+// addsThing says that a line begins with a joining word and an article or a count: "and the back one", "then two keys".
+func (d *document) addsThing(q *physical) bool {
+	i := q.body
+	if !andWords[d.textAt(i)] && !fillers[d.textAt(i)] || i+2 >= q.b {
+		return false
+	}
+	t := d.textAt(i + 2)
+	return articles[t] || t == "a" || t == "an" || numberWords[t] > 0 || d.isDigits(i+2)
 }
 
 // starts says that a line begins with a phrase of a meaning.

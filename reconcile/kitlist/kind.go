@@ -162,6 +162,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if h, ok := e.hitAt(e.firstWord(e.body), mExcluded, mWithout, mUnavailable, mBackOrder, mDeclined); ok && e.thing(h.b, e.b) {
 		return Item
 	}
+	if h, ok := e.find(e.body, e.b, mDeclined); ok && e.opensTalk(h.a) && e.namedSoon(h.b) && e.letters() <= maxClauseWords {
+		return Item // "we won't need springs"
+	}
 	if e.letters() >= 3 && !e.strongSign() && e.bracketed("(", ")") {
 		return Note
 	}
@@ -174,7 +177,7 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if e.d.phys[e.first].spoken && askWords[e.text(e.body)] && e.bareOf() {
 		return Note
 	}
-	if e.weekday() && e.bareOf() && len(e.counts) == 0 && s.items && !e.remarked() && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
+	if e.weekday() && !e.outside() && e.bareOf() && len(e.counts) == 0 && s.items && !e.remarked() && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
 		return Note
 	}
 	if e.d.deepest == 0 && (!e.d.phys[e.first].spoken || e.letters() <= maxClauseWords && len(e.clauses) > 0) && len(e.traits) > 0 && e.letters() <= 16 && e.standsOut() {
@@ -187,7 +190,7 @@ func (e *entry) itemOrNote(s *state) Kind {
 		!e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional, mVariant, mBox, mNote) {
 		return Noise
 	}
-	if e.numbered && e.depth == e.d.deepest && e.dashed() {
+	if e.numbered && e.depth == e.d.deepest && e.dashed() || e.led() {
 		return Item
 	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
@@ -225,6 +228,16 @@ func (e *entry) byEvidence(s *state, demand bool) Kind {
 		return Note // the parts of this list are counted
 	}
 	return Item
+}
+
+// led says that a leader stands behind the name of a part, as in every row of such a list.
+func (e *entry) led() bool {
+	for i := e.body + 1; i < e.b; i++ {
+		if e.leader(i) && e.at[i].class == cPunct {
+			return e.thing(e.body, i) && e.skip(i) < e.b-1
+		}
+	}
+	return false
 }
 
 // remarked says that a short remark follows a dash behind the name of a part: "hub 3/4 - ask Monday".

@@ -5,14 +5,14 @@ import "slices"
 // splitListed cuts "2 brgs 6206, 1 rear seal and 3 struts", "6207 x1, 6306 x1", "not included: keys, hub nut",
 // "keys 9 springs 6": every piece must show by itself that it is a thing of its own.
 func (e *entry) splitListed() []part {
-	if len(e.cells) > 0 {
+	if e.filled() > 1 {
 		return nil
 	}
 	starts := e.listStarts()
 	if len(starts) < 2 || e.brokenDown() {
 		return nil
 	}
-	out := e.excludedFrom()
+	out := e.excludedFrom() && !(e.countedPieces(starts) == 1 && e.countedPieces(starts[:1]) == 1 && e.singular(starts[0], starts[1]))
 	message := e.countedPieces(starts) >= 2 || e.allNamed(starts)
 	if message {
 		starts = e.joinedStarts(starts)
@@ -96,6 +96,16 @@ func (e *entry) listStarts() []int {
 	return starts
 }
 
+// singular says that no plural stands in the piece: "1 off gasket, front cover" goes on with the name.
+func (e *entry) singular(a, b int) bool {
+	for i := a; i < b; i++ {
+		if e.at[i].class == cLetters && e.at[i].word.plural {
+			return false
+		}
+	}
+	return true
+}
+
 // countedPieces is how many of the pieces carry a count of their own.
 func (e *entry) countedPieces(starts []int) int {
 	n := 0
@@ -176,12 +186,18 @@ func (e *entry) countedAt(i int) bool {
 
 // excludedFrom says that the entry opens with words such as "not included".
 func (e *entry) excludedFrom() bool {
-	return e.hasAt(e.skip(e.body), mExcluded, mWithout, mDeclined, mBackOrder, mUnavailable)
+	return e.exclusionEnd() > 0
 }
 
+// exclusionEnd is the atom behind such words, 0 when there are none.
 func (e *entry) exclusionEnd() int {
-	h, _ := e.hitAt(e.skip(e.body), mExcluded, mWithout, mDeclined, mBackOrder, mUnavailable)
-	return h.b
+	if h, ok := e.hitAt(e.skip(e.body), mExcluded, mWithout, mDeclined, mBackOrder, mUnavailable); ok {
+		return h.b
+	}
+	if h, ok := e.find(e.body, e.b, mDeclined); ok && e.opensTalk(h.a) {
+		return h.b
+	}
+	return 0
 }
 
 // onlyAttribute says that a piece is the bare designation of the part named before it: "front bearing, 6307 N".
@@ -254,11 +270,13 @@ func (e *entry) headEnd(p part) int {
 
 // splitPlaced cuts "thrust washers 1 front 1 rear" and "seals: 2 small, 1 big": one name, then counted places.
 func (e *entry) splitPlaced() []part {
-	if len(e.cells) > 0 || len(e.traits) == 0 {
+	if e.filled() > 1 || len(e.traits) == 0 {
 		return nil
 	}
-	if parts := e.placedCounts(); parts != nil {
-		return parts
+	for _, f := range []func() []part{e.placedCounts, e.countedPlaces} {
+		if parts := f(); parts != nil {
+			return parts
+		}
 	}
 	var starts []int
 	for i := e.traits[0].at + 1; i < e.b; i++ {
@@ -325,6 +343,31 @@ func (e *entry) placedCounts() []part {
 		from = c.b
 	}
 	if len(starts) < 2 || e.thing(from, e.b) {
+		return nil
+	}
+	head := [2]int{e.body, starts[0]}
+	starts[0] = e.body
+	parts := e.cutAt(starts)
+	for k := range parts[1:] {
+		parts[k+1].heads = [][2]int{head}
+	}
+	return parts
+}
+
+// countedPlaces cuts "seals: 1 of the input and 1 of the output": one name, then counts with their places.
+func (e *entry) countedPlaces() []part {
+	var starts []int
+	for _, c := range e.counts {
+		k := e.skip(c.b)
+		for e.is(k, cLetters) && (trailing[e.text(k)] || articles[e.text(k)]) {
+			k = e.skip(k + 1)
+		}
+		if c.n == 0 || c.a <= e.traits[0].at || !e.is(k, cLetters) || !placeWords[e.text(k)] && !placeEnds[e.text(k)] {
+			return nil
+		}
+		starts = append(starts, c.a)
+	}
+	if len(starts) < 2 || e.thing(starts[0], e.b) {
 		return nil
 	}
 	head := [2]int{e.body, starts[0]}

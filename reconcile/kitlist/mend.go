@@ -147,11 +147,21 @@ func mendWord(b []byte, raw string) {
 			slip = slip || raw[j] == 'l' && (j > i && capital(raw[j-1]) || j+1 < len(raw) && capital(raw[j+1]))
 			j++
 		}
-		if n := j - i; (digits > 0 && digits*2 <= n || slip && digits == 0) && n >= 3 && n <= maxMend && !ordinal(b[i:j]) {
+		if n := j - i; (digits > 0 && digits*2 <= n || slip && digits == 0) && (n >= 3 || n == 2 && digits == 1 && shortWord(b[i:j])) && n <= maxMend && !ordinal(b[i:j]) {
 			mendLetters(b[i:j], slip)
 		}
 		i = j
 	}
+}
+
+// shortWord puts the letter for the nought in "t0", "0f" and "n0".
+func shortWord(b []byte) bool {
+	for _, w := range []string{"to", "of", "on"} {
+		if (b[0] == '0' || b[0] == w[0]) && (b[1] == '0' || b[1] == w[1]) && (w[0] == 'o') == (b[0] == '0') && (w[1] == 'o') == (b[1] == '0') {
+			copy(b, w)
+		}
+	}
+	return false
 }
 
 // ordinal says that a token is "1st", "2nd" and so on, however known the word is that it resembles.
@@ -162,7 +172,7 @@ func ordinal(b []byte) bool {
 func capital(c byte) bool { return 'A' <= c && c <= 'Z' }
 
 // readings are the letters that a digit, or a small l among capitals, can stand for.
-var readings = map[byte]string{'0': "o", '1': "li", '5': "s", '8': "b", '6': "bg", 'l': "i"}
+var readings = map[byte]string{'0': "oq", '1': "li", '5': "s", '8': "b", '6': "bg", 'l': "i"}
 
 func mendLetters(b []byte, slip bool) {
 	w := words()

@@ -71,7 +71,7 @@ func (e *entry) scanPrices() {
 			continue
 		}
 		j := e.skip(b)
-		if cur, ok := currencySigns[e.text(j)]; ok && !e.is(j+1, cLetters) {
+		if cur, ok := currencySigns[e.text(j)]; ok && !e.is(j+1, cLetters) && !(j > b && e.is(j+1, cDigits)) {
 			e.addPrice(i, j+1, v, cur)
 		} else if e.text(j) == "%" {
 			e.claim(i, j+1, rPrice)

@@ -6,6 +6,9 @@ func (e *entry) noise(s *state) bool {
 	if e.firm(s) || e.phone() || e.moneyOnly() || e.bracketed("<", ">") || e.labelled(s) || e.signsOff() || e.sumRow() || e.signature(s) || e.telephone() {
 		return true
 	}
+	if e.document(s) {
+		return !e.has(e.body, e.b, mKit, mBox, mVariant, mParts)
+	}
 	if e.dated && !s.items && !e.leadsIn() && e.first < 6 && len(e.designations) == 0 && len(e.sizes) == 0 && !e.strongSign() && (e.bareOf() || !named) && len(e.numbers) == 0 && len(e.cells) < 2 {
 		return true
 	}

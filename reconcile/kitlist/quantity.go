@@ -23,7 +23,7 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 	}
 	if e.zero != "" {
 		q.Count, q.Assumed, q.Reason = 0, false, e.zero+" column says none"
-		n.Flags.BackOrder = n.Flags.BackOrder || e.zero == "supplied"
+		n.Flags.BackOrder = n.Flags.BackOrder || e.zero == "supplied" && !n.Flags.NotAvailable && !n.Flags.Excluded
 	}
 	if pack != nil {
 		e.applyPack(&q, pack, best)

@@ -77,6 +77,7 @@ func (e *entry) scan() {
 	e.scanDates()
 	e.scanCells()
 	e.scanBearings()
+	e.scanSpoken()
 	e.scanThreads()
 	e.scanSizes()
 	e.scanTeeth()

@@ -20,7 +20,7 @@ const maxParts = 200
 
 // split cuts an entry into its parts; one part is the usual case.
 func (e *entry) split() []part {
-	for _, f := range []func() []part{e.splitOr, e.splitPlaced, e.splitEnds, e.splitListed, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
+	for _, f := range []func() []part{e.splitOr, e.splitPlaced, e.splitEnds, e.splitColon, e.splitListed, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
 		if parts := f(); parts != nil && len(parts) <= maxParts {
 			return parts
 		} else if parts != nil {
@@ -58,7 +58,7 @@ func (e *entry) cutAt(starts []int) []part {
 
 // splitMessage cuts a message at its commas and semicolons when most pieces name something.
 func (e *entry) splitMessage() []part {
-	if len(e.cells) > 0 {
+	if e.filled() > 1 {
 		return nil
 	}
 	starts := []int{e.body}
@@ -158,7 +158,7 @@ func (e *entry) splitBracket() []part {
 
 // splitCounts cuts "rings 1-2 (2) and 3-4 (2), 5th x1" after each counted gear.
 func (e *entry) splitCounts() []part {
-	if len(e.gears) < 2 || len(e.cells) > 0 {
+	if len(e.gears) < 2 || e.filled() > 1 {
 		return nil
 	}
 	var starts []int
@@ -345,7 +345,7 @@ var oneThing = wordSet("oneThing")
 
 // splitThings cuts "keys + springs", "nuts & lock tabs", "cone 1.3775\" & cup 2.7170\"" when both sides name a part.
 func (e *entry) splitThings() []part {
-	if len(e.traits) < 2 || len(e.cells) > 0 {
+	if len(e.traits) < 2 || e.filled() > 1 {
 		return nil
 	}
 	starts := []int{e.body}

@@ -1,6 +1,9 @@
 package kitlist
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // stacked is a table that was copied with every cell on a line of its own.
 type stacked struct {
@@ -156,6 +159,9 @@ func (d *document) lineText(k int) string {
 
 // cellKind says what the only cell of a line holds.
 func (d *document) cellKind(p *physical) byte {
+	if d.countLine(p) {
+		return cellWhole
+	}
 	digits, letters, decimals, space := 0, 0, false, false
 	last := p.b
 	for i := p.body; i < last; i++ {
@@ -180,6 +186,26 @@ func (d *document) cellKind(p *physical) byte {
 		return cellNumber
 	}
 	return cellWords
+}
+
+// countLine says that a line only says how many: "Qty: 2", "2 pcs", "x2".
+func (d *document) countLine(p *physical) bool {
+	numbers, others := 0, 0
+	w := words()
+	for i := p.body; i < p.b; i++ {
+		a := &d.atoms[i]
+		switch a.class {
+		case cDigits:
+			if numbers++; len(a.text) > 3 {
+				return false
+			}
+		case cLetters:
+			if others++; others > 2 || a.text != "x" && w.headWords[a.text] != "qty" && !slices.ContainsFunc(a.word.phrases, func(p phrase) bool { return p.meaning == mUnit && len(p.atoms) == 1 }) {
+				return false
+			}
+		}
+	}
+	return numbers == 1 && others > 0
 }
 
 // bearingLine keeps "6207 NR" from being taken for a part number.

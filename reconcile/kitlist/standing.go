@@ -149,12 +149,22 @@ func (e *entry) stanceHit(a, b int) bool {
 		e.addHit(a, b+1, mExcluded)
 	case verb == needs && e.thing(e.body, a):
 		e.addHit(a, b+1, mDeclinedAft)
-	case verb == needs && a == e.firstWord(e.body) && e.text(b+1) == " " && e.namedSoon(b+1):
+	case verb == needs && e.opensTalk(a) && e.text(b+1) == " " && e.namedSoon(b+1):
 		e.addHit(a, b+1, mDeclined) // "doesn't want springs"
 	case verb == needs && a == e.skip(e.body) && e.text(b+1) == ":":
 		e.addHit(a, b+1, mExcluded) // "not ordering: forks"
 	default:
 		return false
+	}
+	return true
+}
+
+// opensTalk says that only words of sentences stand before atom a: "we won't need".
+func (e *entry) opensTalk(a int) bool {
+	for i := e.firstWord(e.body); i < a; i++ {
+		if e.at[i].class != cSpace && (e.at[i].class != cLetters || !e.at[i].word.talk) {
+			return false
+		}
 	}
 	return true
 }

@@ -1,0 +1,49 @@
+package kitlist
+
+// What stands above a list and is no part of it: the name of the document, and what the list is of.
+
+// documentWords name the kinds of paper that lists come on: order, invoice, delivery note.
+var documentWords = wordSet("documentWords")
+
+// document says that the entry, above the first part, is the name of a paper and its number or whom it is for.
+func (e *entry) document(s *state) bool {
+	if s.items || e.numbered || e.filled() > 1 || len(e.sizes) > 0 || len(e.designations) > 0 || len(e.prices) > 0 || e.strongSign() || e.letters() > 8 || e.leadsIn() {
+		return false
+	}
+	if e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder, mConditional, mOffered, mContents) {
+		return false
+	}
+	if k := e.opening(); documentWords[e.text(k)] {
+		return len(e.traits) == 0 && !e.hasAt(k, mLetterhead)
+	}
+	if e.digits() || e.d.before(e.first) >= 0 {
+		return false
+	}
+	for i := e.body; i < e.b; i++ {
+		if documentWords[e.text(i)] && e.thing(e.body, i) {
+			return true // the name of a firm before it
+		}
+	}
+	return false
+}
+
+// minTitle is how many words make a first line a title although it names a part.
+const minTitle = 6
+
+// minRows is how many lines below a title must hold numbers.
+const minRows = 4
+
+// titleAbove says that the first line is many words without a number above lines that all hold numbers.
+func (e *entry) titleAbove(s *state) bool {
+	if s.items || e.numbered || e.digits() || e.letters() < minTitle || e.d.before(e.first) >= 0 || len(e.cells) > 1 || len(e.counts) > 0 || len(e.traits) == 0 || e.standsOut() {
+		return false
+	}
+	rows := 0
+	for k := e.d.after(e.last); k >= 0 && rows < minRows; k = e.d.after(k) {
+		if !e.d.hasDigit(&e.d.phys[k]) {
+			return false
+		}
+		rows++
+	}
+	return rows == minRows
+}
