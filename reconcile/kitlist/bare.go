@@ -46,7 +46,7 @@ func (e *entry) scanBareCounts() {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number in a column"})
 			continue
 		}
-		if t := e.text(e.skip(i + 1)); (t == "," || t == ";" || t == "-") && n >= 2 && n <= 99 && p > e.body && e.is(p, cLetters) && e.at[p].word.plural && e.is(e.skip(e.skip(i+1)+1), cLetters) {
+		if t := e.text(e.skip(i + 1)); (t == "," || t == ";" || t == "-") && n >= 2 && n <= 99 && p > e.body && e.pluralBefore(p) && e.is(e.skip(e.skip(i+1)+1), cLetters) {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number after the plural"})
 			continue
 		}
@@ -127,6 +127,15 @@ func (e *entry) misreadCount() {
 	if e.misreadOne() {
 		return
 	}
+	if t == "0" && e.roleOf(e.body) == none && (e.is(e.body+1, cSpace) || e.text(e.body+1) == "x" && e.is(e.body+2, cSpace)) && e.namedSoon(e.body+1) {
+		b := e.body + 1
+		if e.text(b) == "x" {
+			b++
+		}
+		e.zero, e.none = "quantity", true
+		e.claim(e.body, b, rCount)
+		return
+	}
 	d := confused[rune((t + " ")[0])]
 	if t == "o" && e.roleOf(e.body) == none && e.is(e.body+1, cSpace) && e.at[e.body+1].end-e.at[e.body+1].start >= 2 && e.d.counted && e.namedSoon(e.body+1) {
 		e.ask("misread", "was the count "+e.raw(e.body, e.body+1)+" read rightly as 0?", e.body, e.body+1)
@@ -152,6 +161,10 @@ func (e *entry) tail() int {
 		}
 		if open := e.remark(i); open < i {
 			i = open
+			continue
+		}
+		if a.text == "." && i == e.b && e.is(i-2, cDigits) && e.is(i-3, cSpace) {
+			i-- // "detent springs, 3."
 			continue
 		}
 		if a.role != rPrice && a.class != cSpace && a.class != cBad && a.role != rPunct && !e.leader(i-1) {
@@ -226,7 +239,7 @@ func (e *entry) nameFirst(tail int) bool {
 // countable says that a number at atom i, behind a name, does not say which one: "bearings for type 4", "box no 2".
 func (e *entry) countable(i int) bool {
 	p := e.back(i)
-	return p > e.body && e.is(p, cLetters) && e.gap(i) > 0 && e.thing(e.body, i) && e.at[p].word.stance == neutral && !whichWords[e.at[p].text] && !serialWords[e.at[p].text] && !sizePrefix[e.at[p].text]
+	return p > e.body && e.is(p, cLetters) && e.gap(i) > 0 && e.thing(e.body, i) && e.at[p].word.stance == neutral && e.at[p].word.remark&^rmAll == 0 && !whichWords[e.at[p].text] && !serialWords[e.at[p].text] && !sizePrefix[e.at[p].text]
 }
 
 // whichWords stand before a number that says which one.
@@ -252,6 +265,8 @@ func (e *entry) trailingCount(i, n int) {
 		}
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number after the plural"})
 	case n >= 2 && n <= 99 && len(e.traits) > 0 && e.at[e.traits[0].at].word.plural && e.countable(i):
+		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a plural"})
+	case e.text(p) == "," && n >= 2 && len(e.traits) > 0 && e.at[e.traits[len(e.traits)-1].at].word.plural && identifies(e.roleOf(e.back(p))):
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a plural"})
 	case leader, e.gap(i) >= 2, e.d.commaCount && e.text(p) == ",", e.d.endCount && e.gap(i) >= e.d.endGap && !e.prefixed(p, n):
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end"})

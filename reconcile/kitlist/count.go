@@ -94,6 +94,11 @@ func (e *entry) countAt(i int) int {
 			return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 		}
 	}
+	if p := e.back(i); p > e.body && e.tailAt(i+1) && e.thing(e.body, p) && n <= 99 {
+		if h, ok := e.find(p, p+1, mAll); ok && h.b == p+1 {
+			return e.addCount(count{a: i, b: i + 1, n: n, strength: worded, rule: e.raw(p, i+1)}) // "cones all 5"
+		}
+	}
 	if k := e.skip(j + 1); e.text(j) == "of" && n < 1000 && (e.roleOf(k) == rDesignation || e.namedSoon(j+1)) {
 		return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 	}

@@ -22,9 +22,6 @@ func (e *entry) splitEnds() []part {
 		}
 		if parts[i].tails = true; len(e.counts) > 0 {
 			c := e.counts[0]
-			if !e.eachWord(&c) {
-				c.n /= len(at)
-			}
 			parts[i].count = &c
 		}
 	}
@@ -85,10 +82,7 @@ func (e *entry) divides(at []int) bool {
 		return true
 	case 1:
 		c := &e.counts[0]
-		if p := e.back(c.a); c.strength == trailer && (e.leader(p) || e.gap(c.a) >= 2) {
-			return false // a row of a list, which counts both
-		}
-		return c.n > 0 && c.pack == 0 && (e.eachWord(c) || c.n == len(at))
+		return c.n > 0 && c.pack == 0 && e.eachWord(c)
 	}
 	return false
 }

@@ -109,6 +109,9 @@ func (e *entry) settleFlags(n *Line, p part) {
 			f.Variant = first(f.Variant, r.text)
 		}
 	}
+	if f.BackOrder && f.Excluded && item && !f.Offered && !f.Declined { // "not sent, on back order"
+		f.Excluded = false
+	}
 	if f.NotAvailable && f.BackOrder && !e.gone(p) { // "none in stock, 2 weeks", "en rupture, attendue fin mai"
 		f.NotAvailable = false
 	}
@@ -146,7 +149,15 @@ func (e *entry) someOnly(h hit) bool {
 
 // shortBefore says that the bracket of a remark at atom i tells how many are short: "6 pcs (short 3, next shipment)".
 func (e *entry) shortBefore(i int) bool {
-	for k := i - 1; k > e.body && e.inBrackets(i) && e.text(k) != "("; k-- {
+	if !e.inBrackets(i) {
+		return false
+	}
+	for k := i - 1; k > e.body && e.text(k) != "("; k-- {
+		if partWords[e.text(k)] {
+			return true
+		}
+	}
+	for k := i; k < e.b && e.text(k) != ")"; k++ {
 		if partWords[e.text(k)] {
 			return true
 		}
@@ -182,7 +193,9 @@ func (e *entry) sideClause(p part, h hit) string {
 	from := max(p.a, e.body)
 	i := h.a
 	for i > from && !e.breaksClause(i-1) {
-		i--
+		if i--; e.leader(i) {
+			return "" // the row speaks
+		}
 	}
 	if i <= from || !e.thing(i, h.a) || e.within(i, h.a, rDesignation) || e.within(i, h.a, rSize) {
 		return ""

@@ -5,7 +5,7 @@ func (e *entry) heading(s *state) bool {
 	if k := e.opening(); e.hasAt(k, mSection) && !e.numbered && len(e.cells) < 2 && len(e.sizes) == 0 && len(e.designations) == 0 && len(e.prices) == 0 && e.nextLine() != nil && !e.strongSign() {
 		return true
 	}
-	if e.document(s) || e.titleAbove(s) {
+	if e.document(s) || e.titleAbove(s) || e.greets(s) {
 		return true
 	}
 	if !e.bareOf() || e.d.phys[e.first].spoken && e.text(e.b-1) != ":" {

@@ -175,7 +175,7 @@ func (d *document) prose(p, q *physical) bool {
 	if t == ":" || t == "." || t == ";" {
 		return false
 	}
-	if t == "," && numberWords[d.textAt(q.body)] > 0 || d.starts(q, mDeclined) || d.addsThing(q) && d.namesThing(p) {
+	if t == "," && numberWords[d.textAt(q.body)] > 0 || d.starts(q, mDeclined) || d.addsThing(q) && d.namesThing(p) || d.namesThing(q) && !d.namesThing(p) && !d.trailsOff(p) {
 		return false // the next of several things, counted in words, or none of one
 	}
 	for i := p.body; i < p.b; i++ {

@@ -162,6 +162,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if h, ok := e.hitAt(e.firstWord(e.body), mExcluded, mWithout, mUnavailable, mBackOrder, mDeclined); ok && e.thing(h.b, e.b) {
 		return Item
 	}
+	if h, ok := e.find(e.body, e.b, mDeclined, mDeclinedAft, mExcluded); ok && len(e.gears) > 0 && e.letters() <= maxClauseWords && (h.a == e.firstWord(e.body) || e.start(h.a) >= e.gears[0].End && e.atStart(e.gears[0])) {
+		return Item // "5th not needed, it's nearly new"
+	}
 	if h, ok := e.find(e.body, e.b, mDeclined); ok && e.opensTalk(h.a) && e.namedSoon(h.b) && e.letters() <= maxClauseWords {
 		return Item // "we won't need springs"
 	}
@@ -229,6 +232,9 @@ func (e *entry) byEvidence(s *state, demand bool) Kind {
 	}
 	return Item
 }
+
+// atStart says that gears open the entry.
+func (e *entry) atStart(g GearRef) bool { return g.Start == e.start(e.firstWord(e.body)) }
 
 // led says that a leader stands behind the name of a part, as in every row of such a list.
 func (e *entry) led() bool {

@@ -73,7 +73,7 @@ func (e *entry) listStarts() []int {
 			starts = append(starts, k)
 		case t == "/" && k > i+1 && e.is(i-1, cSpace) && e.countedAt(k) && e.namedSoon(k):
 			starts = append(starts, k)
-		case e.joinsAt(i) && k > i+1 && e.countedAt(k):
+		case e.joinsAt(i) && k > i+1 && (e.countedAt(k) || e.articleAt(k) && e.within(starts[len(starts)-1], i, rCount)):
 			if starts[len(starts)-1] != k {
 				starts = append(starts, k)
 			}
@@ -184,6 +184,39 @@ func (e *entry) countedAt(i int) bool {
 	return (t == "a" || t == "an") && e.is(i+1, cSpace) && (e.namedSoon(i+1) || e.has(i+1, min(e.b, i+9), mSetOf, mUnit))
 }
 
+// splitTrailing cuts "keys 9 off springs 6 off" and "springs x3 balls x3": every name is followed by its count.
+func (e *entry) splitTrailing() []part {
+	if e.filled() > 1 || len(e.counts) < 2 {
+		return nil
+	}
+	starts := []int{e.body}
+	for i, c := range e.counts {
+		from := starts[len(starts)-1]
+		if c.n == 0 || c.each || c.strength < sign || c.a <= from || !e.thing(from, c.a) || e.inBrackets(c.a) {
+			return nil
+		}
+		if i+1 < len(e.counts) {
+			k := e.skip(c.b)
+			for e.text(k) == "," || andWords[e.text(k)] {
+				k = e.skip(k + 1)
+			}
+			starts = append(starts, k)
+		} else if !e.tailAt(c.b) {
+			return nil
+		}
+	}
+	parts := e.cutAt(starts)
+	for i := range parts {
+		parts[i].own = true
+	}
+	return parts
+}
+
+// articleAt says that an article before a name stands at atom i, and nothing is said to come with another thing.
+func (e *entry) articleAt(i int) bool {
+	return e.is(i, cLetters) && articles[e.text(i)] && e.is(i+1, cSpace) && e.namedSoon(i+1) && !e.has(e.body, i, mWith, mContentWith)
+}
+
 // excludedFrom says that the entry opens with words such as "not included".
 func (e *entry) excludedFrom() bool {
 	return e.exclusionEnd() > 0
@@ -229,8 +262,10 @@ func (e *entry) ownThing(p part, out bool) bool {
 	switch {
 	case out || e.hasAt(e.skip(a), mDeclined):
 		return named
-	case e.within(a, p.b, rDesignation):
+	case e.within(a, p.b, rDesignation), named && e.within(a, p.b, rSize) && len(e.sizes) > 1:
 		return true
+	case e.articleAt(e.skip(a)) && named && !e.d.talks(&physical{body: a, b: p.b}):
+		return true // "44 needles and the pin"
 	case e.hasAt(e.skip(a), mSetOf) && named:
 		return true // "juego de juntas y 2 retenes"
 	case e.within(a, p.b, rCount) || e.within(a, p.b, rPack) || e.countedAt(e.skip(a)):

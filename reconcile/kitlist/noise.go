@@ -16,6 +16,9 @@ func (e *entry) noise(s *state) bool {
 		return true // "Issue 3, June"
 	}
 	at := e.opening()
+	if e.text(e.b-1) == ":" && e.nextLine() != nil && e.hasAt(at, mExcluded, mUnavailable, mBackOrder, mOffered, mConditional) {
+		return false // a heading
+	}
 	h, opens := e.hitAt(at, mGreeting, mSignoff, mTotal, mTax, mPage, mCost, mLetterhead, mLetterStart, mQuoted)
 	if opens && e.noiseAt(h, named, s) {
 		return true
@@ -50,7 +53,7 @@ func (e *entry) noise(s *state) bool {
 	if !named && e.address() || e.text(at) == "http" || e.text(at) == "www" {
 		return true
 	}
-	if e.hasAt(at, mSupply) && !named && !e.strongSign() && e.letters() <= 4 && !e.leadsIn() {
+	if e.hasAt(at, mSupply) && !named && !e.strongSign() && e.letters() <= 4 && !(e.text(e.b-1) == ":" && e.nextLine() != nil) {
 		return true
 	}
 	if s.over && !(named && e.has(e.body, e.b, mWithout, mExcluded, mDeclined, mWith)) && e.nextLine() == nil && !e.digits() && e.letters() <= 6 && !e.has(e.body, e.b, mDemand) {
@@ -120,6 +123,9 @@ func (e *entry) noiseAt(h hit, named bool, s *state) bool {
 	{
 		switch next := e.text(e.skip(h.b)); h.meaning {
 		case mGreeting:
+			if e.greets(s) {
+				return false
+			}
 			return len(e.counts) == 0 && len(e.designations) == 0 && len(e.traits) < 2
 		case mSignoff:
 			if e.leadsIn() {

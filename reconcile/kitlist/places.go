@@ -1,13 +1,13 @@
 package kitlist
 
 // maxPlaceWords is how many words say where: "top", "rear cover".
-const maxPlaceWords = 2
+const maxPlaceWords = 3
 
 // splitColon cuts "gaskets: top, tail, quill": a name in the plural, a colon, and short pieces that only say which.
 func (e *entry) splitColon() []part {
 	colon := -1
 	for i := e.body; i < e.b; i++ {
-		if e.text(i) == ":" {
+		if e.text(i) == ":" || e.text(i) == "-" && e.breaksClause(i) {
 			colon = i
 			break
 		}

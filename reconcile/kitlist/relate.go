@@ -92,7 +92,7 @@ func (d *document) relate() {
 			ka, kb := d.table.cols[a].kind, d.table.cols[b].kind
 			switch {
 			case ka == "supplied" || kb == "supplied" || ka == kb && ka != "":
-			case ka == "ordered" && (kb == "" || kb == "second"):
+			case ka == "ordered" && (kb == "" || kb == "second" || kb == "pack"):
 				d.table.cols[b].kind = "supplied"
 			case ka == "pack" && kb != "ordered", ka == "qty" && kb == "", ka == "" && kb == "qty", ka == "qty" && kb == "second":
 				d.table.cols[a].kind, d.table.cols[b].kind = "ordered", "supplied"

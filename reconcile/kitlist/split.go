@@ -20,7 +20,7 @@ const maxParts = 200
 
 // split cuts an entry into its parts; one part is the usual case.
 func (e *entry) split() []part {
-	for _, f := range []func() []part{e.splitOr, e.splitPlaced, e.splitEnds, e.splitColon, e.splitListed, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
+	for _, f := range []func() []part{e.splitOr, e.splitPlaced, e.splitEnds, e.splitColon, e.splitTrailing, e.splitListed, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
 		if parts := f(); parts != nil && len(parts) <= maxParts {
 			return parts
 		} else if parts != nil {

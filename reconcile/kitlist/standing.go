@@ -57,6 +57,10 @@ func (e *entry) scanStances() {
 		}
 		switch e.at[i].word.stance {
 		case negates:
+			if k := e.skip(i + 1); i == e.firstWord(e.body) && (ordinals[e.text(k)] > 0 || e.is(k, cDigits) && ordinalEnds[e.text(k+1)]) {
+				e.addHit(i, i+1, mDeclined) // "not first and fifth"
+				continue
+			}
 			if !e.stanceHit(i, e.verb(i, 1)) && !e.stanceHit(e.verb(i, -1), i) {
 				e.denied(i)
 			}
@@ -100,7 +104,7 @@ func (e *entry) setOff(i int) bool {
 
 // denied reads "gaskets - no": a lone denial at the end of a short line.
 func (e *entry) denied(i int) {
-	if k := e.skip(i + 1); (k >= e.b || e.text(k) == "," && e.is(e.back(i), cLetters)) && denials[e.text(i)] && e.thing(e.body, i) && e.letters() <= 5 && !e.sticky(i-1, -1) {
+	if k := e.skip(i + 1); (k >= e.b || e.text(k) == "," && e.is(e.back(i), cLetters)) && denials[e.text(i)] && e.thing(e.body, i) && (e.letters() <= 5 || e.thing(e.back(i), i)) && !e.sticky(i-1, -1) {
 		e.addHit(i, i+1, mExcluded)
 	}
 }

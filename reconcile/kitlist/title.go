@@ -47,3 +47,14 @@ func (e *entry) titleAbove(s *state) bool {
 	}
 	return rows == minRows
 }
+
+// greets says that a greeting goes on with the name of the box or the list: "hi mate, parts list for the 4x4 box".
+func (e *entry) greets(s *state) bool {
+	if s.items || len(e.traits) > 0 || e.letters() < 4 || e.strongSign() || !e.hasAt(e.opening(), mGreeting) {
+		return false
+	}
+	if end := e.text(e.b - 1); end == "?" || end == "." {
+		return false
+	}
+	return e.has(e.body, e.b, mBox, mVariant, mKit) || e.has(e.body, e.b, mParts) && e.has(e.body, e.b, mFor)
+}
