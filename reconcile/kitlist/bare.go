@@ -26,7 +26,7 @@ func (e *entry) scanBareCounts() {
 	}
 	for i := e.body; i < tail; i++ {
 		n := e.small(i)
-		if n == 0 || !e.is(i+1, cSpace) && i+1 < e.b && e.text(i+1) != "/" && e.text(i+1) != "+" && e.text(i+1) != "," || e.sticky(i-1, -1) {
+		if n == 0 || !e.is(i+1, cSpace) && i+1 < e.b && e.text(i+1) != "/" && e.text(i+1) != "+" && e.text(i+1) != "," && !(e.text(i+1) == "." && i+2 == e.b) || e.sticky(i-1, -1) {
 			continue
 		}
 		p := e.back(i)
@@ -40,6 +40,10 @@ func (e *entry) scanBareCounts() {
 		}
 		if k := e.skip(i + 1); e.text(p) == "-" && e.breaksClause(p) && n <= 99 && (k > i+1 && (e.text(k) == "(" || e.hasAt(k, mConditional)) || e.text(k) == "," && e.is(k+1, cSpace)) && e.thing(e.body, p) {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number behind a dash"})
+			continue
+		}
+		if k := e.skip(i + 1); n <= 12 && trailing[e.text(k)] && !andWords[e.text(k)] && e.roleOf(e.skip(k+1)) == rPlace && e.thing(e.body, i) && !e.is(p, cDigits) {
+			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before the gears"})
 			continue
 		}
 		if e.columned(i, n) {

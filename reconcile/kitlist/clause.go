@@ -135,6 +135,9 @@ func (e *entry) remarkIn(a, b int) {
 	if !named || from >= b || e.hasStanding(from, b) {
 		return
 	}
+	if k := e.laterIf(from, b); k > from && e.thing(a, from) {
+		from = k
+	}
 	c := e.clauseWords(from, b)
 	c.counted = c.counted || len(e.traits) == 0 || e.has(from, b, mVariant, mFrom, mUpTo)
 	m := c.meaning()
@@ -150,6 +153,21 @@ func (e *entry) remarkIn(a, b int) {
 	}
 	e.hits = append(e.hits, hit{phrase{meaning: m, arg: c.arg(m)}, from, end})
 	e.clauses = append(e.clauses, [2]int{from, end})
+}
+
+// laterIf is where a condition begins behind words that are unknown: "fork boot if you see one".
+func (e *entry) laterIf(a, b int) int {
+	for i := a; i < b; i++ {
+		if e.at[i].class != cLetters {
+			continue
+		}
+		if r := e.at[i].word.remark; r&rmIf != 0 && len(e.text(i)) > 1 {
+			return i
+		} else if r != 0 {
+			break
+		}
+	}
+	return a
 }
 
 // behindDigits is where the words behind the last number of the clause begin, in an entry that opens with a number.

@@ -245,7 +245,7 @@ func (e *entry) bracketCount(i int) int {
 		return i
 	}
 	j := e.skip(i + 1)
-	if t := e.text(j); t == "x" {
+	if t := e.text(j); t == "x" || articles[t] && e.is(e.skip(j+1), cDigits) {
 		j = e.skip(j + 1)
 	}
 	if h, ok := e.hitAt(j, mUnit); ok && h.arg == "set" && e.small(e.skip(h.b)) > 0 && e.text(e.skip(e.skip(h.b)+1)) == ")" { // "(pk 5)"

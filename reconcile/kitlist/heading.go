@@ -143,10 +143,26 @@ func (e *entry) uncounted() bool {
 		return false
 	}
 	next := e.nextLine()
-	if next == nil || !e.d.saysHowMany(next) || e.d.allUpper(next) {
+	if next == nil || !e.d.saysHowMany(next) {
+		return false
+	}
+	if len(e.traits) > 0 && e.letters() <= 3 && e.onlyShafts() && (e.d.endCount || e.d.counted) {
+		return true // "INPUT SHAFT" above its parts
+	}
+	if e.d.allUpper(next) {
 		return false
 	}
 	return e.upperAll() || len(e.traits) == 0 && e.letters() <= 2 && e.d.capitalAfter(&e.d.phys[e.first])
+}
+
+// onlyShafts says that shafts and cases are all that the entry names: places whose parts are listed below.
+func (e *entry) onlyShafts() bool {
+	for _, t := range e.traits {
+		if t.kind != "shaft" && t.kind != "case" {
+			return false
+		}
+	}
+	return true
 }
 
 // allUpper says that a line has no small letter.

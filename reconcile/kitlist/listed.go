@@ -47,7 +47,7 @@ func (e *entry) brokenDown() bool {
 	for i, c := range e.counts {
 		if i == 0 {
 			first = c.n
-		} else if sum += c.n; !e.has(c.a, min(c.b+4, e.b), mFor) {
+		} else if sum += c.n; !e.has(c.a, min(c.b+4, e.b), mFor) && !e.inBrackets(c.a) {
 			return false
 		}
 	}
@@ -184,6 +184,18 @@ func (e *entry) countedAt(i int) bool {
 	return (t == "a" || t == "an") && e.is(i+1, cSpace) && (e.namedSoon(i+1) || e.has(i+1, min(e.b, i+9), mSetOf, mUnit))
 }
 
+// states says that a verb of being makes a clause a statement: "the second gear one is a double cone".
+func (e *entry) states(a, b int) bool {
+	for i := a; i < b; i++ {
+		if beWords[e.text(i)] {
+			return true
+		}
+	}
+	return false
+}
+
+var beWords = wordSet("beWords")
+
 // splitTrailing cuts "keys 9 off springs 6 off" and "springs x3 balls x3": every name is followed by its count.
 func (e *entry) splitTrailing() []part {
 	if e.filled() > 1 || len(e.counts) < 2 {
@@ -264,7 +276,7 @@ func (e *entry) ownThing(p part, out bool) bool {
 		return named
 	case e.within(a, p.b, rDesignation), named && e.within(a, p.b, rSize) && len(e.sizes) > 1:
 		return true
-	case e.articleAt(e.skip(a)) && named && !e.d.talks(&physical{body: a, b: p.b}):
+	case e.articleAt(e.skip(a)) && named && !e.states(a, p.b):
 		return true // "44 needles and the pin"
 	case e.hasAt(e.skip(a), mSetOf) && named:
 		return true // "juego de juntas y 2 retenes"
@@ -284,7 +296,7 @@ func (e *entry) placedAlike(parts []part) bool {
 			if e.thing(i, i+1) {
 				word = e.at[i].text
 			}
-			place = place || e.at[i].class == cLetters && placeWords[e.at[i].text]
+			place = place || e.at[i].class == cLetters && (placeWords[e.at[i].text] || placeEnds[e.at[i].text])
 		}
 		if word == "" || !place || last != "" && word != last || e.within(a, p.b, rCount) {
 			return false

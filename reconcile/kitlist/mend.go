@@ -38,7 +38,7 @@ func lowered(text string, limit int) (string, []int) {
 			j++
 		}
 		if letters > 0 && j-i <= maxMend {
-			if digits > 0 && (mendNumber(b[i:j], digits, beside(b, i, j, limit)) || mendCount(b, i, j, limit)) {
+			if digits > 0 && (mendNumber(b[i:j], digits, beside(b, i, j, limit)) || mendCount(b, i, j, limit)) || j == i+1 && b[i] == 'l' && mendLone(b, i, j, limit) {
 				mended = append(mended, i)
 			} else {
 				mendWord(b[i:j], text[i:j])
@@ -64,6 +64,15 @@ func mendCount(b []byte, i, j, limit int) bool {
 			b[k] = confused[rune(b[k])]
 		}
 	}
+	return true
+}
+
+// mendLone puts 1 for a lone "l" between wide gaps or at the end of a line behind one.
+func mendLone(b []byte, i, j, limit int) bool {
+	if !setOff(b, i, j, limit) && !endsLine(b, i, j, limit) {
+		return false
+	}
+	b[i] = '1'
 	return true
 }
 
@@ -102,7 +111,7 @@ func mendNumber(b []byte, digits int, sided bool) bool {
 	changed := 0
 	for k, c := range t {
 		d, ok := confused[rune(c)]
-		if !ok || strings.IndexByte("oil|", c) < 0 && (k == 0 || !numeric(t[k-1]) && (k+1 == len(t) || !numeric(t[k+1]))) {
+		if !ok || strings.IndexByte("oil|", c) < 0 && !lastSide(t, k) && (k == 0 || !numeric(t[k-1]) && (k+1 == len(t) || !numeric(t[k+1]))) {
 			continue
 		}
 		t[k] = d
@@ -116,10 +125,18 @@ func mendNumber(b []byte, digits int, sided bool) bool {
 	return true
 }
 
+// lastSide says that the byte at k is all that stands behind the second x of three sides: "40x55xB".
+func lastSide(t []byte, k int) bool {
+	return k > 0 && k+1 == len(t) && t[k-1] == 'x' && strings.Count(string(t[:k]), "x") == 2
+}
+
 func numeric(c byte) bool { return '0' <= c && c <= '9' }
 
 // sizeToken accepts "35x50x8", "m20x1,5", "m20", "40mm", "0.05"; and "30" when sided.
 func sizeToken(s string, sided bool) bool {
+	if cage, ok := strings.CutPrefix(s, "k"); ok && strings.Count(cage, "x") == 2 {
+		s = cage
+	}
 	rest, metric := strings.CutPrefix(s, "m")
 	rest, unit := strings.CutSuffix(rest, "mm")
 	sides := strings.Split(rest, "x")
@@ -147,6 +164,9 @@ func mendWord(b []byte, raw string) {
 			slip = slip || raw[j] == 'l' && (j > i && capital(raw[j-1]) || j+1 < len(raw) && capital(raw[j+1]))
 			j++
 		}
+		if string(b[i:j]) == "0ty" {
+			b[i] = 'q' // the head of a column
+		}
 		if n := j - i; (digits > 0 && digits*2 <= n || slip && digits == 0) && (n >= 3 || n == 2 && digits == 1 && shortWord(b[i:j])) && n <= maxMend && !ordinal(b[i:j]) {
 			mendLetters(b[i:j], slip)
 		}
@@ -172,7 +192,7 @@ func ordinal(b []byte) bool {
 func capital(c byte) bool { return 'A' <= c && c <= 'Z' }
 
 // readings are the letters that a digit, or a small l among capitals, can stand for.
-var readings = map[byte]string{'0': "oq", '1': "li", '5': "s", '8': "b", '6': "bg", 'l': "i"}
+var readings = map[byte]string{'0': "o", '1': "li", '5': "s", '8': "b", '6': "bg", 'l': "i"}
 
 func mendLetters(b []byte, slip bool) {
 	w := words()

@@ -7,7 +7,7 @@ func (e *entry) noise(s *state) bool {
 		return true
 	}
 	if e.document(s) {
-		return !e.has(e.body, e.b, mKit, mBox, mVariant, mParts)
+		return !e.has(e.body, e.b, mKit, mBox, mVariant, mParts) && !e.arrived()
 	}
 	if e.dated && !s.items && !e.leadsIn() && e.first < 6 && len(e.designations) == 0 && len(e.sizes) == 0 && !e.strongSign() && (e.bareOf() || !named) && len(e.numbers) == 0 && len(e.cells) < 2 {
 		return true

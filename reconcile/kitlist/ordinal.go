@@ -34,6 +34,9 @@ func (e *entry) scanTeeth() {
 // ordinals are gears in words: "first and second speed".
 var ordinals = wordNumbers("ordinals")
 
+// ordinalNouns make an ordinal something else than a gear: "first motion shaft", "second hand".
+var ordinalNouns = wordSet("ordinalNouns")
+
 var ordinalEnds = wordSet("ordinalEnds")
 
 // gear reads one gear at atom i: "3rd", "1ère", "2ª", "5.Gang", and bare digits when bare allows.
@@ -42,7 +45,7 @@ func (e *entry) gear(i int, bare bool) (g, b int, marked, ok bool) {
 	if bare && (t == "r" || t == "rev") && !e.is(i+1, cDigits) {
 		return 0, i + 1, false, true
 	}
-	if n := ordinals[t]; n > 0 && e.is(i-1, cSpace) && e.text(e.skip(i+1)) != "motion" {
+	if n := ordinals[t]; n > 0 && (i == e.body || e.is(i-1, cSpace)) && !ordinalNouns[e.text(e.skip(i+1))] {
 		return n, i + 1, true, true
 	}
 	if !e.is(i, cDigits) || len(t) != 1 || t < "1" || t > "8" {
@@ -116,6 +119,9 @@ func (e *entry) scanGears() {
 // gearInRow says that a lone digit goes on with counted gears: "1/2 x2, 3/4 x2, 5 x1".
 func (e *entry) gearInRow(i int) bool {
 	t := e.text(e.skip(i + 1))
+	if p := e.back(i); len(e.gears) > 1 && trailing[e.text(p)] && e.tailAt(i+1) && e.is(e.back(p), cDigits) {
+		return true // "2 de 1-2, 2 de 3-4, 1 de 5"
+	}
 	return len(e.gears) > 1 && e.text(e.back(i)) == "," && e.is(i+1, cSpace) && (t == "x" && e.is(e.skip(e.skip(i+1)+1), cDigits) || t == "(")
 }
 

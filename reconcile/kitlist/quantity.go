@@ -32,6 +32,9 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 		q.Assumed, q.Reason = false, "named in the singular"
 	}
 	e.applyHits(&q, p, hits, own)
+	if n := len(n.Gears); n > 0 && q.Assumed && q.Multiplier == "" {
+		e.gearByGear(&q, p)
+	}
 	if q.Assumed && q.Multiplier == "" {
 		e.gradesAsStock(n, &q)
 	} else if best != nil {
@@ -77,6 +80,21 @@ func (e *entry) eachGear(n *Line, q *Quantity) {
 	}
 }
 
+// gearByGear counts gears that are named one by one, "2nd, 3rd, 5th": one piece for each.
+func (e *entry) gearByGear(q *Quantity, p part) {
+	for _, g := range e.gears {
+		a, _ := e.atomAt(g.Start)
+		b, ok := e.atomEnd(g.End)
+		if !ok || a < p.a || b > p.b || len(g.Gears) < minNamed || e.ranges(a, b) {
+			continue
+		}
+		q.Count, q.Assumed, q.Reason, q.Start, q.End = len(g.Gears), false, "one for each gear named", g.Start, g.End
+	}
+}
+
+// minNamed is how many gears must be named one by one to be counted: one part often serves two.
+const minNamed = 3
+
 // fillers open what is said aloud: "oh and", "ok then".
 var fillers = wordSet("fillers")
 
@@ -114,6 +132,8 @@ func (e *entry) choose(n *Line, own []count) (best, pack *count) {
 				pack = c
 			}
 		case best != nil && best.strength >= trailer && e.inBrackets(c.a) && !e.inBrackets(best.a):
+		case best != nil && best.strength == bracket && c.strength == trailer && c.a > best.b && !e.inBrackets(c.a):
+			best = c // the count of the row
 		case best == nil, best.each && !c.each, c.strength > best.strength && (best.each || !c.each):
 			best = c
 		}
@@ -150,14 +170,36 @@ func (e *entry) isPack(c, best *count, own []count) bool {
 	if next := e.skip(c.b); e.setNamed(c.a) && c.n > 0 && e.is(next, cLetters) && e.thing(next, next+1) && eachWords[e.text(e.skip(next+1))] {
 		return true // "3 key sets, 3 keys each"
 	}
+	if best.strength >= trailer && c.strength == bracket && c.a < best.a && e.text(e.skip(c.a+1)) == "x" && e.thing(e.body, c.a, "key") {
+		return true // "keys (x3)   3"
+	}
 	if best.strength == column && c.unit == "set" && c.pack == 0 && c.b == c.a+2 && e.is(c.a, cDigits) {
 		return true // "9PK"
 	}
 	if e.text(c.a) != "(" && e.text(c.a) != "[" && !e.inBrackets(c.a) {
 		return false
 	}
+	if c.n == best.n && c.n > maxRow && e.rollers(c.a) {
+		return false // "(2 x 23)   46" says it twice
+	}
+	if best.strength == column && e.packNamed(c.a) {
+		return true // "strut pack (3)"
+	}
 	return best.unit == "set" || e.rollers(c.a) || (c.a > best.a || best.strength == column) && (c.unit == "piece" || c.unit == "") && e.setNamed(c.a)
 }
+
+// packNamed says that a word for a pack stands just before atom i, or the bracket there.
+func (e *entry) packNamed(i int) bool {
+	p := e.back(i)
+	if e.text(i) == "(" {
+		p = e.back(i)
+	}
+	h, ok := e.find(p, p+1, mUnit)
+	return ok && h.arg == "set"
+}
+
+// maxRow is more than the packs of rollers that one line counts.
+const maxRow = 12
 
 // setNamed says that a word for a set stands before atom i.
 func (e *entry) setNamed(i int) bool {

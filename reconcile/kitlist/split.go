@@ -169,12 +169,15 @@ func (e *entry) splitCounts() []part {
 		if i+1 < len(e.gears) {
 			next, _ = e.atomAt(e.gears[i+1].Start)
 		}
-		if e.within(a, next, rCount) {
+		if c, ok := e.countBefore(a); ok {
+			a = c
+			counted++
+		} else if e.within(a, next, rCount) {
 			counted++
 		}
 		starts = append(starts, a)
 	}
-	if counted < len(e.gears) {
+	if counted < len(e.gears) || e.brokenDown() {
 		return nil
 	}
 	head := [2]int{e.body, starts[0]}
@@ -184,6 +187,21 @@ func (e *entry) splitCounts() []part {
 		parts[i+1].heads = [][2]int{head}
 	}
 	return parts
+}
+
+// countBefore is where a count begins that stands just before the gears at atom i: "2x 1/2", "2 de 3-4".
+func (e *entry) countBefore(i int) (int, bool) {
+	p := e.back(i)
+	for p > e.body && e.is(p, cLetters) && trailing[e.text(p)] && !andWords[e.text(p)] {
+		p = e.back(p)
+	}
+	if p <= e.body || e.roleOf(p) != rCount || !e.thing(e.body, p) {
+		return 0, false
+	}
+	for p-1 > e.body && e.at[p-1].role == rCount && e.at[p-1].group == e.at[p].group {
+		p--
+	}
+	return p, true
 }
 
 // splitDesignations cuts "brgs 30206 & 32206, 1 ea"; with a slash it asks whether "and" or "or" is meant.

@@ -16,6 +16,11 @@ func (e *entry) document(s *state) bool {
 	if k := e.opening(); documentWords[e.text(k)] {
 		return len(e.traits) == 0 && !e.hasAt(k, mLetterhead)
 	}
+	for i := e.body; i < e.b && len(e.traits) == 0; i++ {
+		if k := e.skip(i + 1); documentWords[e.text(i)] && e.is(k, cDigits) && len(e.text(k)) >= 3 {
+			return true // "received against order 614"
+		}
+	}
 	if e.digits() || e.d.before(e.first) >= 0 {
 		return false
 	}
@@ -32,6 +37,16 @@ const minTitle = 6
 
 // minRows is how many lines below a title must hold numbers.
 const minRows = 4
+
+// arrived says that the name of a paper tells what came: the list below is what is there.
+func (e *entry) arrived() bool {
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cLetters && e.at[i].word.remark&(rmSupply|rmHere) != 0 && !documentWords[e.text(i)] {
+			return true
+		}
+	}
+	return false
+}
 
 // titleAbove says that the first line is many words without a number above lines that all hold numbers.
 func (e *entry) titleAbove(s *state) bool {
