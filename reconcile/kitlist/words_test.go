@@ -2,6 +2,7 @@ package kitlist
 
 import (
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -34,6 +35,11 @@ func TestWordLists(t *testing.T) {
 	for _, r := range wordList("words/sets.csv") {
 		if Fold(r[1]) != r[1] || (r[2] != "") != slices.Contains([]string{"numbers", "months", "ordinals", "compoundEnds"}, r[0]) {
 			t.Errorf("sets: %q is not folded, or its number is wrong", r)
+		}
+	}
+	for _, r := range wordList("words/remarks.csv") {
+		if Fold(r[0]) != r[0] || remarkNames[r[1]] == 0 || strings.HasSuffix(r[0], "*") && len(r[0]) <= minStem {
+			t.Errorf("remarks: %q is not folded, too short, or has an unknown class", r)
 		}
 	}
 	for _, r := range wordList("words/heads.csv") {
