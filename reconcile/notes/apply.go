@@ -157,43 +157,7 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 	}
 	var lost, before *thing // the one before in the list; lost when it was not found
 	for _, t := range l.things {
-		f := n.lookUp(t, s.context, prev)
-		switch {
-		case s.head != nil:
-			f = n.headed(s, t, f)
-		case s.before != nil:
-			f = n.goesOn(t, s.before, f)
-		}
-		if (f.code == Several || f.why == pluralWhy || t.plain() && generic[headKind(t)]) && s.above != nil && n.stands(t, s.above) {
-			if g := n.lookUnder(t, s.above, prev); g.code == "" {
-				f = g
-				if s.above.gears() {
-					t.gears = s.above.things[0].gears
-				}
-			}
-		}
-		if t.both && f.code == Several && len(s.pair) == 2 {
-			f = n.bothOf(s.pair, f)
-		}
-		if f.why == pluralWhy && s.before != nil {
-			if p := akin(f.places, s.before.at, 2); p != nil {
-				f = found{places: []*place{p}, why: besideWhy} // "idler chewed. Thrust washers fine"
-			} else if k := headKind(t); len(s.before.at) == 0 && (scattered[k] || k == "thrust washer") {
-				f = ask(Several, f.places, "what stands before is not clear, so neither is which of them")
-			}
-		}
-		if f.code == "" && !t.all && generic[headKind(t)] && len(f.places) > 2 && n.failed[s.sentence] {
-			f = ask(Several, f.places, "what stands before is not clear, so neither is which of them")
-		}
-		if t.them && s.crowd > 1 {
-			f = ask(Several, f.places, "it is not clear on which of them")
-		}
-		if f.code == NoPosition && !s.bare && (j.choice == Reuse || j.choice == Undecided) && assemblyOf(t) != "" {
-			f = n.group(t) // "diff: left alone"
-		}
-		if t.on && (prev == nil || f.why == "" && len(f.places) > 1) {
-			f = ask(Several, f.places, "it is not clear on what")
-		}
+		f := n.find(t, s, j, prev)
 		switch {
 		case n.partOfFailed(lost, t) || len(l.things) > 1 && strings.HasSuffix(headKind(t), "shaft") && n.partOfFailed(before, t):
 			n.question(NotUnderstood, t.start, t.end, f.places, "it goes on with what was not found")
@@ -225,6 +189,67 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			lost = t
 		}
 	}
+}
+
+// find looks a thing of a statement up: by itself, by what heads its line, and
+// by what stands before.
+func (n *note) find(t *thing, s *statement, j judgement, prev *thing) found {
+	f := n.lookUp(t, s.context, prev)
+	switch {
+	case s.head != nil:
+		f = n.headed(s, t, f)
+	case s.before != nil:
+		f = n.goesOn(t, s.before, f)
+	}
+	f = n.above(t, s, prev, f)
+	if t.both && f.code == Several && len(s.pair) == 2 {
+		f = n.bothOf(s.pair, f)
+	}
+	f = n.narrowed(t, s, f)
+	switch {
+	case t.them && s.crowd > 1:
+		f = ask(Several, f.places, "it is not clear on which of them")
+	case f.code == NoPosition && !s.bare && (j.choice == Reuse || j.choice == Undecided) && assemblyOf(t) != "":
+		f = n.group(t) // "diff: left alone"
+	}
+	if t.on && (prev == nil || f.why == "" && len(f.places) > 1) {
+		f = ask(Several, f.places, "it is not clear on what")
+	}
+	return f
+}
+
+// above tells several places apart by what headed the line before: "5th: hub ok.
+// Keys ok".
+func (n *note) above(t *thing, s *statement, prev *thing, f found) found {
+	if s.above == nil || !n.stands(t, s.above) || f.code != Several && f.why != pluralWhy && !(t.plain() && generic[headKind(t)]) {
+		return f
+	}
+	g := n.lookUnder(t, s.above, prev)
+	if g.code != "" {
+		return f
+	}
+	if s.above.gears() {
+		t.gears = s.above.things[0].gears
+	}
+	return g
+}
+
+// narrowed keeps a plural that is taken for all of its kind to what stands before
+// it on the line: "idler chewed. Thrust washers fine".
+func (n *note) narrowed(t *thing, s *statement, f found) found {
+	const unclear = "what stands before is not clear, so neither is which of them"
+	if f.why == pluralWhy && s.before != nil {
+		if p := akin(f.places, s.before.at, 2); p != nil {
+			return found{places: []*place{p}, why: besideWhy}
+		}
+		if k := headKind(t); len(s.before.at) == 0 && (scattered[k] || k == "thrust washer") {
+			return ask(Several, f.places, unclear)
+		}
+	}
+	if f.code == "" && !t.all && generic[headKind(t)] && len(f.places) > 2 && n.failed[s.sentence] {
+		return ask(Several, f.places, unclear)
+	}
+	return f
 }
 
 // takenOut are the positions that a list excepts; not ok when an exception is not

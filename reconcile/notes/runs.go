@@ -171,65 +171,14 @@ func (n *note) listRun(items []item, i int, joined bool, done *[]run, add func(r
 	case asUnknown, asEverything:
 		add(run{kind: runUnknown, start: items[i].start, end: items[i].end})
 	case asAll:
-		end := i + 1
-		if end < len(items) && items[end].role == asNumber {
-			end++
-		}
-		if hasThings(*done) && beforeEnd(items, end) && (kindAt(*done, len(*done)-1) != runVerdict || lastThing(*done).plural && onlyThing(*done) && items[i-1].role != asOf && !generic[headKind(lastThing(*done))] && !scattered[headKind(lastThing(*done))]) {
-			t := lastThing(*done)
-			t.all = true // "rings - the lot"
-			if t.count == 0 && i+1 < len(items) && items[i+1].role == asNumber {
-				i++
-				t.count = items[i].number
-			}
+		return allRun(items, i, *done, add)
+	case asBoth:
+		if bothOfLast(items, i, *done) {
 			return i + 1
 		}
-		if k := len(*done) - 1; k > 0 && (*done)[k].kind != runVerdict && (*done)[k-1].kind == runThings && i+1 < len(items) && verdictRole(items[i+1].role) {
-			if t := lastThing(*done); len((*done)[k-1].list.things) == 1 && t.plural {
-				t.all = true // "hubs: all ok"
-				return i + 1
-			}
-		}
-		r := run{kind: runUnknown, back: true, start: items[i].start, end: items[i].end}
-		if i+1 < len(items) && items[i+1].role == asNumber {
-			i++
-			r.count, r.end = items[i].number, items[i].end
-		}
-		add(r)
-	case asBoth, asRest:
-		if i+1 < len(items) && items[i+1].role == asFeature && hasThings(*done) {
-			return i + 1 // "both holes plugged"
-		}
-		if i > 0 && items[i-1].arg == "(" && hasThings(*done) {
-			lastThing(*done).both = true // "bearings new (both)"
-			return i + 1
-		}
-		if items[i].arg != "" && items[i].arg != "ends" { // "do both"
-			v := &verdict{items: []item{{role: asVerb, arg: items[i].arg, start: items[i].start, end: items[i].end}}, explicit: true}
-			add(run{kind: runUnknown, unclear: true, back: true, both: true, start: items[i].start, end: items[i].end})
-			add(run{kind: runVerdict, verdict: v, start: items[i].start, end: items[i].end})
-			return i + 1
-		}
-		if k := len(*done) - 1; k > 0 && items[i].role == asBoth && hasThings(*done) && (*done)[k].kind == runVerdict && (*done)[k-1].kind == runThings && beforeEnd(items, i+1) {
-			if t := lastThing(*done); t.plural {
-				t.both, t.count = true, 0 // "bearings smooth both sides"
-				return i + 1
-			}
-			if items[i].arg == "ends" {
-				return i + 1 // "shaft scored both ends"
-			}
-		}
-		if k := len(*done) - 1; k > 1 && items[i].role == asBoth && items[i].arg == "" && (*done)[k].kind == runComma && (*done)[k-1].kind == runVerdict && beforeEnd(items, i+1) && onlyThing(*done) && lastThing(*done).plural {
-			lastThing(*done).both = true // "bearings noisy, both"
-			return i + 1
-		}
-		if items[i].arg == "ends" && hasThings(*done) && beforeEnd(items, i+1) {
-			return i + 1 // "countershaft good, both ends"
-		}
-		if l := *done; len(l) > 0 && items[i].role == asBoth && l[len(l)-1].kind == runThings && len(l[len(l)-1].list.things) == 2 {
-			return i + 1 // "new cups and cones both"
-		}
-		add(run{kind: runUnknown, unclear: true, back: items[i].role == asBoth, both: true, start: items[i].start, end: items[i].end})
+		return bothRun(items, i, add)
+	case asRest:
+		add(run{kind: runUnknown, unclear: true, both: true, start: items[i].start, end: items[i].end})
 	}
 	return i + 1
 }
