@@ -161,6 +161,8 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 		switch {
 		case n.partOfFailed(lost, t) || len(l.things) > 1 && strings.HasSuffix(headKind(t), "shaft") && n.partOfFailed(before, t):
 			n.question(NotUnderstood, t.start, t.end, f.places, "it goes on with what was not found")
+		case t.unread && f.code == "" && s.bare && selectFit(f.places) && n.timely(t.end):
+			n.propose(s, t, f, judgement{choice: Undecided}, out)
 		case t.unread:
 			n.failed[s.sentence] = true
 			n.question(NotUnderstood, min(t.start, s.start), max(t.end, s.end), f.places, "not all of it is understood")
@@ -190,6 +192,22 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 		}
 	}
 }
+
+// selectFit: all are chosen after measuring.
+func selectFit(c []*place) bool {
+	return len(c) > 0 && !slices.ContainsFunc(c, func(p *place) bool { return p.pos.Life != catalog.SelectFit })
+}
+
+// timely: what follows on the line says when: "shim: when the case is shut".
+func (n *note) timely(at int) bool {
+	line, _, _ := strings.Cut(n.text[at:], "\n")
+	words := strings.Fields(strings.Trim(fold(line), " :-,.="))
+	return len(words) > 0 && timeWords[words[0]]
+}
+
+// timeWords begin what is said of a time.
+var timeWords = map[string]bool{"when": true, "after": true, "once": true, "later": true, "last": true, "till": true, "until": true, "on": true, "at": true,
+	"erst": true, "nach": true, "beim": true, "wenn": true, "apres": true, "quand": true, "lors": true, "al": true, "cuando": true, "despues": true}
 
 // find looks a thing of a statement up: by itself, by what heads its line, and
 // by what stands before.

@@ -32,6 +32,12 @@ func (n *note) borrow(l *list, later []*list, prev, head *thing) {
 		if k := len(l.things); i+1 < k && l.things[k-1].on {
 			t.its, t.on = true, true
 		}
+		if i+1 < len(l.things) && !t.kinds() && len(t.slots) > 0 && t.gears == 0 && !sided(t) && t.shaft() == "" && n.joined(t, l.things[i+1]) && l.things[i+1].plural && len(l.things[i+1].slots) > 1 {
+			next := l.things[i+1].slots // "drain + filler plugs"
+			if last := next[len(next)-1]; firstKind(last) != "" {
+				t.slots, l.things[i+1].plural = append(t.slots, last), false
+			}
+		}
 		if t.kinds() || t.whole || t.rest || t.gears == 0 && !sided(t) && !t.ones {
 			continue
 		}

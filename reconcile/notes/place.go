@@ -82,6 +82,9 @@ func (rd *Reader) place(pos *catalog.Position, shafts map[string]string) *place 
 	if head != "" {
 		p.heads[head] = true
 	}
+	if pos.Kind == "sealing washer" && p.named["washer"] {
+		p.heads["washer"] = true // a "plug washer" is one phrase of the lexicon
+	}
 	for _, w := range pos.Places {
 		g := uint16(0)
 		for _, it := range rd.itemize(lex(w), noDay) {

@@ -104,12 +104,12 @@ func (n *note) choose(t *thing, c []*place) found {
 		if best := n.nearest(t, c); best != nil && best.pos.Quantity > 1 {
 			return found{places: []*place{best}}
 		}
-		if k := headKind(t); scattered[k] && (c[0].heads[k] || c[0].wide[k]) {
+		if k := headKind(t); scattered[k] && !sameShaft(t, c) && (c[0].heads[k] || c[0].wide[k]) {
 			return ask(Several, c, "say all of them, or which")
 		}
 		return found{places: c, why: pluralWhy}
 	}
-	if best := n.nearest(t, c); best != nil {
+	if best := cmp.Or(mainCase(t, c), n.nearest(t, c)); best != nil {
 		return counted(t, best)
 	}
 	if halves(c) {
@@ -119,6 +119,23 @@ func (n *note) choose(t *thing, c []*place) found {
 		return f
 	}
 	return ask(Several, c, "%d places answer to it", len(c))
+}
+
+// sameShaft: the shaft is named, and they are all of one kind on it.
+func sameShaft(t *thing, c []*place) bool {
+	return t.shaft() != "" && !slices.ContainsFunc(c, func(p *place) bool { return p.pos.Kind != c[0].pos.Kind || !p.shafts[t.shaft()] })
+}
+
+// mainCase is what "case" alone means (common practice).
+func mainCase(t *thing, c []*place) *place {
+	if !t.plain() || headKind(t) != "case" || t.plural {
+		return nil
+	}
+	main := slices.DeleteFunc(slices.Clone(c), func(p *place) bool { return p.pos.Kind != "case" || !p.named["main"] && fold(p.pos.Name) != "case" })
+	if len(main) != 1 {
+		return nil
+	}
+	return main[0]
 }
 
 // several are the places of a narrower kind that take more than one.

@@ -77,7 +77,7 @@ func (n *note) settle(items []item) {
 			switch {
 			case word == "one" && i+1 < len(items) && items[i+1].role == asThing && before.role != asThing && before.role != asGears:
 				items[i].role, items[i].number = asNumber, 1
-			case word == "side" && (before.role == asComma || before.role == asColon) && beforeEnd(items, i+1):
+			case word == "side" && (before.role == asComma || before.role == asColon) && endsAt(items, i+1):
 				items[i].role = asUnknown // "gaskets: front, side"
 			case word == "off" && before.role != asNumber:
 				items[i].role = asUnknown // "cover off" is no count
@@ -151,11 +151,11 @@ func (n *note) turned(items []item, i int) {
 	}
 	before := &items[i-1]
 	switch {
-	case it.role == asNumber && it.arg == "" && i > 1 && before.role == asComma && items[i-2].role == asThing && items[i-2].plural && (i+1 == len(items) || items[i+1].role == asLine):
+	case it.role == asNumber && it.arg == "" && i > 1 && before.role == asComma && items[i-2].role == asThing && items[i-2].plural && endsAt(items, i+1):
 		before.role = asMarker // "cover bolts, 3"
-	case word == "split" && before.role == asThing && (beforeEnd(items, i+1) || verdictRole(items[i+1].role)):
+	case word == "split" && before.role == asThing && (endsAt(items, i+1) || verdictRole(items[i+1].role)):
 		it.role, it.senses = asBad, nil
-	case word == "short" && before.role == asThing && i > 1 && (items[i-2].role == asNumber || items[i-2].arg == "one") && beforeEnd(items, i+1):
+	case word == "short" && before.role == asThing && i > 1 && (items[i-2].role == asNumber || items[i-2].arg == "one") && endsAt(items, i+1):
 		it.role, it.arg, it.senses = asVerb, string(Absent), nil
 	case word == "gone" && i+1 < len(items) && items[i+1].role == asBad:
 		it.role, it.arg = asStop, ""
@@ -166,6 +166,11 @@ func (n *note) turned(items []item, i int) {
 			}
 		}
 	}
+}
+
+// endsAt: the sentence, or its part, ends before item i.
+func endsAt(items []item, i int) bool {
+	return i >= len(items) || items[i].role == asLine || items[i].role == asBreak || items[i].role == asComma || items[i].role == asBut
 }
 
 // shopVerbs are names of parts that are also what is done to one.
