@@ -138,8 +138,3 @@ func cut(s string, n int) string {
 	}
 	return s
 }
-
-// whatIfPath compares a kit with what lies with a job now.
-func whatIfPath(job, side string) string {
-	return "/shortages/what-if?job=" + queryEscape(job) + "&a=all&b=" + queryEscape(side)
-}

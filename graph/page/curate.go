@@ -106,6 +106,24 @@ func bareText(json string) string {
 	return cmp.Or(json, say("none"))
 }
 
+// subjectPath is the page that shows a record; empty for tables without one.
+func subjectPath(table, key string) string {
+	owner, rest, _ := strings.Cut(key, "/")
+	switch table {
+	case "parts":
+		return partPath(key)
+	case "variants":
+		return variantPath(key)
+	case "families":
+		return familyPath(key)
+	case "positions":
+		return familyPath(owner) + "#" + anchor("p", rest)
+	case "fitments":
+		return variantPath(owner)
+	}
+	return ""
+}
+
 // editPath is the form of a record; empty for tables without one.
 func editPath(table, key string) string {
 	switch table {

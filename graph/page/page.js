@@ -36,9 +36,16 @@ function show(x, push, lands) {
   settle();
   const made = [lands && document.getElementById(lands), ...main().querySelectorAll("section[id]")];
   const news = x.status >= 400 ? main().querySelector("[role=alert]") : push && made.find((e) => e && !known.has(e.id));
-  if (news) grasp(news, true);
+  if (news) hold(news);
   else if (other) grasp(main());
   else if (held) grasp(found(held));
+}
+// hold grasps what came; of a list, the first line that asks.
+function hold(news) {
+  const asks = news.querySelector("[data-line]");
+  if (!asks) return grasp(news, true);
+  news.scrollIntoView({ block: "nearest" });
+  focusRow(asks);
 }
 const heading = (doc) => doc.querySelector("main h1")?.textContent;
 
@@ -84,16 +91,15 @@ async function send(form, button) {
   busy = true;
   const end = work(button);
   const data = new FormData(form, button);
-  const walked = document.activeElement?.closest(kindsHere());
-  const rows = walked ? walkable() : [];
-  const at = rows.indexOf(walked);
+  const walked = rowOf(document.activeElement);
+  const at = walked ? alike(walked).indexOf(walked) : -1;
   try {
     const plain = form.enctype !== "multipart/form-data";
     const x = await load("POST", form.action, plain ? new URLSearchParams(data) : data);
     if (x.status < 400) forget(form);
     else pressed.length = 0;
     show(x, x.status < 400 && x.responseURL !== form.action, form.elements.back?.value.split("#")[1]);
-    if (at >= 0 && x.status < 400) focusRow(walkable()[Math.min(at + (walked.matches("[data-position]") ? 1 : 0), walkable().length - 1)]);
+    if (at >= 0 && x.status < 400) focusRow(next(walked, at));
   } catch {
     pressed.length = 0;
     tell(words("lost"));
@@ -157,31 +163,46 @@ addEventListener("popstate", async () => {
   }
 });
 
-// Rows that the keys walk: what waits for a decision or an answer, shapes of the
-// picture not among it; on other pages every row of a table or a list.
-const rowKinds = "[data-position]:not(svg *), [data-line]";
-const listKinds = "table.rows:not(.entry) > tbody > tr, :is(.hits, .findings, .plainrows) > li";
-const kindsHere = () => (main().querySelector(rowKinds) ? rowKinds : listKinds);
+// Rows that the keys walk: positions (shapes of the picture not among them), lines
+// that ask, and every row of a table or a list.
+const kinds = ["[data-position]:not(svg *)", "[data-line]", ":is(.hits, .findings, .plainrows) > li, .each > ul > li", "table.rows:not(.entry) > tbody > tr"];
+const rowKinds = kinds.join(", ");
 // Keys. Single letters can be switched off, since speech input may type them.
-const walkable = () => [...main().querySelectorAll(kindsHere())].filter((row) => row.checkVisibility());
+const walkable = () => [...main().querySelectorAll(rowKinds)].filter((row) => row.checkVisibility());
+const rowOf = (e) => e?.closest(rowKinds);
+const sections = () => [...main().querySelectorAll("section[aria-labelledby]")].filter((s) => s.checkVisibility());
+const sectionOf = (e) => e?.closest("section[aria-labelledby]");
+// own controls of a row, or of a section that has the focus itself: none of the rows
+// inside it, none that is folded away.
+const own = (row, css) => [...(row?.querySelectorAll(css) ?? [])].find((e) => (rowOf(e) ?? sectionOf(e)) === row && e.checkVisibility());
 function focusRow(row) {
   if (row && !row.hasAttribute("tabindex")) row.tabIndex = -1;
   row?.focus({ preventScroll: true });
   row?.scrollIntoView({ block: "nearest" });
 }
-function walk(by) {
-  const rows = walkable();
-  const now = rows.indexOf(document.activeElement?.closest(kindsHere()));
-  focusRow(rows[now < 0 ? 0 : Math.min(Math.max(now + by, 0), rows.length - 1)]);
+// walk goes on from the row or the section in hand, or begins after what has the focus.
+function walk(by, rows = walkable(), row = rowOf) {
+  const from = document.activeElement;
+  const now = rows.indexOf(row(from));
+  const after = rows.find((r) => from.compareDocumentPosition(r) & Node.DOCUMENT_POSITION_FOLLOWING);
+  focusRow(now < 0 ? after ?? rows[0] : rows[Math.min(Math.max(now + by, 0), rows.length - 1)]);
+}
+const alike = (row) => walkable().filter((r) => r.matches(kinds.find((css) => row.matches(css))));
+// next is the row to hold when one was dealt with: a decided position stays, an
+// answered line or an ended finding makes room; after the last question, what blocks.
+function next(done, at) {
+  const rows = alike(done);
+  return rows[Math.min(at + (done.matches("[data-position]") ? 1 : 0), rows.length - 1)] ?? walkable()[0];
 }
 
 // press does what a key says at the row in hand, or later when a form is on its way.
 function press(key, at = document.activeElement) {
-  const walks = key === "j" || key === "k";
-  const button = at?.closest(kindsHere())?.querySelector(`button[data-key="${CSS.escape(key)}"]`);
+  const walks = "jkJK".includes(key);
+  const button = own(rowOf(at) ?? (at?.matches("section") ? at : null), `button[data-key="${CSS.escape(key)}"]`);
   if (!walks && !button) return false;
   if (busy) pressed.push(key);
-  else if (walks) walk(key === "j" ? 1 : -1);
+  else if (walks && key > "Z") walk(key === "j" ? 1 : -1);
+  else if (walks) walk(key === "J" ? 1 : -1, sections(), sectionOf);
   else button.click();
   return true;
 }
@@ -194,25 +215,39 @@ addEventListener("keydown", (e) => {
     e.target.form.requestSubmit(e.target.form.querySelector("[data-send]"));
     return;
   }
+  if (typing && e.key === "Escape") grasp(sectionOf(typing) ?? main());
   if (typing || e.ctrlKey || e.metaKey || e.altKey || lettersOff()) return;
   if (press(e.key, e.target)) {
     e.preventDefault();
-  } else if (e.key === "Enter" && e.target.matches(kindsHere())) {
-    e.target.querySelector("a[href]")?.click();
+  } else if (e.key === "Enter" && e.target.matches(rowKinds)) {
+    own(e.target, "a[href], summary")?.click();
   } else if (e.key === "u") {
     document.querySelector("button[data-undo]")?.click();
   } else if (e.key === "/") {
     e.preventDefault();
     toType().focus();
   } else if (e.key === "s") {
-    const sheet = document.querySelector(".sheets a, .strip nav a");
+    const sheets = [".sheets a", ".strip nav a"].map((css) => document.querySelector(css)).filter(Boolean);
+    const sheet = sheets.find((a) => !a.parentElement.contains(document.activeElement)) ?? sheets[0];
     sheet.focus();
     sheet.scrollIntoView({ block: "nearest" });
+  } else if (e.key === "e") {
+    tableOf(e.target)?.click();
   } else if (e.key === "?") {
     document.getElementById("keys")?.toggleAttribute("open");
     document.getElementById("keys")?.scrollIntoView();
   }
 });
+
+// tableOf is the way to the table as a file: of the section in hand, or the page's first.
+function tableOf(e) {
+  const css = '.export[href*=".csv"]';
+  for (let at = rowOf(e) && e.closest("section"); at; at = at.parentElement?.closest("section")) {
+    const here = at.querySelector(css);
+    if (here) return here;
+  }
+  return main().querySelector(css);
+}
 
 // toType is the field that a page is there for: search, the first of a form that may
 // be folded away, a text, any.
@@ -221,7 +256,7 @@ function toType() {
   const folded = main().querySelector("details.make");
   const search = fields("input[type=search]");
   if (folded && !search) folded.open = true;
-  return search || (folded && fields("input:not([type=hidden])", folded)) || fields("textarea") || fields("input:not([type=hidden])") || main();
+  return search || (folded && fields("input:not([type=hidden])", folded)) || fields("textarea") || fields("input:not([type=hidden], [type=checkbox])") || fields("select") || main();
 }
 
 // A text pasted with nothing in hand goes where texts are pasted.

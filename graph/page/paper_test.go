@@ -18,13 +18,6 @@ import (
 func TestPaper(t *testing.T) {
 	s := open(t)
 	b := s.tab(t, browser(t), viewings[0])
-	reader, err := exec.LookPath("pdftotext")
-	if err != nil {
-		if os.Getenv("LAYSHAFT_REQUIRE_TOOLS") == "1" {
-			t.Fatal("pdftotext is not installed")
-		}
-		t.Skip("pdftotext is not installed")
-	}
 	dir := os.Getenv("LAYSHAFT_SHOTS")
 	if dir == "" {
 		dir = t.TempDir()
@@ -35,15 +28,7 @@ func TestPaper(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		file := filepath.Join(dir, name+".pdf")
-		if err := os.WriteFile(file, pdf, 0o666); err != nil {
-			t.Fatal(err)
-		}
-		text, err := exec.CommandContext(t.Context(), reader, "-raw", file, "-").Output()
-		if err != nil {
-			t.Fatal(err)
-		}
-		pages := strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
+		pages := pagesOf(t, filepath.Join(dir, name+".pdf"), pdf)
 		if len(pages) < 2 {
 			t.Errorf("%s: %d page, too few to tell", name, len(pages))
 		}
@@ -52,7 +37,7 @@ func TestPaper(t *testing.T) {
 				t.Errorf("%s, page %d: the job's number is missing\n%.200s", name, i+1, p)
 			}
 		}
-		flat := strings.Join(strings.Fields(string(text)), "")
+		flat := strings.Join(strings.Fields(strings.Join(pages, " ")), "")
 		if boxes := ask[int](b, `[...document.querySelectorAll(".paperstack")].filter(e => / at (least|most) /.test(e.textContent) && e.querySelectorAll(".pen").length === 3).length`); boxes == 0 {
 			t.Errorf("%s: no boxes for the readings of inspection limits", name)
 		}
@@ -109,24 +94,32 @@ func (p *person) printed() {
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	reader, err := exec.LookPath("pdftotext")
-	if err != nil {
-		p.t.Log("pdftotext is not installed: the paper was not read")
-		return
-	}
-	file := filepath.Join(p.t.TempDir(), "sheet.pdf")
-	if err := os.WriteFile(file, pdf, 0o666); err != nil {
-		p.t.Fatal(err)
-	}
-	text, err := exec.CommandContext(p.t.Context(), reader, "-raw", file, "-").Output()
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	pages := strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
+	pages := pagesOf(p.t, filepath.Join(p.t.TempDir(), "sheet.pdf"), pdf)
 	for i, page := range pages {
 		if number := fmt.Sprintf("%d / %d", i+1, len(pages)); !strings.Contains(page, "Job 9100") || !strings.Contains(page, number) {
 			p.t.Errorf("page %d lacks the job or %q", i+1, number)
 		}
 	}
-	wants(p.t, strings.Join(strings.Fields(string(text)), " "), "Whines in third", "Countershaft shim", "Grade fitted", "Built by")
+	wants(p.t, strings.Join(strings.Fields(strings.Join(pages, " ")), " "), "Whines in third", "Countershaft shim", "Grade fitted", "Built by")
+}
+
+// pagesOf keeps a PDF in a file and reads the text of its pages; the test is skipped
+// where nothing reads it, and fails where LAYSHAFT_REQUIRE_TOOLS says that something must.
+func pagesOf(t *testing.T, file string, pdf []byte) []string {
+	t.Helper()
+	reader, err := exec.LookPath("pdftotext")
+	if err != nil {
+		if os.Getenv("LAYSHAFT_REQUIRE_TOOLS") == "1" {
+			t.Fatal("pdftotext is not installed")
+		}
+		t.Skip("pdftotext is not installed: the paper was not read")
+	}
+	if err := os.WriteFile(file, pdf, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	text, err := exec.CommandContext(t.Context(), reader, "-raw", file, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
 }

@@ -931,7 +931,7 @@ func keyList() templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		for _, k := range []string{"j k", "Enter", "1 … 7", "0", "u", "/", "s", "Ctrl Enter", "?"} {
+		for _, k := range []string{"j k", "J K", "Enter", "1 … 7", "0", "u", "/", "s", "e", "Ctrl Enter", "Esc", "?"} {
 			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 74, "<div><dt><kbd>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

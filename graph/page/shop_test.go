@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -20,7 +21,12 @@ import (
 	"layshaft/reconcile"
 )
 
-var clock = func() time.Time { return time.Date(2026, 3, 24, 8, 0, 0, 0, time.UTC) }
+var ticks atomic.Int64
+
+// clock stands at one morning and goes on by a millisecond whenever it is looked at.
+var clock = func() time.Time {
+	return time.Date(2026, 3, 24, 8, 0, 0, 0, time.UTC).Add(time.Duration(ticks.Add(1)) * time.Millisecond)
+}
 
 // shop serves the pages over the demo shop in memory.
 type shop struct {

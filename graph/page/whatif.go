@@ -228,6 +228,11 @@ func sparePieces(r *WhatIfReport) int {
 	return n
 }
 
+// whatIfPath is the comparison of two ways of supplying a job.
+func whatIfPath(job, a, b string) string {
+	return "/shortages/what-if?job=" + queryEscape(job) + "&a=" + queryEscape(a) + "&b=" + queryEscape(b)
+}
+
 // query is the address of the comparison.
 func (v *whatIfView) query() string {
 	out := "job=" + queryEscape(v.Chosen) + "&a=" + queryEscape(v.A.Pick) + "&b=" + queryEscape(v.B.Pick)

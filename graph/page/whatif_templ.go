@@ -121,9 +121,9 @@ func whatIfSheet(v *whatIfView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var7 string
-			templ_7745c5c3_Var7, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL("/shortages/what-if?job=" + queryEscape(v.Chosen) + "&a=all&b=none")).ResolveURL(ctx)
+			templ_7745c5c3_Var7, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(whatIfPath(v.Chosen, "all", "none"))).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `whatif.templ`, Line: 15, Col: 131}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `whatif.templ`, Line: 15, Col: 99}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var7)
 			if templ_7745c5c3_Err != nil {
@@ -136,7 +136,7 @@ func whatIfSheet(v *whatIfView) templ.Component {
 			var templ_7745c5c3_Var8 string
 			templ_7745c5c3_Var8, templ_7745c5c3_Err = templ.JoinStringErrs(say("whatif.sample"))
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `whatif.templ`, Line: 15, Col: 156}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `whatif.templ`, Line: 15, Col: 124}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var8))
 			if templ_7745c5c3_Err != nil {

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 )
 
 // edit starts a change to the job of a request.
@@ -68,9 +69,9 @@ func (p *Pages) storeList(w http.ResponseWriter, r *http.Request, f pasteForm) e
 	if f.Title == "" {
 		f.Title = say("paste.title.default", now.Format("2006-01-02 15:04"))
 	}
-	list := KitListInput{Name: "list-" + strconv.FormatInt(now.UnixMilli(), 36), Title: f.Title, Supplier: f.Supplier,
-		Received: ptr(p.today()), Text: f.Text, SeenRev: ptr(unseen)}
 	e := edit(r)
+	list := KitListInput{Name: listName(now, e.RequestId), Title: f.Title, Supplier: f.Supplier,
+		Received: ptr(p.today()), Text: f.Text, SeenRev: ptr(unseen)}
 	data, err := KeepList(r.Context(), p.api, e, list)
 	if err != nil {
 		return err
@@ -79,6 +80,11 @@ func (p *Pages) storeList(w http.ResponseWriter, r *http.Request, f pasteForm) e
 		return p.showJob(w, r, statusFor(faults), jobView{Problem: faults, Form: f})
 	}
 	return back(w, r, jobPath(e.Job, "bench")+"#"+anchor("list", list.Name))
+}
+
+// listName sorts lists by when they came; the request tells two of one moment apart.
+func listName(at time.Time, request string) string {
+	return "list-" + strconv.FormatInt(at.UnixMilli(), 36) + "-" + strings.ToLower(request[max(0, len(request)-4):])
 }
 
 // upload reads the file of a form; nothing when there is none.
