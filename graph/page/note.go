@@ -4,6 +4,8 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+
+	"github.com/a-h/templ"
 )
 
 // noteView is a bench note as it was read: a preview of what one edit would
@@ -14,6 +16,14 @@ type noteView struct {
 	Text    string
 	Kept    int // decisions that were kept a moment ago
 	Problem []told
+}
+
+// keeps the text for the way back, until it is stored.
+func (v *noteView) keeps() templ.Attributes {
+	if v.Kept > 0 {
+		return nil
+	}
+	return templ.Attributes{"data-keep": "note-" + v.Job.Job.Key}
 }
 
 // note previews a bench note, or keeps the decisions that are ticked as one edit.

@@ -96,9 +96,11 @@ async function send(form, button) {
   try {
     const plain = form.enctype !== "multipart/form-data";
     const x = await load("POST", form.action, plain ? new URLSearchParams(data) : data);
-    if (x.status < 400) forget(form);
-    else pressed.length = 0;
-    show(x, x.status < 400 && x.responseURL !== form.action, form.elements.back?.value.split("#")[1]);
+    const stored = x.status < 400 && x.responseURL !== form.action;
+    if (stored || (x.status < 400 && !carries(x.response, form))) forget(form);
+    if (x.status >= 400) pressed.length = 0;
+    else if (!stored && heading(document) !== heading(x.response)) history.pushState(null, "", location.href); // Back leads to the page with the form
+    show(x, stored, form.elements.back?.value.split("#")[1]);
     if (at >= 0 && x.status < 400) focusRow(next(walked, at));
   } catch {
     pressed.length = 0;
@@ -277,6 +279,8 @@ addEventListener("input", (e) => {
   if (!form?.dataset.keep || e.target.type === "file") return;
   sessionStorage.setItem(kept(form), JSON.stringify([...new FormData(form)].filter(([k, v]) => typeof v === "string" && k !== "request" && k !== "back")));
 });
+// carries tells of a preview that goes on with what was typed.
+const carries = (doc, form) => !!form.dataset.keep && !!doc.querySelector(`[data-keep="${CSS.escape(form.dataset.keep)}"]`);
 function forget(form) {
   if (form.dataset.keep) sessionStorage.removeItem(kept(form));
 }

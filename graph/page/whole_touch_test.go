@@ -13,13 +13,7 @@ func TestRebuilderWholeJobByTouch(t *testing.T) {
 	p := &person{tab: s.tab(t, browser(t), viewings[2])}
 	p.open("/")
 	p.look("none")
-	p.tap("input[name=key]")
-	p.write("9100")
-	p.tap("input[name=title]")
-	p.write("Whines in third")
-	p.pick("select[name=variant]", wholeVariant)
-	p.tap(`form[action="/jobs"] button`)
-	p.at("/jobs/9100")
+	p.opensByTouch("9100", "Whines in third")
 	p.look("new")
 
 	p.tap(`.jump a[href="#h-paste"]`)
@@ -79,13 +73,7 @@ func TestPartsManagerWholeJobByTouch(t *testing.T) {
 	p := &person{tab: s.tab(t, browser(t), viewings[2])}
 	file := p.downloads()
 	p.open("/")
-	p.tap("input[name=key]")
-	p.write("9200")
-	p.tap("input[name=title]")
-	p.write("Full kit wanted")
-	p.pick("select[name=variant]", wholeVariant)
-	p.tap(`form[action="/jobs"] button`)
-	p.at("/jobs/9200")
+	p.opensByTouch("9200", "Full kit wanted")
 	p.tap(`.sheets a[href$="/decisions"]`)
 	p.at("/jobs/9200/decisions")
 	p.atMost("a whole group", 1, func() {
@@ -134,4 +122,15 @@ func TestPartsManagerWholeJobByTouch(t *testing.T) {
 		p.ordersAsShown(file())
 	})
 	t.Logf("the whole job took %d taps and letters", p.acts)
+}
+
+func (p *person) opensByTouch(key, title string) {
+	p.t.Helper()
+	p.tap("input[name=key]")
+	p.write(key)
+	p.tap("input[name=title]")
+	p.write(title)
+	p.pick("select[name=variant]", wholeVariant)
+	p.tap(`form[action="/jobs"] button`)
+	p.at("/jobs/" + key)
 }
