@@ -168,6 +168,10 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			n.question(NotUnderstood, min(t.start, s.start), max(t.end, s.end), f.places, "not all of it is understood")
 		case t.rest && n.failed[s.sentence]:
 			n.question(Several, t.start, t.end, nil, "what stands before is not clear, so neither is the rest")
+		case s.bare && f.code == "" && (n.onlyShaft(t) || t.plural && t.plain() && len(f.places) == 1 && f.places[0].pos.Quantity == 1):
+			n.question(NotUnderstood, t.start, t.end, f.places, "it may be what stands over other lines")
+		case len(f.places) == 1 && f.code == "" && f.quantity == 0 && t.plural && f.places[0].pos.Quantity > 1 && j.count == 0 && n.thatOne(s.items):
+			n.question(Count, s.start, s.end, f.places, "which of them, and how many, is not said")
 		case f.loose && s.bare:
 			n.question(NotUnderstood, t.start, t.end, f.places, "a word of its name is not enough when nothing is said of it")
 		case f.code != "":
@@ -191,83 +195,6 @@ func (n *note) list(s *statement, l *list, j judgement, prev *thing) {
 			lost = t
 		}
 	}
-}
-
-// selectFit: all are chosen after measuring.
-func selectFit(c []*place) bool {
-	return len(c) > 0 && !slices.ContainsFunc(c, func(p *place) bool { return p.pos.Life != catalog.SelectFit })
-}
-
-// timely: what follows on the line says when: "shim: when the case is shut".
-func (n *note) timely(at int) bool {
-	line, _, _ := strings.Cut(n.text[at:], "\n")
-	words := strings.Fields(strings.Trim(fold(line), " :-,.="))
-	return len(words) > 0 && timeWords[words[0]]
-}
-
-// timeWords begin what is said of a time.
-var timeWords = map[string]bool{"when": true, "after": true, "once": true, "later": true, "last": true, "till": true, "until": true, "on": true, "at": true,
-	"erst": true, "nach": true, "beim": true, "wenn": true, "apres": true, "quand": true, "lors": true, "al": true, "cuando": true, "despues": true}
-
-// find looks a thing of a statement up: by itself, by what heads its line, and
-// by what stands before.
-func (n *note) find(t *thing, s *statement, j judgement, prev *thing) found {
-	f := n.lookUp(t, s.context, prev)
-	switch {
-	case s.head != nil:
-		f = n.headed(s, t, f)
-	case s.before != nil:
-		f = n.goesOn(t, s.before, f)
-	}
-	f = n.above(t, s, prev, f)
-	if t.both && f.code == Several && len(s.pair) == 2 {
-		f = n.bothOf(s.pair, f)
-	}
-	f = n.narrowed(t, s, f)
-	switch {
-	case t.them && s.crowd > 1:
-		f = ask(Several, f.places, "it is not clear on which of them")
-	case f.code == NoPosition && !s.bare && (j.choice == Reuse || j.choice == Undecided) && assemblyOf(t) != "":
-		f = n.group(t) // "diff: left alone"
-	}
-	if t.on && (prev == nil || f.why == "" && len(f.places) > 1) {
-		f = ask(Several, f.places, "it is not clear on what")
-	}
-	return f
-}
-
-// above tells several places apart by what headed the line before: "5th: hub ok.
-// Keys ok".
-func (n *note) above(t *thing, s *statement, prev *thing, f found) found {
-	if s.above == nil || !n.stands(t, s.above) || f.code != Several && f.why != pluralWhy && !(t.plain() && generic[headKind(t)]) {
-		return f
-	}
-	g := n.lookUnder(t, s.above, prev)
-	if g.code != "" {
-		return f
-	}
-	if s.above.gears() {
-		t.gears = s.above.things[0].gears
-	}
-	return g
-}
-
-// narrowed keeps a plural that is taken for all of its kind to what stands before
-// it on the line: "idler chewed. Thrust washers fine".
-func (n *note) narrowed(t *thing, s *statement, f found) found {
-	const unclear = "what stands before is not clear, so neither is which of them"
-	if f.why == pluralWhy && s.before != nil {
-		if p := akin(f.places, s.before.at, 2); p != nil {
-			return found{places: []*place{p}, why: besideWhy}
-		}
-		if k := headKind(t); len(s.before.at) == 0 && (scattered[k] || k == "thrust washer") {
-			return ask(Several, f.places, unclear)
-		}
-	}
-	if f.code == "" && !t.all && generic[headKind(t)] && len(f.places) > 2 && n.failed[s.sentence] {
-		return ask(Several, f.places, unclear)
-	}
-	return f
 }
 
 // takenOut are the positions that a list excepts; not ok when an exception is not

@@ -15,7 +15,7 @@ func allRun(items []item, i int, done []run, add func(run)) int {
 		}
 		return end
 	}
-	if k := len(done) - 1; k > 0 && done[k].kind != runVerdict && done[k-1].kind == runThings && i+1 < len(items) && verdictRole(items[i+1].role) {
+	if k := len(done) - 1; k > 0 && hasThings(done) && done[k].kind != runVerdict && done[k-1].kind == runThings && i+1 < len(items) && verdictRole(items[i+1].role) {
 		if t := lastThing(done); len(done[k-1].list.things) == 1 && t.plural {
 			t.all = true // "hubs: all ok"
 			return i + 1

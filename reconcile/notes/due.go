@@ -28,6 +28,9 @@ var dateLead = map[string]bool{"on": true, "by": true, "the": true, "am": true, 
 // forms only after a word such as "back".
 func readDate(tokens []token, i int, before []item, today quantity.Date) (item, bool) {
 	after := len(before) > 0 && before[len(before)-1].role == asDue
+	if weekdays[tokens[i].text] > 0 && i+1 < len(tokens) && phrases[tokens[i+1].text].role == asDue {
+		after = true // "kommt Donnerstag zuruck"
+	}
 	at, vague := i, false
 	for after && at < len(tokens) && dateLead[tokens[at].text] {
 		vague = vague || tokens[at].text == "next"

@@ -125,6 +125,9 @@ func (n *note) goesOn(t, before *thing, f found) found {
 	u := *t
 	switch k := headKind(before); {
 	case t.class != "" || t.whole || t.rest || t.all || t.complete:
+	case n.onlyShaft(t) && strings.HasSuffix(k, "bearing"):
+		u.slots = append(slices.DeleteFunc(withoutSides(before.slots), shaftOnly), t.slots...)
+		return n.oneOf(&u, ask(Several, f.places, "the shaft, or its %s", k))
 	case t.kinds():
 		near := attached[headKind(t)] || sided(t) || t.with || t.its || headKind(t) == k || strings.HasSuffix(k, " "+headKind(t))
 		if (f.code == Several || f.code == Count) && near {

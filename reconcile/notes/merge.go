@@ -95,6 +95,13 @@ func (m *merger) withhold(n *note) {
 	asked := slices.Clone(n.out.Questions)
 	for _, id := range m.order {
 		s := m.by[id]
+		if !s.single && !s.clash && slices.ContainsFunc(asked, func(q Question) bool {
+			return strings.Contains(q.Why, "the exception is not clear") && m.together(n, s, q)
+		}) {
+			s.clash = true
+			n.question(Open, s.proposal.Start, s.proposal.End, []*place{{pos: n.position(id)}}, "it may be what is taken out")
+			continue
+		}
 		if s.clash || s.stated && (s.proposal.Choice != SendOut || !s.proposal.Due.IsZero()) {
 			continue
 		}
@@ -113,6 +120,13 @@ func (m *merger) withhold(n *note) {
 			n.question(Open, s.proposal.Start, s.proposal.End, []*place{{pos: n.position(id)}}, "what follows in the same sentence is not understood")
 		}
 	}
+}
+
+// together: a question and a proposal are of one sentence.
+func (m *merger) together(n *note, s *said, q Question) bool {
+	return slices.ContainsFunc(n.sentences, func(r [2]int) bool {
+		return r[0] <= s.proposal.Start && s.proposal.Start < r[1] && q.Start < r[1] && r[0] < q.End
+	})
 }
 
 // ofOther: it is about another part that is named.

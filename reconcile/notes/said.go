@@ -173,7 +173,7 @@ func (p *parser) refine(v *verdict, start, end int) {
 		return
 	}
 	if p.last != nil && v.items[0].role == asPron && len(v.items) > 1 {
-		if l := p.last.lists[len(p.last.lists)-1]; len(l.except) > 0 { // "all new except the 5th, that is fine"
+		if l := p.wide(); len(l.except) > 0 { // "all new except the 5th, that is fine"
 			p.add([]*list{{things: l.except, start: l.start, end: l.end}}, v.items[1:])
 			return
 		}

@@ -131,6 +131,10 @@ func (p *parser) things(runs []run, k int) {
 		runs[k].list = more
 		return
 	}
+	if len(l.except) > 0 && !l.group() && p.last != nil && p.last.sentence == p.sentence && p.wide().group() {
+		wide := p.wide() // "everything new, its seal too, bar the gears"
+		wide.except, l.except = append(wide.except, l.except...), nil
+	}
 	direct := kindAt(runs, k-1) == runVerdict && p.prefix == runs[k-1].verdict
 	switch {
 	case kindAt(runs, k-1) == runVerdict && runs[k-1].verdict.only(asNot) && p.last != nil && p.last.sentence == p.sentence && kindAt(runs, k+1) != runVerdict:
@@ -148,6 +152,33 @@ func (p *parser) things(runs []run, k int) {
 	}
 }
 
+// widest is the list that exceptions are taken from: the last that names a group,
+// else the last.
+func widest(lists []*list) *list {
+	for i := len(lists) - 1; i >= 0; i-- {
+		if lists[i].group() {
+			return lists[i]
+		}
+	}
+	return lists[len(lists)-1]
+}
+
+// wide is the widest list of the last sentence of which something was said; there
+// is one.
+func (p *parser) wide() *list {
+	for i := len(p.statements) - 1; i >= 0 && p.statements[i].sentence == p.last.sentence; i-- {
+		if l := widest(p.statements[i].lists); l.group() {
+			return l
+		}
+	}
+	return widest(p.last.lists)
+}
+
+// group: it names more than single parts.
+func (l *list) group() bool {
+	return slices.ContainsFunc(l.things, func(t *thing) bool { return t.whole || t.all || t.complete || t.rest || t.class != "" })
+}
+
 // exceptsMore: an exception goes on after a comma, where the list is told apart
 // by a verdict before it or by what is said of the exceptions.
 func (p *parser) exceptsMore(runs []run, k int) bool {
@@ -162,18 +193,18 @@ func (p *parser) exceptsMore(runs []run, k int) bool {
 func (p *parser) excepted(l *list, runs []run, k int) {
 	switch {
 	case kindAt(runs, k+1) == runVerdict && p.last != nil && p.last.sentence == p.sentence:
-		before := p.last.lists[len(p.last.lists)-1]
+		before := p.wide()
 		before.except = append(before.except, l.except...)
 		for _, t := range l.except {
 			t.apart, t.its = true, true
 		}
 		p.pending = append(p.pending, &list{things: l.except, start: l.start, end: l.end})
 	case len(p.pending) > 0:
-		before := p.pending[len(p.pending)-1]
+		before := widest(p.pending)
 		before.except = append(before.except, l.except...)
-		before.end = l.end
+		before.end = max(before.end, l.end)
 	case p.last != nil:
-		before := p.last.lists[len(p.last.lists)-1]
+		before := p.wide()
 		before.except = append(before.except, l.except...)
 		p.last.end = max(p.last.end, l.end)
 	default:
@@ -203,7 +234,7 @@ func (p *parser) flush() {
 // lineful counts the lists that stand on the line of the first.
 func (p *parser) lineful() int {
 	for k := 1; k < len(p.pending); k++ {
-		if strings.Contains(p.n.text[p.pending[k-1].end:p.pending[k].start], "\n") {
+		if from, to := p.pending[k-1].end, p.pending[k].start; from < to && strings.Contains(p.n.text[from:to], "\n") {
 			return k
 		}
 	}
@@ -243,11 +274,11 @@ func (p *parser) dashed() {
 		return
 	}
 	l := p.pending[0]
-	if len(l.things) != 1 || len(l.except) > 0 || !l.things[0].plain() || !l.things[0].plural || !slices.Contains(gearThings, headKind(l.things[0])) {
+	if len(l.things) != 1 || len(l.except) > 0 || !l.things[0].plain() || !l.things[0].plural || !slices.Contains(gearThings, headKind(l.things[0])) && !shared[headKind(l.things[0])] {
 		return
 	}
 	for _, m := range p.pending[1:] {
-		if slices.ContainsFunc(m.things, func(t *thing) bool { return t.gears == 0 || t.kinds() }) {
+		if slices.ContainsFunc(m.things, func(t *thing) bool { return t.gears == 0 && !sided(t) || t.kinds() || t.shaft() != "" }) {
 			return
 		}
 	}
