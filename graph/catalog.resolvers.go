@@ -87,6 +87,14 @@ func (r *fitmentResolver) Position(ctx context.Context, obj *catalog.Fitment) (*
 	return known(r.index().Position(v.Family, obj.Position)), nil
 }
 
+func (r *mateResolver) Min(ctx context.Context, obj *catalog.Mate) (quantity.Length, error) {
+	return quantity.Length(obj.Min), nil
+}
+
+func (r *mateResolver) Max(ctx context.Context, obj *catalog.Mate) (quantity.Length, error) {
+	return quantity.Length(obj.Max), nil
+}
+
 func (r *offerResolver) Supplier(ctx context.Context, obj *catalog.Offer) (*catalog.Supplier, error) {
 	return known(r.index().Supplier(obj.Supplier)), nil
 }
@@ -108,6 +116,13 @@ func (r *offerResolver) LeadLikely(ctx context.Context, obj *catalog.Offer) (int
 
 func (r *offerResolver) LeadWorst(ctx context.Context, obj *catalog.Offer) (int, error) {
 	return obj.Lead.Worst, nil
+}
+
+func (r *offerResolver) Core(ctx context.Context, obj *catalog.Offer) (*quantity.Money, error) {
+	if obj.Core == (quantity.Money{}) {
+		return nil, nil
+	}
+	return &obj.Core, nil
 }
 
 func (r *partResolver) ID(ctx context.Context, obj *catalog.Part) (string, error) {
@@ -160,6 +175,10 @@ func (r *queryResolver) Variant(ctx context.Context, key string) (*catalog.Varia
 
 func (r *queryResolver) Position(ctx context.Context, family string, name string) (*catalog.Position, error) {
 	return known(r.index().Position(catalog.FamilyID(family), catalog.PositionID(name))), nil
+}
+
+func (r *queryResolver) Offer(ctx context.Context, key string) (*catalog.Offer, error) {
+	return known(r.offer(key)), nil
 }
 
 func (r *queryResolver) Part(ctx context.Context, key string) (*catalog.Part, error) {
@@ -233,6 +252,8 @@ func (r *Resolver) FeatureValue() generated.FeatureValueResolver { return &featu
 
 func (r *Resolver) Fitment() generated.FitmentResolver { return &fitmentResolver{r} }
 
+func (r *Resolver) Mate() generated.MateResolver { return &mateResolver{r} }
+
 func (r *Resolver) Offer() generated.OfferResolver { return &offerResolver{r} }
 
 func (r *Resolver) Part() generated.PartResolver { return &partResolver{r} }
@@ -251,6 +272,7 @@ type (
 	familyResolver       struct{ *Resolver }
 	featureValueResolver struct{ *Resolver }
 	fitmentResolver      struct{ *Resolver }
+	mateResolver         struct{ *Resolver }
 	offerResolver        struct{ *Resolver }
 	partResolver         struct{ *Resolver }
 	positionResolver     struct{ *Resolver }

@@ -13,6 +13,10 @@ import (
 	"layshaft/reconcile"
 )
 
+func (r *goodsResolver) Item(ctx context.Context, obj *reconcile.Goods) (*catalog.Part, error) {
+	return known(r.index().Part(obj.Part)), nil
+}
+
 func (r *jobResolver) ID(ctx context.Context, obj *reconcile.Job) (string, error) {
 	return GlobalID("Job", string(obj.ID)), nil
 }
@@ -53,11 +57,14 @@ func (r *queryResolver) Job(ctx context.Context, key string) (*reconcile.Job, er
 	return job, err
 }
 
+func (r *Resolver) Goods() generated.GoodsResolver { return &goodsResolver{r} }
+
 func (r *Resolver) Job() generated.JobResolver { return &jobResolver{r} }
 
 func (r *Resolver) Observation() generated.ObservationResolver { return &observationResolver{r} }
 
 type (
+	goodsResolver       struct{ *Resolver }
 	jobResolver         struct{ *Resolver }
 	observationResolver struct{ *Resolver }
 )

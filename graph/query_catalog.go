@@ -164,3 +164,13 @@ func (r *Resolver) partsOf(ids []catalog.PartID) []*catalog.Part {
 	}
 	return out
 }
+
+// offer looks an offer up; there is no index of offers by their own identifier.
+func (r *Resolver) offer(key string) (*catalog.Offer, bool) {
+	for _, o := range r.Curator.Tables().Offers {
+		if o.ID == key {
+			return o, true
+		}
+	}
+	return nil, false
+}

@@ -50,6 +50,10 @@ type FitmentResolver interface {
 	Part(ctx context.Context, obj *catalog.Fitment) (*catalog.Part, error)
 	Position(ctx context.Context, obj *catalog.Fitment) (*catalog.Position, error)
 }
+type MateResolver interface {
+	Min(ctx context.Context, obj *catalog.Mate) (quantity.Length, error)
+	Max(ctx context.Context, obj *catalog.Mate) (quantity.Length, error)
+}
 type OfferResolver interface {
 	Supplier(ctx context.Context, obj *catalog.Offer) (*catalog.Supplier, error)
 
@@ -57,6 +61,8 @@ type OfferResolver interface {
 	LeadBest(ctx context.Context, obj *catalog.Offer) (int, error)
 	LeadLikely(ctx context.Context, obj *catalog.Offer) (int, error)
 	LeadWorst(ctx context.Context, obj *catalog.Offer) (int, error)
+
+	Core(ctx context.Context, obj *catalog.Offer) (*quantity.Money, error)
 }
 type PartResolver interface {
 	ID(ctx context.Context, obj *catalog.Part) (string, error)
@@ -442,6 +448,13 @@ func (ec *executionContext) _Bond_source(ctx context.Context, field graphql.Coll
 }
 func (ec *executionContext) fieldContext_Bond_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Bond", field, false, false, "String")
+}
+
+func (ec *executionContext) _Bond_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Bond) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
+}
+func (ec *executionContext) fieldContext_Bond_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Bond", field, false, false, "Revision")
 }
 
 func (ec *executionContext) _Content_part(ctx context.Context, field graphql.CollectedField, obj *catalog.Content) (ret graphql.Marshaler) {
@@ -1286,6 +1299,59 @@ func (ec *executionContext) fieldContext_Mate_source(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Mate", field, false, false, "String")
 }
 
+func (ec *executionContext) _Mate_min(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mate_min(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Mate().Min(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
+			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mate_min(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Mate", field, true, true, "Millimetres")
+}
+
+func (ec *executionContext) _Mate_max(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mate_max(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Mate().Max(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v quantity.Length) graphql.Marshaler {
+			return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mate_max(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Mate", field, true, true, "Millimetres")
+}
+
+func (ec *executionContext) _Mate_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Mate) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
+}
+func (ec *executionContext) fieldContext_Mate_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Mate", field, false, false, "Revision")
+}
+
 func (ec *executionContext) _Mesh_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Mesh) graphql.Marshaler {
 	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
@@ -1598,6 +1664,73 @@ func (ec *executionContext) _Offer_returnDays(ctx context.Context, field graphql
 }
 func (ec *executionContext) fieldContext_Offer_returnDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Offer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Offer_returnFee(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNInt2int(ctx, field.Selections, obj.ReturnFee)
+}
+func (ec *executionContext) fieldContext_Offer_returnFee(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Offer_core(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Offer_core(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Offer().Core(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *quantity.Money) graphql.Marshaler {
+			return ec.marshalOMoney2ᚖlayshaftᚋcatalogᚋquantityᚐMoney(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Offer_core(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Offer",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Money(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Offer_note(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Note)
+}
+func (ec *executionContext) fieldContext_Offer_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offer", field, false, false, "String")
+}
+
+func (ec *executionContext) _Offer_standing(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNStanding2layshaftᚋcatalogᚐStanding(ctx, field.Selections, obj.Standing)
+}
+func (ec *executionContext) fieldContext_Offer_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offer", field, false, false, "Standing")
+}
+
+func (ec *executionContext) _Offer_source(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Source)
+}
+func (ec *executionContext) fieldContext_Offer_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offer", field, false, false, "String")
+}
+
+func (ec *executionContext) _Offer_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Offer) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
+}
+func (ec *executionContext) fieldContext_Offer_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offer", field, false, false, "Revision")
 }
 
 func (ec *executionContext) _Part_id(ctx context.Context, field graphql.CollectedField, obj *catalog.Part) (ret graphql.Marshaler) {
@@ -2613,6 +2746,76 @@ func (ec *executionContext) fieldContext_Stack_source(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
 }
 
+func (ec *executionContext) _Stack_torqueMin(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, field.Selections, obj.TorqueMin)
+}
+func (ec *executionContext) fieldContext_Stack_torqueMin(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "Torque")
+}
+
+func (ec *executionContext) _Stack_torqueMax(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, field.Selections, obj.TorqueMax)
+}
+func (ec *executionContext) fieldContext_Stack_torqueMax(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "Torque")
+}
+
+func (ec *executionContext) _Stack_torquePerGrade(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNTorque2layshaftᚋcatalogᚋquantityᚐTorque(ctx, field.Selections, obj.TorquePerGrade)
+}
+func (ec *executionContext) fieldContext_Stack_torquePerGrade(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "Torque")
+}
+
+func (ec *executionContext) _Stack_gasket(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Gasket)
+}
+func (ec *executionContext) fieldContext_Stack_gasket(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "Millimetres")
+}
+
+func (ec *executionContext) _Stack_gasketSigma(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.GasketSigma)
+}
+func (ec *executionContext) fieldContext_Stack_gasketSigma(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "Millimetres")
+}
+
+func (ec *executionContext) _Stack_thinnest(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Thinnest)
+}
+func (ec *executionContext) fieldContext_Stack_thinnest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "Millimetres")
+}
+
+func (ec *executionContext) _Stack_span(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNMillimetres2layshaftᚋcatalogᚋquantityᚐLength(ctx, field.Selections, obj.Span)
+}
+func (ec *executionContext) fieldContext_Stack_span(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "Millimetres")
+}
+
+func (ec *executionContext) _Stack_material(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Material)
+}
+func (ec *executionContext) fieldContext_Stack_material(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
+}
+
+func (ec *executionContext) _Stack_preferred(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.Preferred)
+}
+func (ec *executionContext) fieldContext_Stack_preferred(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "String")
+}
+
+func (ec *executionContext) _Stack_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Stack) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
+}
+func (ec *executionContext) fieldContext_Stack_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Stack", field, false, false, "Revision")
+}
+
 func (ec *executionContext) _Supersession_key(ctx context.Context, field graphql.CollectedField, obj *catalog.Supersession) graphql.Marshaler {
 	return ec.marshalNString2string(ctx, field.Selections, obj.ID)
 }
@@ -3580,6 +3783,11 @@ func (ec *executionContext) _Bond(ctx context.Context, sel ast.SelectionSet, obj
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "rev":
+			out.Values[i] = ec._Bond_rev(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -3983,37 +4191,54 @@ func (ec *executionContext) _Mate(ctx context.Context, sel ast.SelectionSet, obj
 		case "key":
 			out.Values[i] = ec._Mate_key(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "a":
 			out.Values[i] = ec._Mate_a(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "b":
 			out.Values[i] = ec._Mate_b(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "relation":
 			out.Values[i] = ec._Mate_relation(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "reason":
 			out.Values[i] = ec._Mate_reason(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "standing":
 			out.Values[i] = ec._Mate_standing(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "source":
 			out.Values[i] = ec._Mate_source(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "min":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Mate_min(ctx, field, obj)
+				})
+		case "max":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Mate_max(ctx, field, obj)
+				})
+		case "rev":
+			out.Values[i] = ec._Mate_rev(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
@@ -4221,6 +4446,37 @@ func (ec *executionContext) _Offer(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "returnDays":
 			out.Values[i] = ec._Offer_returnDays(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "returnFee":
+			out.Values[i] = ec._Offer_returnFee(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "core":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Offer_core(ctx, field, obj)
+				})
+		case "note":
+			out.Values[i] = ec._Offer_note(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "standing":
+			out.Values[i] = ec._Offer_standing(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "source":
+			out.Values[i] = ec._Offer_source(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				atomic.AddUint32(&out.Invalids, 1)
+			}
+		case "rev":
+			out.Values[i] = ec._Offer_rev(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
 			}
@@ -4943,6 +5199,56 @@ func (ec *executionContext) _Stack(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "source":
 			out.Values[i] = ec._Stack_source(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "torqueMin":
+			out.Values[i] = ec._Stack_torqueMin(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "torqueMax":
+			out.Values[i] = ec._Stack_torqueMax(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "torquePerGrade":
+			out.Values[i] = ec._Stack_torquePerGrade(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "gasket":
+			out.Values[i] = ec._Stack_gasket(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "gasketSigma":
+			out.Values[i] = ec._Stack_gasketSigma(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "thinnest":
+			out.Values[i] = ec._Stack_thinnest(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "span":
+			out.Values[i] = ec._Stack_span(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "material":
+			out.Values[i] = ec._Stack_material(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "preferred":
+			out.Values[i] = ec._Stack_preferred(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "rev":
+			out.Values[i] = ec._Stack_rev(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -6088,6 +6394,13 @@ func (ec *executionContext) marshalOMate2ᚖlayshaftᚋcatalogᚐMate(ctx contex
 		return graphql.Null
 	}
 	return ec._Mate(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOOffer2ᚖlayshaftᚋcatalogᚐOffer(ctx context.Context, sel ast.SelectionSet, v *catalog.Offer) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Offer(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOPart2ᚖlayshaftᚋcatalogᚐPart(ctx context.Context, sel ast.SelectionSet, v *catalog.Part) graphql.Marshaler {

@@ -19,6 +19,9 @@ import (
 
 // region    ************************** generated!.gotpl **************************
 
+type GoodsResolver interface {
+	Item(ctx context.Context, obj *reconcile.Goods) (*catalog.Part, error)
+}
 type JobResolver interface {
 	ID(ctx context.Context, obj *reconcile.Job) (string, error)
 
@@ -314,6 +317,38 @@ func (ec *executionContext) _Goods_rev(ctx context.Context, field graphql.Collec
 }
 func (ec *executionContext) fieldContext_Goods_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Goods", field, false, false, "Revision")
+}
+
+func (ec *executionContext) _Goods_item(ctx context.Context, field graphql.CollectedField, obj *reconcile.Goods) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Goods_item(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Goods().Item(ctx, obj)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *catalog.Part) graphql.Marshaler {
+			return ec.marshalOPart2ᚖlayshaftᚋcatalogᚐPart(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Goods_item(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Goods",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Part(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Job_id(ctx context.Context, field graphql.CollectedField, obj *reconcile.Job) (ret graphql.Marshaler) {
@@ -1621,43 +1656,49 @@ func (ec *executionContext) _Goods(ctx context.Context, sel ast.SelectionSet, ob
 		case "name":
 			out.Values[i] = ec._Goods_name(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "part":
 			out.Values[i] = ec._Goods_part(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "pieces":
 			out.Values[i] = ec._Goods_pieces(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "source":
 			out.Values[i] = ec._Goods_source(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "supplier":
 			out.Values[i] = ec._Goods_supplier(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "due":
 			out.Values[i] = ec._Goods_due(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "note":
 			out.Values[i] = ec._Goods_note(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
 		case "rev":
 			out.Values[i] = ec._Goods_rev(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
+				atomic.AddUint32(&out.Invalids, 1)
 			}
+		case "item":
+			out.ResolveConcurrently(ec.OperationContext, &deferred, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Goods_item(ctx, field, obj)
+				})
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}

@@ -659,6 +659,27 @@ func (ec *executionContext) fieldContext_Limit_source(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
 }
 
+func (ec *executionContext) _Limit_attribute(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNString2layshaftᚋcatalogᚐAttributeKey(ctx, field.Selections, obj.Name)
+}
+func (ec *executionContext) fieldContext_Limit_attribute(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Limit_at(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNString2string(ctx, field.Selections, obj.At)
+}
+func (ec *executionContext) fieldContext_Limit_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Limit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Limit_rev(ctx context.Context, field graphql.CollectedField, obj *catalog.Limit) graphql.Marshaler {
+	return ec.marshalNRevision2uint64(ctx, field.Selections, obj.Rev)
+}
+func (ec *executionContext) fieldContext_Limit_rev(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Limit", field, false, false, "Revision")
+}
+
 func (ec *executionContext) _Notice_code(ctx context.Context, field graphql.CollectedField, obj *measure.Notice) graphql.Marshaler {
 	return ec.marshalNString2string(ctx, field.Selections, obj.Code)
 }
@@ -3170,6 +3191,21 @@ func (ec *executionContext) _Limit(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "source":
 			out.Values[i] = ec._Limit_source(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "attribute":
+			out.Values[i] = ec._Limit_attribute(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._Limit_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "rev":
+			out.Values[i] = ec._Limit_rev(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

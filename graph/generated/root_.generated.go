@@ -35,9 +35,11 @@ type ResolverRoot interface {
 	FitChange() FitChangeResolver
 	Fitment() FitmentResolver
 	Fitted() FittedResolver
+	Goods() GoodsResolver
 	Grade() GradeResolver
 	Job() JobResolver
 	KitCover() KitCoverResolver
+	Mate() MateResolver
 	Mutation() MutationResolver
 	Observation() ObservationResolver
 	Offer() OfferResolver
@@ -135,6 +137,7 @@ type ComplexityRoot struct {
 		Kind      func(childComplexity int) int
 		Positions func(childComplexity int) int
 		Reason    func(childComplexity int) int
+		Rev       func(childComplexity int) int
 		Source    func(childComplexity int) int
 		Standing  func(childComplexity int) int
 	}
@@ -479,6 +482,7 @@ type ComplexityRoot struct {
 	Goods struct {
 		Due      func(childComplexity int) int
 		ID       func(childComplexity int) int
+		Item     func(childComplexity int) int
 		Note     func(childComplexity int) int
 		Part     func(childComplexity int) int
 		Pieces   func(childComplexity int) int
@@ -667,12 +671,15 @@ type ComplexityRoot struct {
 	}
 
 	Limit struct {
+		At         func(childComplexity int) int
 		ID         func(childComplexity int) int
 		Instrument func(childComplexity int) int
+		Name       func(childComplexity int) int
 		NewMax     func(childComplexity int) int
 		NewMin     func(childComplexity int) int
 		Position   func(childComplexity int) int
 		Resolution func(childComplexity int) int
+		Rev        func(childComplexity int) int
 		Source     func(childComplexity int) int
 		Standing   func(childComplexity int) int
 		WearMax    func(childComplexity int) int
@@ -684,8 +691,11 @@ type ComplexityRoot struct {
 		A        func(childComplexity int) int
 		B        func(childComplexity int) int
 		ID       func(childComplexity int) int
+		Max      func(childComplexity int) int
+		Min      func(childComplexity int) int
 		Reason   func(childComplexity int) int
 		Relation func(childComplexity int) int
+		Rev      func(childComplexity int) int
 		Source   func(childComplexity int) int
 		Standing func(childComplexity int) int
 	}
@@ -804,15 +814,21 @@ type ComplexityRoot struct {
 
 	Offer struct {
 		Breaks     func(childComplexity int) int
+		Core       func(childComplexity int) int
 		ID         func(childComplexity int) int
 		LeadBest   func(childComplexity int) int
 		LeadLikely func(childComplexity int) int
 		LeadWorst  func(childComplexity int) int
 		Minimum    func(childComplexity int) int
+		Note       func(childComplexity int) int
 		Pack       func(childComplexity int) int
 		Part       func(childComplexity int) int
 		Quality    func(childComplexity int) int
 		ReturnDays func(childComplexity int) int
+		ReturnFee  func(childComplexity int) int
+		Rev        func(childComplexity int) int
+		Source     func(childComplexity int) int
+		Standing   func(childComplexity int) int
 		Stock      func(childComplexity int) int
 		StockDate  func(childComplexity int) int
 		Supplier   func(childComplexity int) int
@@ -984,6 +1000,7 @@ type ComplexityRoot struct {
 		MeasureStack      func(childComplexity int, input model.MeasureStackInput) int
 		Node              func(childComplexity int, id string) int
 		Nodes             func(childComplexity int, ids []string) int
+		Offer             func(childComplexity int, key string) int
 		Part              func(childComplexity int, key string) int
 		Parts             func(childComplexity int, first *int, after *string, filter *model.PartFilter) int
 		Position          func(childComplexity int, family string, name string) int
@@ -1217,19 +1234,29 @@ type ComplexityRoot struct {
 	}
 
 	Stack struct {
-		Aim          func(childComplexity int) int
-		ID           func(childComplexity int) int
-		Max          func(childComplexity int) int
-		MaxCount     func(childComplexity int) int
-		Members      func(childComplexity int) int
-		Method       func(childComplexity int) int
-		Min          func(childComplexity int) int
-		Name         func(childComplexity int) int
-		Note         func(childComplexity int) int
-		Position     func(childComplexity int) int
-		Source       func(childComplexity int) int
-		Standing     func(childComplexity int) int
-		ThickerOpens func(childComplexity int) int
+		Aim            func(childComplexity int) int
+		Gasket         func(childComplexity int) int
+		GasketSigma    func(childComplexity int) int
+		ID             func(childComplexity int) int
+		Material       func(childComplexity int) int
+		Max            func(childComplexity int) int
+		MaxCount       func(childComplexity int) int
+		Members        func(childComplexity int) int
+		Method         func(childComplexity int) int
+		Min            func(childComplexity int) int
+		Name           func(childComplexity int) int
+		Note           func(childComplexity int) int
+		Position       func(childComplexity int) int
+		Preferred      func(childComplexity int) int
+		Rev            func(childComplexity int) int
+		Source         func(childComplexity int) int
+		Span           func(childComplexity int) int
+		Standing       func(childComplexity int) int
+		ThickerOpens   func(childComplexity int) int
+		Thinnest       func(childComplexity int) int
+		TorqueMax      func(childComplexity int) int
+		TorqueMin      func(childComplexity int) int
+		TorquePerGrade func(childComplexity int) int
 	}
 
 	StackCandidate struct {
@@ -1764,6 +1791,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Bond.Reason(childComplexity), true
+	case "Bond.rev":
+		if e.ComplexityRoot.Bond.Rev == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Bond.Rev(childComplexity), true
 	case "Bond.source":
 		if e.ComplexityRoot.Bond.Source == nil {
 			break
@@ -3187,6 +3220,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Goods.ID(childComplexity), true
+	case "Goods.item":
+		if e.ComplexityRoot.Goods.Item == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Goods.Item(childComplexity), true
 	case "Goods.note":
 		if e.ComplexityRoot.Goods.Note == nil {
 			break
@@ -3985,6 +4024,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 
 		return e.ComplexityRoot.KitReading.Reading(childComplexity), true
 
+	case "Limit.at":
+		if e.ComplexityRoot.Limit.At == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.At(childComplexity), true
 	case "Limit.key":
 		if e.ComplexityRoot.Limit.ID == nil {
 			break
@@ -3997,6 +4042,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Limit.Instrument(childComplexity), true
+	case "Limit.attribute":
+		if e.ComplexityRoot.Limit.Name == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.Name(childComplexity), true
 	case "Limit.newMax":
 		if e.ComplexityRoot.Limit.NewMax == nil {
 			break
@@ -4021,6 +4072,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Limit.Resolution(childComplexity), true
+	case "Limit.rev":
+		if e.ComplexityRoot.Limit.Rev == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Limit.Rev(childComplexity), true
 	case "Limit.source":
 		if e.ComplexityRoot.Limit.Source == nil {
 			break
@@ -4070,6 +4127,18 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Mate.ID(childComplexity), true
+	case "Mate.max":
+		if e.ComplexityRoot.Mate.Max == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Mate.Max(childComplexity), true
+	case "Mate.min":
+		if e.ComplexityRoot.Mate.Min == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Mate.Min(childComplexity), true
 	case "Mate.reason":
 		if e.ComplexityRoot.Mate.Reason == nil {
 			break
@@ -4082,6 +4151,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Mate.Relation(childComplexity), true
+	case "Mate.rev":
+		if e.ComplexityRoot.Mate.Rev == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Mate.Rev(childComplexity), true
 	case "Mate.source":
 		if e.ComplexityRoot.Mate.Source == nil {
 			break
@@ -4671,6 +4746,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Offer.Breaks(childComplexity), true
+	case "Offer.core":
+		if e.ComplexityRoot.Offer.Core == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Offer.Core(childComplexity), true
 	case "Offer.key":
 		if e.ComplexityRoot.Offer.ID == nil {
 			break
@@ -4701,6 +4782,12 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Offer.Minimum(childComplexity), true
+	case "Offer.note":
+		if e.ComplexityRoot.Offer.Note == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Offer.Note(childComplexity), true
 	case "Offer.pack":
 		if e.ComplexityRoot.Offer.Pack == nil {
 			break
@@ -4725,6 +4812,30 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Offer.ReturnDays(childComplexity), true
+	case "Offer.returnFee":
+		if e.ComplexityRoot.Offer.ReturnFee == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Offer.ReturnFee(childComplexity), true
+	case "Offer.rev":
+		if e.ComplexityRoot.Offer.Rev == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Offer.Rev(childComplexity), true
+	case "Offer.source":
+		if e.ComplexityRoot.Offer.Source == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Offer.Source(childComplexity), true
+	case "Offer.standing":
+		if e.ComplexityRoot.Offer.Standing == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Offer.Standing(childComplexity), true
 	case "Offer.stock":
 		if e.ComplexityRoot.Offer.Stock == nil {
 			break
@@ -5587,6 +5698,17 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Query.Nodes(childComplexity, args["ids"].([]string)), true
+	case "Query.offer":
+		if e.ComplexityRoot.Query.Offer == nil {
+			break
+		}
+
+		args, err := ec.field_Query_offer_args(ctx, rawArgs)
+		if err != nil {
+			return 0, false
+		}
+
+		return e.ComplexityRoot.Query.Offer(childComplexity, args["key"].(string)), true
 	case "Query.part":
 		if e.ComplexityRoot.Query.Part == nil {
 			break
@@ -6658,12 +6780,30 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Stack.Aim(childComplexity), true
+	case "Stack.gasket":
+		if e.ComplexityRoot.Stack.Gasket == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.Gasket(childComplexity), true
+	case "Stack.gasketSigma":
+		if e.ComplexityRoot.Stack.GasketSigma == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.GasketSigma(childComplexity), true
 	case "Stack.key":
 		if e.ComplexityRoot.Stack.ID == nil {
 			break
 		}
 
 		return e.ComplexityRoot.Stack.ID(childComplexity), true
+	case "Stack.material":
+		if e.ComplexityRoot.Stack.Material == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.Material(childComplexity), true
 	case "Stack.max":
 		if e.ComplexityRoot.Stack.Max == nil {
 			break
@@ -6712,12 +6852,30 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Stack.Position(childComplexity), true
+	case "Stack.preferred":
+		if e.ComplexityRoot.Stack.Preferred == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.Preferred(childComplexity), true
+	case "Stack.rev":
+		if e.ComplexityRoot.Stack.Rev == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.Rev(childComplexity), true
 	case "Stack.source":
 		if e.ComplexityRoot.Stack.Source == nil {
 			break
 		}
 
 		return e.ComplexityRoot.Stack.Source(childComplexity), true
+	case "Stack.span":
+		if e.ComplexityRoot.Stack.Span == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.Span(childComplexity), true
 	case "Stack.standing":
 		if e.ComplexityRoot.Stack.Standing == nil {
 			break
@@ -6730,6 +6888,30 @@ func (e *executableSchema) Complexity(ctx context.Context, typeName, field strin
 		}
 
 		return e.ComplexityRoot.Stack.ThickerOpens(childComplexity), true
+	case "Stack.thinnest":
+		if e.ComplexityRoot.Stack.Thinnest == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.Thinnest(childComplexity), true
+	case "Stack.torqueMax":
+		if e.ComplexityRoot.Stack.TorqueMax == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.TorqueMax(childComplexity), true
+	case "Stack.torqueMin":
+		if e.ComplexityRoot.Stack.TorqueMin == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.TorqueMin(childComplexity), true
+	case "Stack.torquePerGrade":
+		if e.ComplexityRoot.Stack.TorquePerGrade == nil {
+			break
+		}
+
+		return e.ComplexityRoot.Stack.TorquePerGrade(childComplexity), true
 
 	case "StackCandidate.aboveMax":
 		if e.ComplexityRoot.StackCandidate.AboveMax == nil {
@@ -8353,6 +8535,12 @@ type Mate {
   standing: Standing!
   "Who says so."
   source: String!
+  "Least difference a - b, for a window."
+  min: Millimetres!
+  "Greatest difference a - b, for a window."
+  max: Millimetres!
+  "Revision of the record's last edit."
+  rev: Revision!
 }
 
 "Positions whose parts are renewed together."
@@ -8367,6 +8555,8 @@ type Bond {
   standing: Standing!
   "Who says so."
   source: String!
+  "Revision of the record's last edit."
+  rev: Revision!
 }
 
 "A select-fit recipe."
@@ -8393,6 +8583,26 @@ type Stack {
   standing: Standing!
   "Who says so."
   source: String!
+  "Least turning torque, where the window is one; 0 N.m when not."
+  torqueMin: Torque!
+  "Greatest turning torque."
+  torqueMax: Torque!
+  "Turning torque that one grade adds."
+  torquePerGrade: Torque!
+  "Clamped thickness of the gasket; 0 for none."
+  gasket: Millimetres!
+  "Standard uncertainty of the clamped gasket."
+  gasketSigma: Millimetres!
+  "Thinnest single shim where there are two or more; 0 for no rule."
+  thinnest: Millimetres!
+  "Distance between the bearings, for the check of temperature; 0 when not known."
+  span: Millimetres!
+  "The case's material: aluminium, cast iron; empty when not known."
+  material: String!
+  "loose, tight or empty."
+  preferred: String!
+  "Revision of the record's last edit."
+  rev: Revision!
 }
 
 "Something that tells variants apart."
@@ -8477,6 +8687,16 @@ type Offer {
   quality: String!
   "Days within which it goes back; 0 for no returns."
   returnDays: Int!
+  "Per cent kept when it goes back."
+  returnFee: Int!
+  "Deposit on an old part; null for none."
+  core: Money
+  note: String!
+  standing: Standing!
+  "Who says so."
+  source: String!
+  "Revision of the record's last edit."
+  rev: Revision!
 }
 
 "A unit price from a quantity upward."
@@ -8535,6 +8755,8 @@ extend type Query {
   variant("The shop's identifier." key: String!): Variant @needs(scope: CATALOGUE_READ)
   "A position by family and identifier."
   position("Family." family: String!, "Identifier inside the family." name: String!): Position @needs(scope: CATALOGUE_READ)
+  "One offer; null when there is none of that identifier."
+  offer("The shop's identifier." key: String!): Offer @needs(scope: CATALOGUE_READ)
   "A part by the shop's identifier."
   part("The shop's identifier." key: String!): Part @needs(scope: CATALOGUE_READ)
   "Parts by identifier."
@@ -9652,6 +9874,8 @@ type Goods {
   due: Date
   note: String!
   rev: Revision!
+  "The part; null when the catalogue no longer has it."
+  item: Part
 }
 
 "One piece of evidence kept with a job."
@@ -10314,6 +10538,12 @@ type Limit {
   standing: Standing!
   "Who says so."
   source: String!
+  "Attribute whose size is measured; empty when it is none."
+  attribute: String!
+  "Seat of the attribute."
+  at: String!
+  "Revision of the record's last edit."
+  rev: Revision!
 }
 
 "How a size moved between dated readings."
@@ -11550,6 +11780,8 @@ func (ec *executionContext) childFields_Bond(ctx context.Context, field graphql.
 		return ec.fieldContext_Bond_standing(ctx, field)
 	case "source":
 		return ec.fieldContext_Bond_source(ctx, field)
+	case "rev":
+		return ec.fieldContext_Bond_rev(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Bond", field.Name)
 }
@@ -12228,6 +12460,8 @@ func (ec *executionContext) childFields_Goods(ctx context.Context, field graphql
 		return ec.fieldContext_Goods_note(ctx, field)
 	case "rev":
 		return ec.fieldContext_Goods_rev(ctx, field)
+	case "item":
+		return ec.fieldContext_Goods_item(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Goods", field.Name)
 }
@@ -12606,6 +12840,12 @@ func (ec *executionContext) childFields_Limit(ctx context.Context, field graphql
 		return ec.fieldContext_Limit_standing(ctx, field)
 	case "source":
 		return ec.fieldContext_Limit_source(ctx, field)
+	case "attribute":
+		return ec.fieldContext_Limit_attribute(ctx, field)
+	case "at":
+		return ec.fieldContext_Limit_at(ctx, field)
+	case "rev":
+		return ec.fieldContext_Limit_rev(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Limit", field.Name)
 }
@@ -12626,6 +12866,12 @@ func (ec *executionContext) childFields_Mate(ctx context.Context, field graphql.
 		return ec.fieldContext_Mate_standing(ctx, field)
 	case "source":
 		return ec.fieldContext_Mate_source(ctx, field)
+	case "min":
+		return ec.fieldContext_Mate_min(ctx, field)
+	case "max":
+		return ec.fieldContext_Mate_max(ctx, field)
+	case "rev":
+		return ec.fieldContext_Mate_rev(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Mate", field.Name)
 }
@@ -12844,6 +13090,18 @@ func (ec *executionContext) childFields_Offer(ctx context.Context, field graphql
 		return ec.fieldContext_Offer_quality(ctx, field)
 	case "returnDays":
 		return ec.fieldContext_Offer_returnDays(ctx, field)
+	case "returnFee":
+		return ec.fieldContext_Offer_returnFee(ctx, field)
+	case "core":
+		return ec.fieldContext_Offer_core(ctx, field)
+	case "note":
+		return ec.fieldContext_Offer_note(ctx, field)
+	case "standing":
+		return ec.fieldContext_Offer_standing(ctx, field)
+	case "source":
+		return ec.fieldContext_Offer_source(ctx, field)
+	case "rev":
+		return ec.fieldContext_Offer_rev(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Offer", field.Name)
 }
@@ -13594,6 +13852,26 @@ func (ec *executionContext) childFields_Stack(ctx context.Context, field graphql
 		return ec.fieldContext_Stack_standing(ctx, field)
 	case "source":
 		return ec.fieldContext_Stack_source(ctx, field)
+	case "torqueMin":
+		return ec.fieldContext_Stack_torqueMin(ctx, field)
+	case "torqueMax":
+		return ec.fieldContext_Stack_torqueMax(ctx, field)
+	case "torquePerGrade":
+		return ec.fieldContext_Stack_torquePerGrade(ctx, field)
+	case "gasket":
+		return ec.fieldContext_Stack_gasket(ctx, field)
+	case "gasketSigma":
+		return ec.fieldContext_Stack_gasketSigma(ctx, field)
+	case "thinnest":
+		return ec.fieldContext_Stack_thinnest(ctx, field)
+	case "span":
+		return ec.fieldContext_Stack_span(ctx, field)
+	case "material":
+		return ec.fieldContext_Stack_material(ctx, field)
+	case "preferred":
+		return ec.fieldContext_Stack_preferred(ctx, field)
+	case "rev":
+		return ec.fieldContext_Stack_rev(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Stack", field.Name)
 }

@@ -143,6 +143,9 @@ func (p *Pages) deskRoutes() map[string]handler {
 	return map[string]handler{
 		"GET /shortages":             p.desk,
 		"GET /shortages.csv":         p.deskCSV,
+		"GET /shortages/ordered":     p.ordered,
+		"GET /shortages/ordered.csv": p.orderedCSV,
+		"POST /jobs/{id}/arrived":    p.arrived,
 		"GET /shortages/what-if":     p.whatIf,
 		"GET /shortages/what-if.csv": p.whatIfCSV,
 		"GET /shortages/cover":       p.cover,

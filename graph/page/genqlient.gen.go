@@ -4115,6 +4115,51 @@ func (v *GoodsInput) GetNote() string { return v.Note }
 // GetSeenRev returns GoodsInput.SeenRev, and is useful for accessing the field via an interface.
 func (v *GoodsInput) GetSeenRev() *string { return v.SeenRev }
 
+// GoodsRow includes the GraphQL fields of Goods requested by the fragment GoodsRow.
+// The GraphQL type's documentation follows.
+//
+// A quantity of one part available beside the kits.
+type GoodsRow struct {
+	// Identifier inside the job.
+	Name     string  `json:"name"`
+	Part     string  `json:"part"`
+	Pieces   int     `json:"pieces"`
+	Source   string  `json:"source"`
+	Supplier string  `json:"supplier"`
+	Due      *string `json:"due"`
+	Note     string  `json:"note"`
+	Rev      string  `json:"rev"`
+	// The part; null when the catalogue no longer has it.
+	Item *PartLabel `json:"item"`
+}
+
+// GetName returns GoodsRow.Name, and is useful for accessing the field via an interface.
+func (v *GoodsRow) GetName() string { return v.Name }
+
+// GetPart returns GoodsRow.Part, and is useful for accessing the field via an interface.
+func (v *GoodsRow) GetPart() string { return v.Part }
+
+// GetPieces returns GoodsRow.Pieces, and is useful for accessing the field via an interface.
+func (v *GoodsRow) GetPieces() int { return v.Pieces }
+
+// GetSource returns GoodsRow.Source, and is useful for accessing the field via an interface.
+func (v *GoodsRow) GetSource() string { return v.Source }
+
+// GetSupplier returns GoodsRow.Supplier, and is useful for accessing the field via an interface.
+func (v *GoodsRow) GetSupplier() string { return v.Supplier }
+
+// GetDue returns GoodsRow.Due, and is useful for accessing the field via an interface.
+func (v *GoodsRow) GetDue() *string { return v.Due }
+
+// GetNote returns GoodsRow.Note, and is useful for accessing the field via an interface.
+func (v *GoodsRow) GetNote() string { return v.Note }
+
+// GetRev returns GoodsRow.Rev, and is useful for accessing the field via an interface.
+func (v *GoodsRow) GetRev() string { return v.Rev }
+
+// GetItem returns GoodsRow.Item, and is useful for accessing the field via an interface.
+func (v *GoodsRow) GetItem() *PartLabel { return v.Item }
+
 // One thickness that can be fitted.
 type GradeInput struct {
 	// Part of the catalogue, or any label.
@@ -7332,6 +7377,101 @@ func (v *OfferInput) GetStanding() Standing { return v.Standing }
 
 // GetSource returns OfferInput.Source, and is useful for accessing the field via an interface.
 func (v *OfferInput) GetSource() string { return v.Source }
+
+// OnOrderJobsJobConnection includes the requested fields of the GraphQL type JobConnection.
+// The GraphQL type's documentation follows.
+//
+// A page of jobs.
+type OnOrderJobsJobConnection struct {
+	Edges []OnOrderJobsJobConnectionEdgesJobEdge `json:"edges"`
+}
+
+// GetEdges returns OnOrderJobsJobConnection.Edges, and is useful for accessing the field via an interface.
+func (v *OnOrderJobsJobConnection) GetEdges() []OnOrderJobsJobConnectionEdgesJobEdge { return v.Edges }
+
+// OnOrderJobsJobConnectionEdgesJobEdge includes the requested fields of the GraphQL type JobEdge.
+// The GraphQL type's documentation follows.
+//
+// A job on a page.
+type OnOrderJobsJobConnectionEdgesJobEdge struct {
+	Node OnOrderJobsJobConnectionEdgesJobEdgeNodeJob `json:"node"`
+}
+
+// GetNode returns OnOrderJobsJobConnectionEdgesJobEdge.Node, and is useful for accessing the field via an interface.
+func (v *OnOrderJobsJobConnectionEdgesJobEdge) GetNode() OnOrderJobsJobConnectionEdgesJobEdgeNodeJob {
+	return v.Node
+}
+
+// OnOrderJobsJobConnectionEdgesJobEdgeNodeJob includes the requested fields of the GraphQL type Job.
+// The GraphQL type's documentation follows.
+//
+// One gearbox on a bench.
+type OnOrderJobsJobConnectionEdgesJobEdgeNodeJob struct {
+	// The shop's own stable identifier.
+	Key      string     `json:"key"`
+	Title    string     `json:"title"`
+	NeededBy *string    `json:"neededBy"`
+	Goods    []GoodsRow `json:"goods"`
+}
+
+// GetKey returns OnOrderJobsJobConnectionEdgesJobEdgeNodeJob.Key, and is useful for accessing the field via an interface.
+func (v *OnOrderJobsJobConnectionEdgesJobEdgeNodeJob) GetKey() string { return v.Key }
+
+// GetTitle returns OnOrderJobsJobConnectionEdgesJobEdgeNodeJob.Title, and is useful for accessing the field via an interface.
+func (v *OnOrderJobsJobConnectionEdgesJobEdgeNodeJob) GetTitle() string { return v.Title }
+
+// GetNeededBy returns OnOrderJobsJobConnectionEdgesJobEdgeNodeJob.NeededBy, and is useful for accessing the field via an interface.
+func (v *OnOrderJobsJobConnectionEdgesJobEdgeNodeJob) GetNeededBy() *string { return v.NeededBy }
+
+// GetGoods returns OnOrderJobsJobConnectionEdgesJobEdgeNodeJob.Goods, and is useful for accessing the field via an interface.
+func (v *OnOrderJobsJobConnectionEdgesJobEdgeNodeJob) GetGoods() []GoodsRow { return v.Goods }
+
+// OnOrderResponse is returned by OnOrder on success.
+type OnOrderResponse struct {
+	// What the shop holds.
+	Shop OnOrderShopShopStatus `json:"shop"`
+	// All suppliers.
+	Suppliers []OnOrderSuppliersSupplier `json:"suppliers"`
+	// Jobs by identifier.
+	Jobs OnOrderJobsJobConnection `json:"jobs"`
+}
+
+// GetShop returns OnOrderResponse.Shop, and is useful for accessing the field via an interface.
+func (v *OnOrderResponse) GetShop() OnOrderShopShopStatus { return v.Shop }
+
+// GetSuppliers returns OnOrderResponse.Suppliers, and is useful for accessing the field via an interface.
+func (v *OnOrderResponse) GetSuppliers() []OnOrderSuppliersSupplier { return v.Suppliers }
+
+// GetJobs returns OnOrderResponse.Jobs, and is useful for accessing the field via an interface.
+func (v *OnOrderResponse) GetJobs() OnOrderJobsJobConnection { return v.Jobs }
+
+// OnOrderShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type OnOrderShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns OnOrderShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *OnOrderShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
+// OnOrderSuppliersSupplier includes the requested fields of the GraphQL type Supplier.
+// The GraphQL type's documentation follows.
+//
+// A firm that sells parts or treats them.
+type OnOrderSuppliersSupplier struct {
+	// The shop's own stable identifier.
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// GetKey returns OnOrderSuppliersSupplier.Key, and is useful for accessing the field via an interface.
+func (v *OnOrderSuppliersSupplier) GetKey() string { return v.Key }
+
+// GetName returns OnOrderSuppliersSupplier.Name, and is useful for accessing the field via an interface.
+func (v *OnOrderSuppliersSupplier) GetName() string { return v.Name }
 
 // How sure the reading of a line is.
 type Outcome string
@@ -17272,6 +17412,74 @@ func MeasureSheet(
 	}
 
 	data_ = &MeasureSheetResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by OnOrder.
+const OnOrder_Operation = `
+query OnOrder {
+	shop {
+		catalogueRevision
+	}
+	suppliers {
+		key
+		name
+	}
+	jobs(first: 200, filter: {states:[RECEIVED,STRIPPED,WAITING,BUILDING]}) {
+		edges {
+			node {
+				key
+				title
+				neededBy
+				goods {
+					... GoodsRow
+				}
+			}
+		}
+	}
+}
+fragment GoodsRow on Goods {
+	name
+	part
+	pieces
+	source
+	supplier
+	due
+	note
+	rev
+	item {
+		... PartLabel
+	}
+}
+fragment PartLabel on Part {
+	key
+	name
+	designation
+	numbers {
+		text
+		role
+	}
+}
+`
+
+func OnOrder(
+	ctx_ context.Context,
+	client_ graphql.Client,
+) (data_ *OnOrderResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "OnOrder",
+		Query:  OnOrder_Operation,
+	}
+
+	data_ = &OnOrderResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

@@ -32,15 +32,21 @@ func (p *Pages) have(w http.ResponseWriter, r *http.Request) error {
 	return p.done(w, r, toldOf(done.PutGoods.UserErrors), nil)
 }
 
-// goods of a position, more of them than there are.
+// goods of a position, more of them than there are. What was ordered and has come
+// since is another record than what is ordered now.
 func (v *jobView) goods(position, part, source string, pieces int) GoodsInput {
 	g := GoodsInput{Name: anchor("have", position, part, source), Part: part, Source: source, Pieces: pieces, SeenRev: ptr(unseen)}
-	for _, old := range v.Job.Goods {
-		if old.Name == g.Name {
-			g.Pieces, g.SeenRev = g.Pieces+old.Pieces, ptr(old.Rev)
+	for n := 2; ; n++ {
+		at := slices.IndexFunc(v.Job.Goods, func(old JobSheetJobGoods) bool { return old.Name == g.Name })
+		if at < 0 {
+			return g
 		}
+		if old := &v.Job.Goods[at]; old.Source == source {
+			g.Pieces, g.SeenRev = g.Pieces+old.Pieces, ptr(old.Rev)
+			return g
+		}
+		g.Name = anchor("have", position, part, source, itoa(n))
 	}
-	return g
 }
 
 // wantsGoods are findings of one row that goods would end, one a position; none unless

@@ -45,6 +45,7 @@ var looked = []struct{ name, path string }{
 	{"problems", "/catalogue/problems"},
 	{"shortages", "/shortages"},
 	{"shortages-by-part", "/shortages?by=part"},
+	{"ordered", "/shortages/ordered"},
 	{"what-if", "/shortages/what-if?job=7204&a=all&b=none"},
 	{"what-if-choose", "/shortages/what-if?job=7206"},
 	{"cover", "/shortages/cover?family=bw76"},
