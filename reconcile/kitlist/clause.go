@@ -101,7 +101,7 @@ func (e *entry) scanClauses() {
 
 // mayHead says that the entry names no part and may be the heading of lines that do: "If worn:".
 func (e *entry) mayHead() bool {
-	return e.letters() <= 5 && !e.digits() && e.nextLine() != nil && (e.text(e.b-1) == ":" || e.d.opens(e.nextLine())) && len(e.cells) == 0 &&
+	return e.letters() <= 5 && !e.digits() && e.nextLine() != nil && (e.text(e.b-1) == ":" || e.introduces()) && len(e.cells) == 0 &&
 		!e.d.headLine(&e.d.phys[e.first])
 }
 

@@ -207,6 +207,9 @@ func (e *entry) wordCount(i int) int {
 		return e.addCount(count{a: i, b: i + 1, n: numberWords[e.text(i)], strength: worded, rule: e.raw(i, h.b), each: true})
 	}
 	n, b := e.wordNumber(i)
+	if end := e.perSet(i, n, e.skip(b)); n > 0 && end > i && !e.sticky(i-1, -1) {
+		return end // "three in each"
+	}
 	if h, ok := e.hitAt(e.skip(b), mUnit, mSetOf); ok && n > 0 && !e.claimed(h) && !e.sticky(i-1, -1) {
 		return e.unitCount(i, n, h) // "one of each"
 	}

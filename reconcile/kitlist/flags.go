@@ -15,7 +15,7 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 	}
 	chain := 0
 	for _, h := range hits {
-		if e.someOnly(h) {
+		if e.someOnly(h, n.Kind) {
 			continue
 		}
 		used := true
@@ -80,6 +80,8 @@ func (e *entry) missing(n *Line, p part, h hit) bool {
 	switch {
 	case h.arg == "end" && e.is(e.skip(h.b), cLetters):
 		return false
+	case h.meaning == mUnavailable && h.arg == "now" && e.untilLater(h.b):
+		n.Flags.BackOrder = !e.onlySide(n, p, h)
 	case h.meaning == mUnavailable:
 		n.Flags.NotAvailable = !e.onlySide(n, p, h)
 	case h.arg == "lead" && len(e.prices) > 0, h.arg != "" && e.hasColumn("supplied") && e.columnCount() > 0: // every line of an offer has its time
@@ -119,6 +121,21 @@ func (e *entry) settleFlags(n *Line, p part) {
 		f.Declined, f.BackOrder = false, false
 	}
 	f.Excluded = f.Excluded || f.Declined
+}
+
+// untilLater says that a time follows a remark: "out of stock till Monday".
+func (e *entry) untilLater(i int) bool {
+	until := false
+	for ; i < e.b && !e.cutsRemark(i); i++ {
+		if e.at[i].class != cLetters {
+			continue
+		}
+		r := e.at[i].word.remark
+		if until = until || r&(rmUntil|rmFuture|rmLater|rmWithin) != 0; until && r&(rmTime|rmFuture) != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // gone says that a part is out of stock for good, and not only for now.

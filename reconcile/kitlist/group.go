@@ -18,7 +18,7 @@ func (d *document) surveyGroups() {
 		lines++
 		if d.bullet(p.body, p.b) > p.body {
 			bullets++
-		} else if p.indent >= 2 {
+		} else if p.indent >= 1 {
 			set++
 		}
 		if d.hasLetter(p) && d.allUpper(p) {
@@ -55,7 +55,7 @@ func (e *entry) subhead() bool {
 func (e *entry) group(s *state) bool {
 	p := &e.d.phys[e.first]
 	next := e.nextLine()
-	if e.numbered || e.first != e.last || next == nil || next.depth != p.depth || e.digits() || len(e.counts) > 0 || e.filled() > 1 || e.letters() > 5 || e.text(e.b-1) == "." || e.text(e.b-1) == "," || e.d.textAt(next.b-1) == ":" {
+	if e.numbered || e.first != e.last || next == nil || next.depth != p.depth || e.digits() && !e.kitAbove(next) || len(e.counts) > 0 || e.filled() > 1 || e.letters() > 5 || e.text(e.b-1) == "." || e.text(e.b-1) == "," || e.d.textAt(next.b-1) == ":" {
 		return false
 	}
 	if below := e.d.bullet(next.body, next.b) > next.body; e.d.bulleted && below && next.indent >= p.indent || e.d.setIn && next.indent > p.indent {
@@ -63,6 +63,11 @@ func (e *entry) group(s *state) bool {
 	}
 	long := e.size() >= 4 || e.d.shortNames >= 3 && (len(e.traits) == 0 || e.thing(e.body, e.b, "shaft"))
 	return (s.items || len(e.traits) > 0 || e.d.shortNames >= 3) && e.d.fewCapitals && e.upperAll() && long && !e.d.allUpper(next) && next.indent >= p.indent
+}
+
+// kitAbove says that the entry names a kit by number above lines that are set in: "Synchro kit 5-S".
+func (e *entry) kitAbove(next *physical) bool {
+	return e.d.setIn && next.indent > e.d.phys[e.first].indent && e.has(e.body, e.b, mKit, mBox) && len(e.designations) == 0 && len(e.sizes) == 0
 }
 
 // size is the number of letters.

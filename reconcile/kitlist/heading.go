@@ -101,6 +101,9 @@ func (e *entry) letters() int {
 
 // category recognises "BEARINGS", "Seals & gaskets", "== Synchro ==": only names of parts, with lines below that need one.
 func (e *entry) category(s *state) bool {
+	if next := e.nextLine(); next != nil && e.kitAbove(next) && e.group(s) {
+		return true
+	}
 	if len(e.numbers) == 0 && (e.uncounted() || e.group(s) || e.subhead()) {
 		return true
 	}

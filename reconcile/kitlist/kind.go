@@ -171,7 +171,7 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if e.letters() >= 3 && !e.strongSign() && e.bracketed("(", ")") {
 		return Note
 	}
-	if spoken := e.d.phys[e.first].spoken; spoken && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
+	if spoken := e.d.phys[e.first].spoken; spoken && s.items && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
 		return Note
 	}
 	if e.depth < e.d.deepest && e.bareOf() && !e.numbered && len(e.traits) == 0 && len(e.numbers) == 0 || e.depth < e.d.deepest && len(e.traits) == 0 && len(e.designations) == 0 && len(e.sizes) == 0 && len(e.numbers) == 0 {
@@ -183,7 +183,7 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if e.weekday() && !e.outside() && e.bareOf() && len(e.counts) == 0 && s.items && !e.remarked() && !e.has(e.body, e.b, mBackOrder, mUnavailable, mExcluded) {
 		return Note
 	}
-	if e.d.deepest == 0 && (!e.d.phys[e.first].spoken || e.letters() <= maxClauseWords && len(e.clauses) > 0) && len(e.traits) > 0 && e.letters() <= 16 && e.standsOut() {
+	if e.d.deepest == 0 && (!e.d.phys[e.first].spoken || e.letters() <= maxClauseWords && e.text(e.b-1) != "?") && len(e.traits) > 0 && e.letters() <= 16 && e.standsOut() {
 		return Item
 	}
 	if e.outside() && len(e.traits) == 0 && len(e.prices) > 0 && e.sentence() {
@@ -195,6 +195,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 	}
 	if e.numbered && e.depth == e.d.deepest && e.dashed() || e.led() {
 		return Item
+	}
+	if !s.items && len(e.traits) == 0 && e.has(e.body, e.b, mBox, mVariant) && e.has(e.body, e.b, mFor) && e.letters() <= maxClauseWords && !e.question() && !e.asks() {
+		return Heading // "ok so, for the little four speed"
 	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
 		if len(e.counts) > 0 && len(e.traits) > 0 {
@@ -261,6 +264,16 @@ func (e *entry) dashed() bool {
 
 // askWords open a question.
 var askWords = wordSet("askWords")
+
+// asks says that a word stands in the entry that opens questions.
+func (e *entry) asks() bool {
+	for i := e.body; i < e.b; i++ {
+		if e.at[i].class == cLetters && askWords[e.text(i)] {
+			return true
+		}
+	}
+	return false
+}
 
 // question says that the entry asks and names nothing by count, number, size or designation.
 func (e *entry) question() bool {

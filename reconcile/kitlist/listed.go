@@ -298,7 +298,7 @@ func (e *entry) placedAlike(parts []part) bool {
 			}
 			place = place || e.at[i].class == cLetters && (placeWords[e.at[i].text] || placeEnds[e.at[i].text])
 		}
-		if word == "" || !place || last != "" && word != last || e.within(a, p.b, rCount) {
+		if word == "" || !place && e.wordCountIn(p) < 2 || last != "" && word != last || e.within(a, p.b, rCount) {
 			return false
 		}
 		last = word

@@ -20,6 +20,10 @@ func lowered(text string, limit int) (string, []int) {
 	leads := countsLead(b)
 	var mended []int
 	for i := 0; i < limit; {
+		if lineStart(b, i) && i+2 < limit && (b[i] == 'l' || b[i] == 'i') && b[i+1] == 'x' && b[i+2] == ' ' {
+			b[i] = '1' // "lx bearing"
+			mended = append(mended, i)
+		}
 		if leads && lineStart(b, i) && misreadLead(b, i) {
 			mended = append(mended, i)
 		}

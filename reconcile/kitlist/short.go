@@ -1,7 +1,7 @@
 package kitlist
 
 // someOnly notes that a remark speaks of some of the pieces only, "2 missing", "1 to follow" beside a count, and asks.
-func (e *entry) someOnly(h hit) bool {
+func (e *entry) someOnly(h hit, kind Kind) bool {
 	if h.meaning != mExcluded && h.meaning != mBackOrder && h.meaning != mUnavailable {
 		return false
 	}
@@ -10,6 +10,9 @@ func (e *entry) someOnly(h hit) bool {
 		if n = e.number(p); partWords[e.text(p)] || partWords[e.text(e.back(p))] {
 			part = true
 		}
+	}
+	if p := e.back(h.a); kind == Note && h.meaning == mBackOrder && (e.number(p) > 0 || numberWords[e.text(p)] > 0) {
+		return true // "three in stock, one next week"
 	}
 	best := e.columnCount()
 	if n <= 0 && !part || best <= 0 && !e.strongCount() || h.arg == "wait" && !part {

@@ -374,7 +374,7 @@ func (e *entry) splitThings() []part {
 		}
 		k := e.skip(i + 1)
 		prev := starts[len(starts)-1]
-		if !e.thing(prev, i) || !e.namedSoon(k) || e.bundled(i, k) || e.has(prev, i, mWith, mContentWith) {
+		if !e.thing(prev, i) || !e.namedSoon(k) || e.bundled(i, k) || e.onlyPlaces(prev, i, k) || e.has(prev, i, mWith, mContentWith) {
 			continue
 		}
 		starts = append(starts, k)
@@ -390,6 +390,25 @@ func (e *entry) splitThings() []part {
 		}
 	}
 	return parts
+}
+
+// onlyPlaces says that a name put first goes on with shafts or covers, which only say where: "nut, input & output shaft".
+func (e *entry) onlyPlaces(from, i, k int) bool {
+	comma := -1
+	for j := from; j < i && comma < 0; j++ {
+		if e.text(j) == "," {
+			comma = j
+		}
+	}
+	if comma < 0 || !e.thing(from, comma) || e.thing(comma, i) && !e.thing(comma, i, "shaft", "case") {
+		return false
+	}
+	for _, t := range e.traits {
+		if t.at >= k {
+			return t.kind == "shaft" || t.kind == "case"
+		}
+	}
+	return false
 }
 
 // andWords join two names.
