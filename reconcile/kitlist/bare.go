@@ -272,6 +272,8 @@ func (e *entry) trailingCount(i, n int) {
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a plural"})
 	case e.text(p) == "," && n >= 2 && len(e.traits) > 0 && e.at[e.traits[len(e.traits)-1].at].word.plural && identifies(e.roleOf(e.back(p))):
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a plural"})
+	case e.text(p) == "," && n == 1 && len(e.traits) > 0 && e.gap(i) == 1:
+		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a comma"})
 	case leader, e.gap(i) >= 2, e.d.commaCount && e.text(p) == ",", e.d.endCount && e.gap(i) >= e.d.endGap && !e.prefixed(p, n):
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end"})
 	}

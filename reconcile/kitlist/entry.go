@@ -200,7 +200,7 @@ func (e *entry) dropInner() {
 // dropNamed drops names of parts inside phrases of letters and bills: "packing list", "case no".
 func (e *entry) dropNamed() {
 	for _, h := range e.hits {
-		if h.b > h.a+1 && (h.meaning == mSupply || h.meaning == mLetterhead || h.meaning == mCost) {
+		if h.b > h.a+1 && (h.meaning == mSupply || h.meaning == mLetterhead || h.meaning == mCost || h.meaning == mSignoff) {
 			e.traits = slices.DeleteFunc(e.traits, func(t trait) bool { return h.a <= t.at && t.at < h.b })
 		}
 	}

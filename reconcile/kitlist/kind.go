@@ -168,10 +168,14 @@ func (e *entry) itemOrNote(s *state) Kind {
 	if h, ok := e.find(e.body, e.b, mDeclined); ok && e.opensTalk(h.a) && e.namedSoon(h.b) && e.letters() <= maxClauseWords {
 		return Item // "we won't need springs"
 	}
+	if !s.items && len(e.traits) == 0 && e.has(e.body, e.b, mBox, mVariant) && e.has(e.body, e.b, mFor) && e.letters() <= maxClauseWords && !e.question() && !e.asks() &&
+		(!e.d.phys[e.first].spoken || e.has(e.body, e.b, mParts)) {
+		return Heading // "ok so, for the little four speed"
+	}
 	if e.letters() >= 3 && !e.strongSign() && e.bracketed("(", ")") {
 		return Note
 	}
-	if spoken := e.d.phys[e.first].spoken; spoken && s.items && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
+	if spoken := e.d.phys[e.first].spoken; spoken && (e.question() || len(e.traits) == 0 && e.bareOf() && len(e.numbers) == 0) {
 		return Note
 	}
 	if e.depth < e.d.deepest && e.bareOf() && !e.numbered && len(e.traits) == 0 && len(e.numbers) == 0 || e.depth < e.d.deepest && len(e.traits) == 0 && len(e.designations) == 0 && len(e.sizes) == 0 && len(e.numbers) == 0 {
@@ -195,9 +199,6 @@ func (e *entry) itemOrNote(s *state) Kind {
 	}
 	if e.numbered && e.depth == e.d.deepest && e.dashed() || e.led() {
 		return Item
-	}
-	if !s.items && len(e.traits) == 0 && e.has(e.body, e.b, mBox, mVariant) && e.has(e.body, e.b, mFor) && e.letters() <= maxClauseWords && !e.question() && !e.asks() {
-		return Heading // "ok so, for the little four speed"
 	}
 	if e.sentence() && len(e.designations) == 0 && !demand && !e.strongSign() {
 		if len(e.counts) > 0 && len(e.traits) > 0 {

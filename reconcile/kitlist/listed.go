@@ -204,7 +204,7 @@ func (e *entry) splitTrailing() []part {
 	starts := []int{e.body}
 	for i, c := range e.counts {
 		from := starts[len(starts)-1]
-		if c.n == 0 || c.each || c.strength < sign || c.a <= from || !e.thing(from, c.a) || e.inBrackets(c.a) {
+		if c.n == 0 || c.each || c.strength < sign || c.a <= from || !e.thing(from, c.a) && !e.within(from, c.a, rDesignation) || e.inBrackets(c.a) {
 			return nil
 		}
 		if i+1 < len(e.counts) {

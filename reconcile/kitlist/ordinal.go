@@ -91,13 +91,13 @@ func (e *entry) scanGears() {
 				break // another column
 			}
 			h, c, m, ok := e.gear(j, joined || marked)
-			if !ok || !m && (!joined || h != prev+1 && h != 0) || m && h <= prev && h != 0 {
+			if !ok || !m && (!joined || h != prev+1 && h != 0 && !(h > prev && h <= 6 && e.wordBetween(b, j))) || m && h <= prev && h != 0 {
 				break
 			}
 			if !m && e.sticky(c, 1) && !(e.text(c) == "/" && e.is(c+1, cDigits) && len(e.text(c+1)) == 1) {
 				break
 			}
-			for g := prev + 1; m && g < h && e.ranges(b, j); g++ {
+			for g := prev + 1; (m || joined) && g < h && e.ranges(b, j); g++ {
 				r.Gears = append(r.Gears, g) // "1st-4th"
 			}
 			marked = marked || m
@@ -134,8 +134,8 @@ func (e *entry) gearJoin(i int) (int, bool) {
 	switch e.text(j) {
 	case "-", "/", "&", "+", "–":
 		return e.skip(j + 1), true
-	case "to", "bis", "a", "through":
-		if k := e.skip(j + 1); e.is(k, cDigits) && (e.is(k+1, cLetters) || e.text(k+1) == ".") {
+	case "to", "bis", "a", "through", "thru":
+		if k := e.skip(j + 1); e.is(k, cDigits) && (e.is(k+1, cLetters) || e.text(k+1) == "." || e.synchroBefore(i)) {
 			return k, true
 		}
 	case "und":
@@ -155,10 +155,29 @@ func (e *entry) gearJoin(i int) (int, bool) {
 	return j, false
 }
 
+// synchroBefore says that rings, hubs or gears in the plural are named just before the number before atom i: "rings 1 to 4".
+func (e *entry) synchroBefore(i int) bool {
+	p := e.back(i)
+	if e.is(p, cDigits) {
+		p = e.back(p)
+	}
+	return p >= e.body && e.is(p, cLetters) && (e.at[p].word.plural || e.thing(p, p+1)) && e.thing(e.body, p+1, "synchro", "gear", "hub")
+}
+
+// wordBetween says that a word for a range stands between atoms a and b.
+func (e *entry) wordBetween(a, b int) bool {
+	for i := a; i < b; i++ {
+		if e.is(i, cLetters) {
+			return e.ranges(i, i+1)
+		}
+	}
+	return false
+}
+
 // ranges says that a dash or a word for it stands between the atoms a and b: "1st to 4th".
 func (e *entry) ranges(a, b int) bool {
 	for i := a; i < b; i++ {
-		if t := e.text(i); t == "-" || t == "–" || t == "to" || t == "bis" || t == "a" || t == "through" {
+		if t := e.text(i); t == "-" || t == "–" || t == "to" || t == "bis" || t == "a" || t == "through" || t == "thru" {
 			return true
 		}
 	}

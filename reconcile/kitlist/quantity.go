@@ -21,6 +21,10 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 			q.Pack = best.pack
 		}
 	}
+	if n := e.onlyNow(best); n > 0 {
+		e.ask("short-supplied", fmt.Sprintf("%d of %d now: is the rest still to come?", n, q.Count), best.a, best.b)
+		q.Count, q.Reason = n, q.Reason+", fewer now"
+	}
 	if e.zero != "" {
 		q.Count, q.Assumed, q.Reason = 0, false, e.zero+" column says none"
 		n.Flags.BackOrder = n.Flags.BackOrder || e.zero == "supplied" && !n.Flags.NotAvailable && !n.Flags.Excluded
@@ -55,6 +59,19 @@ func (e *entry) quantity(n *Line, p part, hits []hit) Quantity {
 		q.Pieces *= max(q.Groups, 2)
 	}
 	return q
+}
+
+// onlyNow is a smaller count behind a dash or comma and "only": "springs x6 - only 4 today"; 0 when there is none.
+func (e *entry) onlyNow(best *count) int {
+	if best == nil || best.pack > 0 {
+		return 0
+	}
+	for i := best.b; i < e.b; i++ {
+		if n := e.small(e.skip(i + 1)); e.is(i, cLetters) && onlyWords[e.text(i)] && n > 0 && n < best.n && e.breaksClause(e.back(i)) {
+			return n
+		}
+	}
+	return 0
 }
 
 // allPieces takes the number of pieces from their column; a count and pack that differ are a question.

@@ -151,7 +151,7 @@ func (e *entry) stanceHit(a, b int) bool {
 		e.addHit(a, b+1, mUnavailable)
 	case verb == brings:
 		e.addHit(a, b+1, mExcluded)
-	case verb == needs && e.thing(e.body, a):
+	case verb == needs && (e.thing(e.body, a) || e.opensOrdinal() && a > e.firstWord(e.body)):
 		e.addHit(a, b+1, mDeclinedAft)
 	case verb == needs && e.opensTalk(a) && e.text(b+1) == " " && e.namedSoon(b+1):
 		e.addHit(a, b+1, mDeclined) // "doesn't want springs"
@@ -161,6 +161,12 @@ func (e *entry) stanceHit(a, b int) bool {
 		return false
 	}
 	return true
+}
+
+// opensOrdinal says that a gear opens the entry: "4th one I don't need".
+func (e *entry) opensOrdinal() bool {
+	i := e.firstWord(e.body)
+	return ordinals[e.text(i)] > 0 || e.is(i, cDigits) && ordinalEnds[e.text(i+1)]
 }
 
 // opensTalk says that only words of sentences stand before atom a: "we won't need".
