@@ -1,6 +1,7 @@
 package kitlist
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -22,6 +23,11 @@ func (e *entry) scanBearings() {
 			e.addBearing(f, at, false)
 		}
 	}
+	if fixed := e.mendedLine(text, at); fixed != text {
+		for _, f := range standard.FindBearings(raiseSuffixes(fixed)) {
+			e.addBearing(f, at, fixed[f.Start:f.End] != text[f.Start:f.End])
+		}
+	}
 	if fixed, ok := repairRuns(text); ok {
 		for _, f := range standard.FindBearings(fixed) {
 			if fixed[f.Start:f.End] != text[f.Start:f.End] {
@@ -29,6 +35,21 @@ func (e *entry) scanBearings() {
 			}
 		}
 	}
+}
+
+// mendedLine is the text with the digits that were put for misread letters.
+func (e *entry) mendedLine(text string, at func(int) int) string {
+	k, _ := slices.BinarySearch(e.d.mended, e.start(e.body))
+	if k >= len(e.d.mended) || e.d.mended[k] >= e.end(e.b) {
+		return text
+	}
+	out := []byte(text)
+	for i := range out {
+		if c := e.d.lower[at(i)]; numeric(c) && !numeric(out[i]) && out[i] != '\t' {
+			out[i] = c
+		}
+	}
+	return string(out)
 }
 
 // bearingsIn are the designations written in the entry.

@@ -200,16 +200,12 @@ func (e *entry) elsewhere(a int) bool {
 	if e.text(a-1) != "," {
 		return false
 	}
-	talk := false
-	for i := a - 2; i >= e.body && !e.cutsRemark(i); i-- {
-		if e.at[i].class == cLetters {
-			if e.thing(i, i+1) {
-				return false
-			}
-			talk = talk || e.at[i].word.talk
-		}
+	i := a - 1
+	for i > e.body && !e.cutsRemark(i-1) {
+		i--
 	}
-	return talk
+	i = e.skip(i)
+	return e.is(i, cDigits) && ordinalEnds[e.text(i+1)] || ordinals[e.text(i)] > 0
 }
 
 // hasStanding says that a phrase has explained the clause already.

@@ -213,6 +213,9 @@ func (e *entry) wordCount(i int) int {
 	if h, ok := e.hitAt(e.skip(b), mUnit, mSetOf); ok && n > 0 && !e.claimed(h) && !e.sticky(i-1, -1) {
 		return e.unitCount(i, n, h) // "one of each"
 	}
+	if k := e.skip(b); n > 0 && e.is(k, cLetters) && (placeWords[e.text(k)] || placeEnds[e.text(k)]) && !partWords[e.text(k)] && len(e.traits) > 0 && e.traits[0].at < i && e.at[e.traits[len(e.traits)-1].at].word.plural && !e.sticky(i-1, -1) {
+		return e.addCount(count{a: i, b: b, n: n, strength: bare, rule: e.raw(i, b)}) // "washers, one large and one small"
+	}
 	if n > 0 && e.joinsAt(max(e.back(i), e.body)) && e.hasAt(e.skip(i+1), mFor) && e.thing(e.body, i) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)}) // "four rings and one for fifth"
 	}

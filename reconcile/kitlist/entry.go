@@ -235,6 +235,9 @@ var slashWords = wordSet("slashWords")
 // scanThing looks whether the word at atom i, with or without the parts after a slash or dash, names a part.
 func (e *entry) scanThing(i int) {
 	w := words()
+	if e.is(i-1, cDigits) && e.is(i+1, cDigits) {
+		return // letters misread for digits
+	}
 	if c := e.text(i + 1); (c == "/" || c == "-" || c == "'") && e.is(i+2, cLetters) && e.at[i+1].class == cPunct {
 		if k, ok := w.things[e.at[i].text+c+e.at[i+2].text]; ok {
 			e.traits = append(e.traits, trait{i, k})

@@ -29,6 +29,10 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			used = e.extras(n, p, h)
 		case mDeclined:
 			used = e.declines(p, h)
+			if used && e.d.checked && h.a == e.body && e.is(h.b, cSpace) && e.at[h.b].end-e.at[h.b].start >= 2 {
+				n.Flags.Excluded = true // ticked off as missing
+				break
+			}
 			n.Flags.Declined = n.Flags.Declined || used
 		case mDeclinedAft:
 			used = h.arg != "end" || e.skip(h.b) >= e.b && e.thing(e.body, h.a)
@@ -113,6 +117,9 @@ func (e *entry) settleFlags(n *Line, p part) {
 	}
 	if f.BackOrder && f.Excluded && item && !f.Offered && !f.Declined { // "not sent, on back order"
 		f.Excluded = false
+	}
+	if f.Excluded && f.Conditional && f.Variant == "" && item && !f.Offered { // "as needed, not in the set"
+		f.Conditional = false
 	}
 	if f.NotAvailable && f.BackOrder && !e.gone(p) { // "none in stock, 2 weeks", "en rupture, attendue fin mai"
 		f.NotAvailable = false

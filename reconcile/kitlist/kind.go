@@ -172,6 +172,9 @@ func (e *entry) itemOrNote(s *state) Kind {
 		(!e.d.phys[e.first].spoken || e.has(e.body, e.b, mParts)) {
 		return Heading // "ok so, for the little four speed"
 	}
+	if imperatives[e.text(e.firstWord(e.body))] && e.letters() >= 4 && e.text(e.b-1) == "." && e.bareOf() && len(e.numbers) == 0 && len(e.counts) == 0 && !e.has(e.body, e.b, mExcluded, mUnavailable, mBackOrder) {
+		return Note // "Measure the shims after the dry build."
+	}
 	if e.letters() >= 3 && !e.strongSign() && e.bracketed("(", ")") {
 		return Note
 	}
@@ -262,6 +265,9 @@ func (e *entry) dashed() bool {
 	}
 	return false
 }
+
+// imperatives open what a person is told to do.
+var imperatives = wordSet("imperatives")
 
 // askWords open a question.
 var askWords = wordSet("askWords")

@@ -60,6 +60,7 @@ type document struct {
 	mostCounted bool // nearly every line says how many
 	capital     bool // what opens an entry has a capital
 	endGap      int  // blanks that must stand before a count at the end
+	checked     bool // lines were ticked off with words such as "ok"
 	counted     bool // lines begin with a count or a bullet
 	questions   []Question
 }

@@ -31,6 +31,9 @@ func lowered(text string, limit int) (string, []int) {
 			i++
 			continue
 		}
+		if ringZero(b, i, limit) {
+			b[i] = 'o'
+		}
 		j, digits, letters := i, 0, 0
 		for j < limit && tokenByte(b[j]) {
 			switch c := b[j]; {
@@ -51,6 +54,15 @@ func lowered(text string, limit int) (string, []int) {
 		i = j
 	}
 	return string(b), mended
+}
+
+// ringZero says that a nought stands for the letter of "o-ring" and "o/seal" at i.
+func ringZero(b []byte, i, limit int) bool {
+	if b[i] != '0' || i > 0 && alnum(b[i-1]) || i+6 > limit || b[i+1] != '-' && b[i+1] != '/' {
+		return false
+	}
+	w := string(b[i+2 : i+6])
+	return w == "ring" || w == "seal"
 }
 
 // mendCount puts digits for "I2" and "1O" at the start of a line when a wide gap or a tab follows.
@@ -129,8 +141,12 @@ func mendNumber(b []byte, digits int, sided bool) bool {
 	return true
 }
 
-// lastSide says that the byte at k is all that stands behind the second x of three sides: "40x55xB".
+// lastSide says that the byte at k is all that stands behind the second x of three sides, "40x55xB", or before the decimal
+// mark behind an x, "15xZ.5".
 func lastSide(t []byte, k int) bool {
+	if k > 0 && k+2 < len(t) && t[k-1] == 'x' && (t[k+1] == '.' || t[k+1] == ',') && numeric(t[k+2]) {
+		return true
+	}
 	return k > 0 && k+1 == len(t) && t[k-1] == 'x' && strings.Count(string(t[:k]), "x") == 2
 }
 

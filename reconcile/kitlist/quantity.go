@@ -178,6 +178,9 @@ func (e *entry) choose(n *Line, own []count) (best, pack *count) {
 
 // isPack says that count c stands for what is in one of best: "1 Satz (4 Stk.)", "2 x rollers (15)".
 func (e *entry) isPack(c, best *count, own []count) bool {
+	if t := e.text(e.back(c.a)); (t == "zu" || t == "de" || t == "of" || t == "a") && best.a < c.a && e.setNamed(c.a) && e.tailAt(c.b) {
+		return true // "3 Gleitsteinsatz zu 3 Stück"
+	}
 	if t := e.text(e.back(c.a)); best.unit == "set" && (t == "a" || t == "zu" || t == "je") && c.a > best.b { // "3 Satz à 3 Stück"
 		return true
 	}
@@ -220,6 +223,11 @@ const maxRow = 12
 
 // setNamed says that a word for a set stands before atom i.
 func (e *entry) setNamed(i int) bool {
+	for k := e.body; k < i; k++ {
+		if e.at[k].class == cLetters && len(e.text(k)) > 6 && strings.HasSuffix(e.text(k), "satz") {
+			return true
+		}
+	}
 	h, ok := e.find(e.body, i, mUnit, mKit, mSetOf)
 	return ok && (h.meaning == mKit || h.meaning == mSetOf || h.arg == "set")
 }

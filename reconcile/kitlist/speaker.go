@@ -113,6 +113,7 @@ func (d *document) checks() {
 	if n < 2 {
 		return
 	}
+	d.checked = true
 	for k := range d.phys {
 		if p := &d.phys[k]; d.checkEnd(p) > p.body {
 			to := d.checkEnd(p)

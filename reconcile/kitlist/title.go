@@ -14,7 +14,7 @@ func (e *entry) document(s *state) bool {
 		return false
 	}
 	if k := e.opening(); documentWords[e.text(k)] {
-		return len(e.traits) == 0 && (!e.hasAt(k, mLetterhead) || e.has(e.body, e.b, mVariant))
+		return len(e.traits) == 0 && (!e.hasAt(k, mLetterhead) || e.has(e.body, e.b, mVariant, mBox))
 	}
 	for i := e.body; i < e.b && len(e.traits) == 0; i++ {
 		if k := e.skip(i + 1); documentWords[e.text(i)] && e.is(k, cDigits) && len(e.text(k)) >= 3 {
