@@ -34,6 +34,10 @@ func (e *entry) scanBareCounts() {
 			e.ask("thread-or-spanner", e.raw(p, i+1)+": a thread, the size of a spanner, or a count?", p, i+1)
 			continue
 		}
+		if k := e.skip(i + 1); i == lead && !e.d.rows && n <= 99 && e.text(k) == "-" && e.breaksClause(k) && e.namedSoon(k+1) {
+			e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: "number before a dash"})
+			continue
+		}
 		if e.text(p) == "-" && e.gap(i) > 0 && n <= 99 && e.text(e.skip(i+1)) == "-" && e.is(i+1, cSpace) && e.is(e.skip(i+1)+1, cSpace) {
 			e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number between dashes"})
 			continue
@@ -272,6 +276,8 @@ func (e *entry) trailingCount(i, n int) {
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a plural"})
 	case e.text(p) == "," && n >= 2 && len(e.traits) > 0 && e.at[e.traits[len(e.traits)-1].at].word.plural && identifies(e.roleOf(e.back(p))):
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a plural"})
+	case e.text(p) == ";" && len(e.traits) > 0 && n <= 99:
+		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a semicolon"})
 	case e.text(p) == "," && n == 1 && len(e.traits) > 0 && e.gap(i) == 1:
 		e.addCount(count{a: i, b: i + 1, n: n, strength: trailer, rule: "number at the end, after a comma"})
 	case leader, e.gap(i) >= 2, e.d.commaCount && e.text(p) == ",", e.d.endCount && e.gap(i) >= e.d.endGap && !e.prefixed(p, n):

@@ -79,8 +79,11 @@ func (e *entry) countAt(i int) int {
 	if n == 0 || e.sticky(i-1, -1) {
 		return i
 	}
+	if b := e.glued(i, n); b > i {
+		return b
+	}
 	if e.text(i+1) == "no" || e.text(i+1) == "nr" { // "2no bearings"
-		if k := i + 2; e.text(k) == "." || e.text(k) == " " {
+		if k := i + 2; e.text(k) == "." || e.text(k) == " " || k >= e.b {
 			return e.addCount(count{a: i, b: k, n: n, unit: "piece", strength: worded, rule: e.raw(i, k)})
 		}
 	}
@@ -99,7 +102,7 @@ func (e *entry) countAt(i int) int {
 			return e.addCount(count{a: i, b: i + 1, n: n, strength: worded, rule: e.raw(p, i+1)}) // "cones all 5"
 		}
 	}
-	if k := e.skip(j + 1); e.text(j) == "of" && n < 1000 && (e.roleOf(k) == rDesignation || e.namedSoon(j+1)) {
+	if k := e.skip(j + 1); e.text(j) == "of" && n < 1000 && (e.roleOf(k) == rDesignation || e.namedSoon(j+1) || k >= e.b && i > e.body) {
 		return e.addCount(count{a: i, b: j + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 	}
 	if k := e.skip(j + 1); onlyWords[e.text(j)] && j > i+1 && n < 100 && (k >= e.b || e.text(k) == ",") && e.thing(e.body, i) {
@@ -118,6 +121,29 @@ func (e *entry) countAt(i int) int {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: worded, rule: e.raw(i, h.b), each: true})
 	}
 	return i
+}
+
+// gluedUnits stand behind a count and a dash or a dot: "2-off", "3-pack", "4st."
+var gluedUnits = map[string]string{"off": "piece", "pack": "set", "set": "set", "pk": "set", "pce": "piece", "piece": "piece"}
+
+// glued reads "2-off seals", "3-pack" and "2St. Lager".
+func (e *entry) glued(i, n int) int {
+	if e.text(i+1) == "st" && n%10 != 1 {
+		b := i + 2
+		if e.text(b) == "." {
+			b++
+		}
+		return e.addCount(count{a: i, b: b, n: n, unit: "piece", strength: worded, rule: e.raw(i, b)})
+	}
+	unit := gluedUnits[e.text(i+2)]
+	if e.text(i+1) != "-" || unit == "" || e.sticky(i+3, 1) {
+		return i
+	}
+	c := count{a: i, b: i + 3, n: n, unit: unit, strength: worded, rule: e.raw(i, i+3)}
+	if unit == "set" {
+		c.n, c.pack = 0, n
+	}
+	return e.addCount(c)
 }
 
 // perSet reads "3 per set" and "3 pcs. per set": what one set holds.
@@ -150,6 +176,8 @@ func (e *entry) unitCount(i, n int, h hit) int {
 		c.unit = "set"
 		if k := e.skip(h.b); e.small(k) > 0 {
 			c.pack, c.b = e.small(k), k+1
+		} else if w := numberWords[e.text(k)]; w > 0 {
+			c.pack, c.b = w, k+1
 		}
 	}
 	return e.addCount(c)
@@ -278,6 +306,11 @@ func (e *entry) bracketCount(i int) int {
 		}
 		if h.arg == "pair" {
 			c.pack = 2
+		}
+	}
+	if t := e.text(k); t == "no" || t == "nr" {
+		if c.unit, k = "piece", e.skip(k+1); e.text(k) == "." {
+			k = e.skip(k + 1)
 		}
 	}
 	if e.is(k, cLetters) && e.at[k].word.thing != "" && e.thing(e.body, i, e.at[k].word.thing) && e.text(e.skip(k+1)) == ")" {

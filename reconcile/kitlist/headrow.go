@@ -1,6 +1,9 @@
 package kitlist
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // headLines is how far down heads are looked for.
 const headLines = 12
@@ -17,7 +20,7 @@ func (d *document) findHeads() {
 		cells := d.cut(p.body, p.b, d.table.sep)
 		known, filled := d.headScore(cells)
 		if known < 2 || known*5 < filled*3 && (known < 4 || known*2 < filled) {
-			if other < 0 && known > 0 && filled >= 3 && d.strangeHeads(i, cells) {
+			if other < 0 && known > 0 && filled >= 2 && d.strangeHeads(i, cells) {
 				other = i
 			}
 			continue
@@ -70,7 +73,7 @@ func (d *document) findBlankHeads() {
 		}
 		cells := d.splitHeads(d.gapCells(p))
 		known, filled := d.headScore(cells)
-		if known < 3 && !(known == 2 && filled == 3 && d.headLine(p)) && !(known >= 2 && filled >= 4 && d.numbersBelow(i, filled)) || known*5 < filled*3 && !d.numbersBelow(i, filled) {
+		if known < 3 && !(known == 2 && filled == 3 && d.headLine(p)) && !(known >= 2 && filled >= 4 && d.numbersBelow(i, filled)) && !(known >= 1 && known*2 >= filled && d.rowsBelow(i, filled)) || known*5 < filled*3 && !d.numbersBelow(i, filled) {
 			continue
 		}
 		d.table.head, d.table.blanks = i, true
@@ -80,6 +83,27 @@ func (d *document) findBlankHeads() {
 		}
 		return
 	}
+}
+
+// rowsBelow says that line i holds no digit and no part, and the next rows have as many cells, one of them all whole numbers.
+func (d *document) rowsBelow(i, cells int) bool {
+	if p := &d.phys[i]; d.hasDigit(p) || d.opens(p) {
+		return false
+	}
+	rows, whole := 0, make([]int, cells)
+	for k := d.after(i); k >= 0 && rows < minRelated; k = d.after(k) {
+		row := d.gapCells(&d.phys[k])
+		if len(row) != cells {
+			return false
+		}
+		for j, c := range row {
+			if wholeText(d.cellText(c)) >= 0 {
+				whole[j]++
+			}
+		}
+		rows++
+	}
+	return rows == minRelated && slices.Contains(whole, rows)
 }
 
 // numbersBelow says that line i holds no digit, and the next rows have about as many cells and end in numbers.

@@ -83,7 +83,7 @@ func (d *document) opens(p *physical) bool {
 // continues says that the line after j belongs to the entry that began at line i.
 func (d *document) continues(i, j int, hanging bool) bool {
 	p, q, first := &d.phys[j], &d.phys[j+1], &d.phys[i]
-	if p.rule || q.blank || q.rule || q.depth != p.depth || d.table.sep != 0 || p.end-p.start > 400 || q.end-q.start > 400 || p.body >= p.b || q.body >= q.b {
+	if j == d.table.head || p.rule || q.blank || q.rule || q.depth != p.depth || d.table.sep != 0 || p.end-p.start > 400 || q.end-q.start > 400 || p.body >= p.b || q.body >= q.b {
 		return false
 	}
 	if d.textAt(q.body) == "(" && q.indent > p.indent && d.textAt(q.b-1) == ")" && d.hasDigit(p) {
@@ -310,6 +310,9 @@ func (d *document) bullet(i, b int) int {
 	}
 	if i+1 < b && d.atoms[i].text == "[" { // "[ ]" and "[x]" of check lists
 		for k := i; k < b && k < i+4; k++ {
+			if d.atoms[k].class == cDigits {
+				break // "[2] thrust washer"
+			}
 			if d.atoms[k].text == "]" {
 				i = k + 1
 				break

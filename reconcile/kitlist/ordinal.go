@@ -66,6 +66,9 @@ func (e *entry) gear(i int, bare bool) (g, b int, marked, ok bool) {
 			return g, j, false, true
 		}
 	}
+	if e.text(j) == "st" && g != 1 {
+		return 0, i, false, false // "2St. Lager"
+	}
 	if ordinalEnds[e.text(j)] && (e.text(j) == "gang" || j == b) && !(e.is(j+1, cDigits)) {
 		return g, j + 1, true, true
 	}

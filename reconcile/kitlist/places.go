@@ -64,3 +64,32 @@ func (e *entry) digitsIn(a, b int) bool {
 	}
 	return false
 }
+
+// onlyPlaces says that a name put first goes on with shafts or covers, which only say where: "nut, input & output shaft".
+func (e *entry) onlyPlaces(from, i, k int) bool {
+	comma := -1
+	for j := from; j < i && comma < 0; j++ {
+		if e.text(j) == "," {
+			comma = j
+		}
+	}
+	if comma < 0 || !e.thing(from, comma) || e.thing(comma, i) && !e.thing(comma, i, "shaft", "case") {
+		return false
+	}
+	for _, t := range e.traits {
+		if t.at >= k {
+			return t.kind == "shaft" || t.kind == "case"
+		}
+	}
+	return false
+}
+
+// lettersIn says that a letter stands in [a,b).
+func (e *entry) lettersIn(a, b int) bool {
+	for i := a; i < b; i++ {
+		if e.at[i].class == cLetters {
+			return true
+		}
+	}
+	return false
+}

@@ -91,6 +91,10 @@ func (d *document) relate() {
 			}
 			ka, kb := d.table.cols[a].kind, d.table.cols[b].kind
 			switch {
+			case ka == "pack" && kb == "supplied":
+				d.table.cols[a].kind = "ordered"
+			case ka == "supplied" && kb == "pack":
+				d.table.cols[b].kind = "ordered"
 			case ka == "supplied" || kb == "supplied" || ka == kb && ka != "":
 			case ka == "ordered" && (kb == "" || kb == "second" || kb == "pack"):
 				d.table.cols[b].kind = "supplied"

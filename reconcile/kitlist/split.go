@@ -73,7 +73,7 @@ func (e *entry) splitMessage() []part {
 			semicolons++
 			fallthrough
 		case ",":
-			if k := e.skip(i + 1); depth <= 0 && k < e.b && e.at[i].role == none && !(e.is(i-1, cDigits) && e.is(i+1, cDigits)) {
+			if k := e.skip(i + 1); depth <= 0 && k < e.b && e.at[i].role == none && e.lettersIn(k, e.b) && !(e.is(i-1, cDigits) && e.is(i+1, cDigits)) {
 				starts = append(starts, k)
 			}
 		}
@@ -390,25 +390,6 @@ func (e *entry) splitThings() []part {
 		}
 	}
 	return parts
-}
-
-// onlyPlaces says that a name put first goes on with shafts or covers, which only say where: "nut, input & output shaft".
-func (e *entry) onlyPlaces(from, i, k int) bool {
-	comma := -1
-	for j := from; j < i && comma < 0; j++ {
-		if e.text(j) == "," {
-			comma = j
-		}
-	}
-	if comma < 0 || !e.thing(from, comma) || e.thing(comma, i) && !e.thing(comma, i, "shaft", "case") {
-		return false
-	}
-	for _, t := range e.traits {
-		if t.at >= k {
-			return t.kind == "shaft" || t.kind == "case"
-		}
-	}
-	return false
 }
 
 // andWords join two names.
