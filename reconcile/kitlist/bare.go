@@ -108,7 +108,7 @@ func (e *entry) lead() int {
 
 // columned says that a number stands set off behind a part number that opens the entry: "4502-A     1    2nd gear".
 func (e *entry) columned(i, n int) bool {
-	if n > 999 || e.gap(i) < 2 && e.skip(i+1) < e.b && e.at[i+1].end-e.at[i+1].start < 3 || e.skip(i+1) < e.b && (e.at[i+1].end-e.at[i+1].start < 2) {
+	if n > 999 || e.gap(i) < 2 && e.skip(i+1) < e.b && e.at[i+1].width < 3 || e.skip(i+1) < e.b && e.at[i+1].width < 2 {
 		return false
 	}
 	digits := 0
@@ -145,7 +145,7 @@ func (e *entry) misreadCount() {
 		return
 	}
 	d := confused[rune((t + " ")[0])]
-	if t == "o" && e.roleOf(e.body) == none && e.is(e.body+1, cSpace) && e.at[e.body+1].end-e.at[e.body+1].start >= 2 && e.d.counted && e.namedSoon(e.body+1) {
+	if t == "o" && e.roleOf(e.body) == none && e.is(e.body+1, cSpace) && e.at[e.body+1].width >= 2 && e.d.counted && e.namedSoon(e.body+1) {
 		e.ask("misread", "was the count "+e.raw(e.body, e.body+1)+" read rightly as 0?", e.body, e.body+1)
 		e.zero, e.none = "quantity", true
 		e.claim(e.body, e.body+1, rCount)

@@ -62,7 +62,8 @@ func (e *entry) bearingsIn() []standard.Found {
 func (e *entry) oneLine() (string, func(int) int) {
 	from := e.start(e.body)
 	raw := e.raw(e.body, e.b)
-	if e.first == e.last {
+	hard := e.hardBlanks()
+	if e.first == e.last && !hard {
 		return e.tabbed(raw, from), func(i int) int { return from + i }
 	}
 	var out []byte
@@ -72,7 +73,11 @@ func (e *entry) oneLine() (string, func(int) int) {
 			if n := len(out); n > 0 && out[n-1] == ' ' {
 				continue
 			}
-			out, at = append(out, ' '), append(at, e.start(i))
+			blank := byte(' ')
+			if hard && e.at[i].width > 1 {
+				blank = '\t'
+			}
+			out, at = append(out, blank), append(at, e.start(i))
 			continue
 		}
 		for k := e.at[i].start; k < e.at[i].end; k++ {
@@ -83,11 +88,21 @@ func (e *entry) oneLine() (string, func(int) int) {
 	return string(out), func(i int) int { return at[i] }
 }
 
+// hardBlanks says that blanks stand in the entry that are no plain ones, as copied from web pages.
+func (e *entry) hardBlanks() bool {
+	for i := e.body; i < e.b; i++ {
+		if a := &e.at[i]; a.class == cSpace && a.end-a.start != a.width {
+			return true
+		}
+	}
+	return false
+}
+
 // tabbed turns leaders and wide gaps into tabs, byte for byte: what stands behind them belongs to another column.
 func (e *entry) tabbed(raw string, from int) string {
 	var out []byte
 	for i := e.body; i < e.b; i++ {
-		wide := e.at[i].class == cSpace && e.at[i].end-e.at[i].start > 1
+		wide := e.at[i].class == cSpace && e.at[i].width > 1
 		if e.at[i].role == rPunct && len(e.cells) > 1 {
 			wide = true
 		}

@@ -113,7 +113,7 @@ func (e *entry) cutsRemark(i int) bool {
 	case ":", ".":
 		return e.is(i+1, cSpace)
 	}
-	return e.breaksClause(i) || e.at[i].class == cSpace && e.at[i].end-e.at[i].start >= 3 || e.endsCell(i)
+	return e.breaksClause(i) || e.at[i].class == cSpace && e.at[i].width >= 3 || e.endsCell(i)
 }
 
 // remarkIn reads one clause: what stands behind the last name in it, or all of it when a name stands before, or behind

@@ -156,7 +156,7 @@ func (e *entry) sticky(i, step int) bool {
 func (e *entry) gap(i int) int {
 	n := 0
 	for i--; i >= e.body && e.at[i].class == cSpace; i-- {
-		n += int(e.at[i].end - e.at[i].start)
+		n += int(e.at[i].width)
 	}
 	return n
 }

@@ -29,7 +29,7 @@ func (e *entry) setFlags(n *Line, p part, hits []hit) {
 			used = e.extras(n, p, h)
 		case mDeclined:
 			used = e.declines(p, h)
-			if used && e.d.checked && h.a == e.body && e.is(h.b, cSpace) && e.at[h.b].end-e.at[h.b].start >= 2 {
+			if used && e.d.checked && h.a == e.body && e.is(h.b, cSpace) && e.at[h.b].width >= 2 {
 				n.Flags.Excluded = true // ticked off as missing
 				break
 			}
@@ -287,7 +287,7 @@ func (e *entry) clause(a, b int) int {
 			return i
 		case e.at[i].role == rSize && i > a, e.at[i].role == rPrice || e.at[i].role == rNumber || e.at[i].role == rCount && e.at[i].class == cDigits:
 			return i
-		case e.at[i].class == cSpace && e.at[i].end-e.at[i].start > 2 && i > a:
+		case e.at[i].class == cSpace && e.at[i].width > 2 && i > a:
 			return i
 		}
 	}

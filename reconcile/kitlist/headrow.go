@@ -68,7 +68,7 @@ func (d *document) strangeHeads(i int, cells []cell) bool {
 func (d *document) findBlankHeads() {
 	for i := 0; i < len(d.phys) && i < headLines; i++ {
 		p := &d.phys[i]
-		if p.blank || p.rule || !strings.Contains(d.text[p.start:p.end], "  ") {
+		if p.blank || p.rule || d.gaps(p) == 0 {
 			continue
 		}
 		cells := d.splitHeads(d.gapCells(p))

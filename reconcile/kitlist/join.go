@@ -237,7 +237,7 @@ func (d *document) capitals(p *physical) bool {
 func (d *document) gaps(p *physical) int {
 	n := 0
 	for i := p.body; i < p.b; i++ {
-		if a := &d.atoms[i]; a.class == cSpace && a.end-a.start >= 2 && i+1 < p.b {
+		if a := &d.atoms[i]; a.class == cSpace && a.width >= 2 && i+1 < p.b {
 			n++
 		}
 	}

@@ -60,6 +60,7 @@ type document struct {
 	mostCounted bool // nearly every line says how many
 	capital     bool // what opens an entry has a capital
 	endGap      int  // blanks that must stand before a count at the end
+	margin      int  // blanks that every line begins with
 	checked     bool // lines were ticked off with words such as "ok"
 	counted     bool // lines begin with a count or a bullet
 	questions   []Question
@@ -96,6 +97,7 @@ func layOut(text string, opts Options) *document {
 	d.looked = map[string]*wordInfo{}
 	d.atoms = make([]atom, 0, limit/2+16)
 	d.phys = make([]physical, 0, min(strings.Count(text[:limit], "\n")+1, d.opts.MaxLines))
+	d.margin = margin(text[:limit])
 	at, long := 0, 0
 	for at < limit && len(d.phys) < d.opts.MaxLines {
 		end, next := lineEnd(text, at)
@@ -156,6 +158,10 @@ func (d *document) add(start, end, next int) {
 	d.atoms = lex(d.lower, start, end, d.atoms)
 	d.look(p.a)
 	p.b = len(d.atoms)
+	for p.b > p.a && d.atoms[p.b-1].class == cSpace && p.b > p.a+1 { // blanks at the end
+		p.b--
+		d.atoms[p.b].role = rSpace
+	}
 	d.newline(end, next)
 	d.prefix(&p)
 	if !p.blank {
@@ -190,13 +196,30 @@ func (d *document) newline(end, next int) {
 	}
 }
 
+// margin is how many blanks every line begins with.
+func margin(text string) int {
+	least := -1
+	for line := range strings.Lines(text) {
+		rest := strings.TrimLeft(line, " ")
+		if strings.TrimSpace(rest) == "" {
+			continue
+		}
+		if n := len(line) - len(rest); least < 0 || n < least {
+			least = n
+		}
+	}
+	return max(least, 0)
+}
+
 // prefix reads quote marks and indent, and whether the line is blank or a rule.
 func (d *document) prefix(p *physical) {
 	i := p.a
 	for ; i < p.b; i++ {
 		a := &d.atoms[i]
 		if a.class == cSpace {
-			p.indent += int(a.end - a.start)
+			if p.indent += int(a.width); i == p.a {
+				p.indent = max(0, p.indent-d.margin)
+			}
 			continue
 		}
 		if a.text != ">" || p.depth == 0 && p.indent > 0 { // an indented ">" is a bullet

@@ -20,6 +20,7 @@ const (
 type atom struct {
 	text       string // folded
 	start, end int32
+	width      int32 // of blanks, in characters
 	class      class
 	role       role
 	group      int32     // atoms of one find share a group; 0 none
@@ -58,7 +59,7 @@ func lex(lower string, from, to int, out []atom) []atom {
 		j, c := run(lower, i, to)
 		a := atom{start: int32(i), end: int32(j), class: c}
 		if c == cSpace {
-			a.text = " "
+			a.text, a.width = " ", int32(utf8.RuneCountInString(lower[i:j]))
 		} else if c != cBad {
 			a.text = foldAtom(lower, i, j)
 		}

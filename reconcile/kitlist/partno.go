@@ -16,7 +16,7 @@ func (e *entry) scanNumbers() {
 	}
 	for i := e.body; i < e.b; {
 		if e.at[i].class == cSpace {
-			if e.at[i].end-e.at[i].start > 1 {
+			if e.at[i].width > 1 {
 				flush()
 			}
 			i++

@@ -156,14 +156,14 @@ func (e *entry) triple(i int) int {
 			break
 		}
 		s := e.text(b)
-		if s != "-" && (s != "/" || !e.thing(e.body, e.b, "seal")) && (s != " " || e.at[b].end-e.at[b].start != 1) || sep != "" && s != sep {
+		if s != "-" && (s != "/" || !e.thing(e.body, e.b, "seal")) && (s != " " || e.at[b].width != 1) || sep != "" && s != sep {
 			return i
 		}
 		sep = s
 		b++
 	}
 	d, o, w := g.Measures[0].Length, g.Measures[1].Length, g.Measures[2].Length
-	if !(d < o && w < d && o < 3*d) || !e.alone(i, b) || e.is(b+1, cDigits) && e.at[b].class == cSpace && e.at[b].end-e.at[b].start == 1 || sep == " " && e.is(e.back(i), cDigits) {
+	if !(d < o && w < d && o < 3*d) || !e.alone(i, b) || e.is(b+1, cDigits) && e.at[b].class == cSpace && e.at[b].width == 1 || sep == " " && e.is(e.back(i), cDigits) {
 		return i
 	}
 	if !e.thing(e.body, e.b, "seal", "bearing", "cup") && !e.placed {

@@ -132,7 +132,7 @@ func (d *document) checkEnd(p *physical) int {
 	for i < p.b && checkWords[d.atoms[i].text] {
 		i++
 	}
-	if i+1 < p.b && d.atoms[i].class == cSpace && d.atoms[i].end-d.atoms[i].start >= 2 {
+	if i+1 < p.b && d.atoms[i].class == cSpace && d.atoms[i].width >= 2 {
 		return i + 1
 	}
 	return p.body

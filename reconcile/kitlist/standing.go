@@ -116,7 +116,7 @@ func (e *entry) verb(i, step int) int {
 	words := 0
 	for k := i + step; k >= e.body && k < e.b && words <= maxClause; k += step {
 		switch a := &e.at[k]; {
-		case a.class == cSpace && a.end-a.start < 3, a.text == "'", a.text == "-":
+		case a.class == cSpace && a.width < 3, a.text == "'", a.text == "-":
 		case a.class != cLetters, a.word.thing != "" && a.word.stance == neutral:
 			return -1
 		case a.word.stance == brings || a.word.stance == stocks || a.word.stance == needs:

@@ -125,7 +125,7 @@ func (d *document) surveyEnds() {
 		}
 		if m, k := d.textAt(i-1), d.beforeSign(i-3); (m == "." || m == ",") && d.isDigits(i-2) && d.textAt(k) == " " && len(d.atoms[i].text) == 2 {
 			prices++
-			if g := d.atoms[k]; g.end-g.start >= 2 {
+			if g := d.atoms[k]; g.width >= 2 {
 				widePrices++
 			}
 		} else if m == " " && len(d.atoms[i].text) <= 3 && d.atoms[i-1].class == cSpace {
@@ -133,7 +133,7 @@ func (d *document) surveyEnds() {
 			if d.textAt(i-2) == "," {
 				commas++
 			}
-			if g := d.atoms[i-1]; g.end-g.start >= 2 {
+			if g := d.atoms[i-1]; g.width >= 2 {
 				wideCounts++
 			}
 		}

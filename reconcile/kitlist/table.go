@@ -205,7 +205,7 @@ func (d *document) gapCells(p *physical) []cell {
 	from := p.body
 	for i := p.body; i < p.b; i++ {
 		a := d.atoms[i]
-		if a.class != cSpace || a.end-a.start < 2 {
+		if a.class != cSpace || a.width < 2 {
 			continue
 		}
 		if i > from {

@@ -30,7 +30,7 @@ func (e *entry) scanThreads() {
 
 func (e *entry) metricThread(i int) int {
 	j := i + 1
-	if e.text(j) == " " && e.at[j].end-e.at[j].start == 1 {
+	if e.text(j) == " " && e.at[j].width == 1 {
 		j++
 	}
 	n, ok := e.num(j)

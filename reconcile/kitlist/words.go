@@ -193,7 +193,7 @@ func (p phrase) at(atoms []atom, i int) (int, bool) {
 			for j < len(atoms) && atoms[j].class == cSpace {
 				j++
 			}
-			if j == i || atoms[i].end-atoms[i].start > maxBlank || atoms[i].role == rPunct {
+			if j == i || atoms[i].width > maxBlank || atoms[i].role == rPunct {
 				return 0, false
 			}
 			if j+1 < len(atoms) && articles[atoms[j].text] && atoms[j+1].class == cSpace && k+1 < len(p.atoms) && p.atoms[k+1] != atoms[j].text {
