@@ -111,6 +111,9 @@ func (e *entry) countAt(i int) int {
 	if e.text(j) == "@" && n < 1000 {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 	}
+	if e.partly(i, j) {
+		return e.addCount(count{a: i, b: i + 1, n: n, strength: worded, rule: e.raw(i, j+1)})
+	}
 	if b := e.perSet(i, n, j); b > i {
 		return b
 	}
@@ -121,6 +124,20 @@ func (e *entry) countAt(i int) int {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: worded, rule: e.raw(i, h.b), each: true})
 	}
 	return i
+}
+
+// partly says that a word for what came stands behind the number at i, and the entry counts what is still to come:
+// "1 issued 1 on order", "2 here, 1 to follow".
+func (e *entry) partly(i, j int) bool {
+	if j == i+1 || !e.is(j, cLetters) || e.at[j].word.remark&(rmSupply|rmHere|rmStock|rmWithin) == 0 || e.at[j].word.remark&(rmNeg|rmFuture) != 0 {
+		return false
+	}
+	for _, h := range e.hits {
+		if p := e.back(h.a); (h.meaning == mBackOrder || h.meaning == mUnavailable || h.meaning == mExcluded) && p != i && p > e.body && (e.number(p) > 0 || numberWords[e.text(p)] > 0) && (h.b <= i || h.a > j) {
+			return true
+		}
+	}
+	return false
 }
 
 // gluedUnits stand behind a count and a dash or a dot: "2-off", "3-pack", "4st."

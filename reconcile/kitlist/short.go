@@ -7,7 +7,7 @@ func (e *entry) someOnly(h hit, kind Kind) bool {
 	}
 	n, part := 0, e.shortBefore(h.a)
 	if p := e.back(h.a); e.gap(h.a) == 1 {
-		if n = e.number(p); partWords[e.text(p)] || partWords[e.text(e.back(p))] {
+		if n = max(e.number(p), numberWords[e.text(p)]); partWords[e.text(p)] || partWords[e.text(e.back(p))] {
 			part = true
 		}
 	}
