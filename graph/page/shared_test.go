@@ -36,11 +36,10 @@ func (w *witness) Execute(ctx context.Context, operation, query string, variable
 // may change what it was given.
 func TestAnswersStayAsTheyCame(t *testing.T) {
 	var w *witness
-	s := emptyWith(t, func(cfg *page.Config) {
+	s := serve(t, filled(t), func(cfg *page.Config) {
 		w = &witness{Executor: cfg.Server}
 		cfg.Server = w
 	})
-	s.fill(t)
 	for range 2 {
 		for _, l := range looked {
 			status := 200

@@ -1,12 +1,15 @@
 package page_test
 
 import (
+	"bytes"
 	"context"
+	"fmt"
 	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -36,31 +39,51 @@ type shop struct {
 
 func open(t testing.TB) *shop {
 	t.Helper()
-	s := empty(t)
-	s.fill(t)
-	return s.shop
+	return serve(t, filled(t), func(*page.Config) {}).shop
 }
 
-// fill puts the demo shop into it.
-func (s *bare) fill(t testing.TB) {
-	t.Helper()
+// demoShop is an export of the demo shop's store, filled once for all tests.
+var demoShop = sync.OnceValues(func() ([]byte, error) {
+	ctx, engine := context.Background(), kv.NewMemory()
+	st, err := store.Open(ctx, engine, slog.New(slog.DiscardHandler))
+	if err != nil {
+		return nil, err
+	}
+	defer st.Close()
 	c, err := demo.Catalogue()
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
-	ctx := context.Background()
-	if _, problems, err := s.curator.Import(ctx, c, "import", "test", "demo"); err != nil || len(problems) > 0 {
-		t.Fatal(err, problems)
+	if _, problems, err := catalog.NewCurator(st, clock).Import(ctx, c, "import", "test", "demo"); err != nil || len(problems) > 0 {
+		return nil, fmt.Errorf("%v %w", problems, err)
 	}
 	jobs, err := demo.Jobs()
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
+	bench := reconcile.NewBench(st, clock)
 	for _, j := range jobs {
-		if _, err := s.bench.Change(ctx, j.ID, catalog.Change{Request: "job-" + string(j.ID), Who: "test", Put: records(j)}); err != nil {
-			t.Fatal(j.ID, err)
+		if _, err := bench.Change(ctx, j.ID, catalog.Change{Request: "job-" + string(j.ID), Who: "test", Put: j.Records()}); err != nil {
+			return nil, err
 		}
 	}
+	var out bytes.Buffer
+	_, err = engine.Export(ctx, &out)
+	return out.Bytes(), err
+})
+
+// filled is a store of its own with the demo shop in it.
+func filled(t testing.TB) kv.Store {
+	t.Helper()
+	export, err := demoShop()
+	if err != nil {
+		t.Fatal(err)
+	}
+	engine := kv.NewMemory()
+	if _, err := engine.Import(context.Background(), bytes.NewReader(export)); err != nil {
+		t.Fatal(err)
+	}
+	return engine
 }
 
 type bare struct {
@@ -70,13 +93,14 @@ type bare struct {
 
 func empty(t testing.TB) *bare {
 	t.Helper()
-	return emptyWith(t, func(*page.Config) {})
+	return serve(t, kv.NewMemory(), func(*page.Config) {})
 }
 
-func emptyWith(t testing.TB, change func(*page.Config)) *bare {
+// serve serves the pages over a store.
+func serve(t testing.TB, engine kv.Store, change func(*page.Config)) *bare {
 	t.Helper()
 	log := slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelWarn}))
-	st, err := store.Open(context.Background(), kv.NewMemory(), log)
+	st, err := store.Open(context.Background(), engine, log)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,29 +117,6 @@ func emptyWith(t testing.TB, change func(*page.Config)) *bare {
 	srv := httptest.NewServer(mux)
 	t.Cleanup(func() { srv.Close(); st.Close() })
 	return &bare{&shop{srv, bench}, curator}
-}
-
-func records(j *reconcile.Job) []catalog.Record {
-	out := []catalog.Record{j.Head}
-	for _, r := range j.Decisions {
-		out = append(out, r)
-	}
-	for _, r := range j.KitLists {
-		out = append(out, r)
-	}
-	for _, r := range j.Goods {
-		out = append(out, r)
-	}
-	for _, r := range j.Observations {
-		out = append(out, r)
-	}
-	for _, r := range j.Measurements {
-		out = append(out, r)
-	}
-	for _, r := range j.Overrides {
-		out = append(out, r)
-	}
-	return out
 }
 
 // get fetches a page and expects a status.

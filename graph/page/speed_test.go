@@ -63,7 +63,7 @@ func large(t testing.TB) *shop {
 		}
 	}
 	job.KitLists = []*reconcile.KitList{{Job: largeJob, ID: "kit", Name: "Kit", Text: text.String()}}
-	if _, err := s.bench.Change(context.Background(), largeJob, catalog.Change{Request: "large", Who: "test", Put: records(job)}); err != nil {
+	if _, err := s.bench.Change(context.Background(), largeJob, catalog.Change{Request: "large", Who: "test", Put: job.Records()}); err != nil {
 		t.Fatal(err)
 	}
 	if n := placesOf(ix, v); n < largePositions-4 || lines < largeLines-4 {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"log/slog"
 	"net/http"
@@ -11,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 
@@ -45,31 +47,57 @@ func everybody(*http.Request) *graph.Principal {
 // openShop serves the demo shop; change adjusts the configuration first.
 func openShop(t testing.TB, change ...func(*server.Config)) *shop {
 	t.Helper()
-	s := emptyShop(t, change...)
-	rows, err := demo.Catalogue()
+	export, err := demoShop()
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx := context.Background()
-	if _, problems, err := s.curator.Import(ctx, rows, "import", "test", "demo"); err != nil || len(problems) > 0 {
-		t.Fatal(err, problems)
+	engine := kv.NewMemory()
+	if _, err := engine.Import(context.Background(), bytes.NewReader(export)); err != nil {
+		t.Fatal(err)
+	}
+	return serve(t, engine, change...)
+}
+
+// demoShop is an export of the demo shop's store, filled once for all tests.
+var demoShop = sync.OnceValues(func() ([]byte, error) {
+	ctx, engine := context.Background(), kv.NewMemory()
+	st, err := store.Open(ctx, engine, slog.New(slog.DiscardHandler))
+	if err != nil {
+		return nil, err
+	}
+	defer st.Close()
+	rows, err := demo.Catalogue()
+	if err != nil {
+		return nil, err
+	}
+	if _, problems, err := catalog.NewCurator(st, clock).Import(ctx, rows, "import", "test", "demo"); err != nil || len(problems) > 0 {
+		return nil, fmt.Errorf("%v %w", problems, err)
 	}
 	jobs, err := demo.Jobs()
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
+	bench := reconcile.NewBench(st, clock)
 	for _, j := range jobs {
-		if _, err := s.bench.Change(ctx, j.ID, catalog.Change{Request: "job-" + string(j.ID), Who: "test", Put: j.Records()}); err != nil {
-			t.Fatal(j.ID, err)
+		if _, err := bench.Change(ctx, j.ID, catalog.Change{Request: "job-" + string(j.ID), Who: "test", Put: j.Records()}); err != nil {
+			return nil, err
 		}
 	}
-	return s
-}
+	var out bytes.Buffer
+	_, err = engine.Export(ctx, &out)
+	return out.Bytes(), err
+})
 
 func emptyShop(t testing.TB, change ...func(*server.Config)) *shop {
 	t.Helper()
+	return serve(t, kv.NewMemory(), change...)
+}
+
+// serve serves the API over a store.
+func serve(t testing.TB, engine kv.Store, change ...func(*server.Config)) *shop {
+	t.Helper()
 	log := slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelWarn}))
-	st, err := store.Open(context.Background(), kv.NewMemory(), log)
+	st, err := store.Open(context.Background(), engine, log)
 	if err != nil {
 		t.Fatal(err)
 	}
