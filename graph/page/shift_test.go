@@ -80,7 +80,7 @@ func (b *tab) arrives(script string) {
 type slowly struct{ http.ResponseWriter }
 
 func (w slowly) Write(b []byte) (int, error) {
-	for part := range slices.Chunk(b, 8<<10) {
+	for part := range slices.Chunk(b, max(8<<10, len(b)/24)) {
 		if _, err := w.ResponseWriter.Write(part); err != nil {
 			return 0, err
 		}
@@ -98,6 +98,7 @@ func TestNothingShifts(t *testing.T) {
 	parent := browser(t)
 	for _, v := range []viewing{viewings[0], viewings[2]} {
 		t.Run(v.name, func(t *testing.T) {
+			t.Parallel()
 			s := open(t)
 			b := s.tab(t, parent, v)
 			b.excuse = "404 (Not Found)" // of the page that is not there
