@@ -161,6 +161,9 @@ func (e *entry) laterIf(a, b int) int {
 		if e.at[i].class != cLetters {
 			continue
 		}
+		if e.hasAt(i, mKit, mUnit) {
+			continue
+		}
 		if r := e.at[i].word.remark; r&rmIf != 0 && len(e.text(i)) > 1 {
 			return i
 		} else if r != 0 {
@@ -310,6 +313,9 @@ func (c clauseOf) meaning() meaning {
 	if c.someBoxes() {
 		return mConditional
 	}
+	if n > 1 && n <= maxClauseWords && c.words[0]&rmIf != 0 && c.unknown <= 3 && c.conditional() {
+		return mConditional
+	}
 	if n == 0 || n > maxClauseWords || c.unknown > 2 || c.unknown > c.telling() {
 		return ""
 	}
@@ -321,6 +327,8 @@ func (c clauseOf) meaning() meaning {
 		return mUnavailable
 	case c.has(rmNeg) && c.has(rmNeed) && !c.has(rmStock):
 		return mDeclinedAft
+	case c.has(rmCustomer) && c.has(rmHave) && c.unknown == 0:
+		return mExcluded
 	case c.has(rmAlready) && c.has(rmHave) && c.unknown == 0, c.has(rmCancel) && c.unknown == 0:
 		return mDeclinedAft
 	case c.has(rmNeg) && c.has(rmHere) && !c.has(rmLess), c.has(rmNeg) && (c.has(rmYet) && c.has(rmFuture|rmSupply) || c.follows(rmUntil, rmTime)):

@@ -264,7 +264,7 @@ func (e *entry) wordCount(i int) int {
 	if n > 0 && e.joinsAt(max(e.back(i), e.body)) && e.hasAt(e.skip(i+1), mFor) && e.thing(e.body, i) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: bare, rule: e.text(i)}) // "four rings and one for fifth"
 	}
-	if n > 0 && !e.sticky(i-1, -1) && !e.sticky(b, 1) && (e.namedSoon(b) || e.standsAlone(i) || e.skip(b) >= e.tail() && (e.countable(i) && (n > 1 || e.d.mostCounted) || e.thing(e.body, i) && identifies(e.roleOf(e.back(i))))) {
+	if n > 0 && !e.sticky(i-1, -1) && !e.sticky(b, 1) && (e.namedSoon(b) || e.standsAlone(i) || e.roleOf(e.skip(e.skip(b)+1)) == rDesignation && e.is(e.skip(b), cLetters) && len(e.text(e.skip(b))) > 1 && !articles[e.text(e.skip(b))] || e.skip(b) >= e.tail() && (e.countable(i) && (n > 1 || e.d.mostCounted) || e.thing(e.body, i) && identifies(e.roleOf(e.back(i))))) {
 		return e.addCount(count{a: i, b: b, n: n, strength: bare, rule: e.raw(i, b)})
 	}
 	return i
@@ -272,6 +272,9 @@ func (e *entry) wordCount(i int) int {
 
 // wordNumber reads a number in words at atom i, "four", "forty-four", "cuarenta y cuatro": its value and the atom behind.
 func (e *entry) wordNumber(i int) (n, b int) {
+	if k := e.skip(i + 1); e.text(i) == "neuf" && e.is(k, cLetters) && e.at[k].word.plural {
+		return 9, i + 1 // elsewhere it says "new"
+	}
 	if n = numberWords[e.text(i)]; n < 20 || n > 90 {
 		return n, i + 1
 	}
@@ -305,6 +308,9 @@ func (e *entry) bracketCount(i int) int {
 	}
 	n := e.small(j)
 	k := e.skip(j + 1)
+	if w, b := e.wordNumber(j); n == 0 && w > 0 {
+		n, k = w, e.skip(b) // "(five)"
+	}
 	if n == 0 || n > 999 {
 		return i
 	}

@@ -69,7 +69,7 @@ func (e *entry) divides(at []int) bool {
 		return false
 	}
 	head := e.traits[len(e.traits)-1].at // "oil seals", "laygear thrusts"
-	if k := e.skip(head + 1); e.text(head+1) == "/" && e.thing(k, k+1) || !e.at[head].word.plural {
+	if k := e.skip(head + 1); e.text(head+1) == "/" && e.thing(k, k+1) || !e.at[head].word.plural && !e.at[e.traits[0].at].word.plural {
 		return false
 	}
 	for _, t := range e.traits[:len(e.traits)-1] {

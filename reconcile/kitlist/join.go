@@ -367,12 +367,18 @@ func (d *document) mark(a, b int) {
 	}
 }
 
+// gangWords follow the number of a gear: "5. Gang".
+var gangWords = wordSet("gangWords")
+
 // rowNumber gives the atom after a row number at i: "1)" and "1." always, "1" when the list runs 1, 2, 3.
 func (d *document) rowNumber(i, b int) int {
 	if !d.isDigits(i) || i+2 >= b || len(d.atoms[i].text) > 3 {
 		return i
 	}
 	t := d.textAt(i + 1)
+	if t == "." && gangWords[d.textAt(i+3)] {
+		return i // "5. Gang"
+	}
 	if (t == ")" || t == ".") && d.textAt(i+2) == " " {
 		return i + 3
 	}

@@ -90,14 +90,14 @@ func (e *entry) scanGears() {
 		prev := g
 		for {
 			j, joined := e.gearJoin(b)
-			if !joined && e.gap(j) > 1 {
-				break // another column
+			if !joined && e.gap(j) > 1 || len(r.Gears) > 1 && e.pairAfter(b, j) {
+				break // another column, or another pair
 			}
 			h, c, m, ok := e.gear(j, joined || marked)
 			if !ok || !m && (!joined || h != prev+1 && h != 0 && !(h > prev && h <= 6 && e.wordBetween(b, j))) || m && h <= prev && h != 0 {
 				break
 			}
-			if !m && e.sticky(c, 1) && !(e.text(c) == "/" && e.is(c+1, cDigits) && len(e.text(c+1)) == 1) {
+			if !m && e.is(c-1, cDigits) && e.sticky(c, 1) && !(e.text(c) == "/" && e.is(c+1, cDigits) && len(e.text(c+1)) == 1) {
 				break
 			}
 			for g := prev + 1; (m || joined) && g < h && e.ranges(b, j); g++ {
@@ -117,6 +117,22 @@ func (e *entry) scanGears() {
 		e.claim(i, b, rPlace)
 		i = b - 1
 	}
+}
+
+// pairAfter says that a joining word stands at atom b and a pair of gears at j: "1./2. und 3./4."
+func (e *entry) pairAfter(b, j int) bool {
+	k := e.skip(b)
+	if e.text(k) == "." {
+		k = e.skip(k + 1)
+	}
+	if !e.is(k, cLetters) || !andWords[e.text(k)] {
+		return false
+	}
+	n := j + 1
+	for n < e.b && (e.text(n) == "." || e.is(n, cLetters) && ordinalEnds[e.text(n)]) {
+		n++
+	}
+	return (e.text(n) == "/" || e.text(n) == "-") && e.is(n+1, cDigits)
 }
 
 // gearInRow says that a lone digit goes on with counted gears: "1/2 x2, 3/4 x2, 5 x1".
