@@ -109,6 +109,9 @@ func (e *entry) scanGears() {
 				break
 			}
 		}
+		if e.is(b-1, cSpace) {
+			b = e.back(b) + 1
+		}
 		if !marked && (len(r.Gears) < 2 || !e.alone(i, b) || !e.gearContext(i, b)) || e.is(b, cDigits) || !e.free(i, b) {
 			continue
 		}
