@@ -229,7 +229,7 @@ func (e *entry) nameFirst(tail int) bool {
 		if e.small(i) == 0 || e.sticky(i-1, -1) || e.sticky(i+1, 1) {
 			continue
 		}
-		if !e.thing(from, i) || !e.is(e.back(i), cLetters) {
+		if p := e.back(i); !e.thing(from, i) || !e.is(p, cLetters) && e.text(p) != ":" && e.text(p) != "=" {
 			return false
 		}
 		at = append(at, i)

@@ -31,6 +31,7 @@ type entry struct {
 	dated        bool   // a date stands in it
 	traits       []trait
 	clauses      [][2]int // atoms of remarks told by the kinds of their words
+	crossed      bool     // a cross stood in front: not there
 	numbered     bool     // a row number or bullet stood in front
 	placed       bool     // a word such as front or rear stands in it
 	zero         string   // kind of the column that says none: "supplied" or "qty"

@@ -102,6 +102,9 @@ func (e *entry) missing(n *Line, p part, h hit) bool {
 func (e *entry) settleFlags(n *Line, p part) {
 	f := &n.Flags
 	item := n.Kind == Item
+	if e.crossed && item && !f.NotAvailable && !f.BackOrder {
+		f.Excluded = true
+	}
 	if e.extra && item {
 		f.Excluded, f.Offered = true, true
 	}

@@ -300,7 +300,10 @@ func (d *document) lowerStart(q *physical) bool {
 }
 
 // bullets are single marks that open a line when a blank follows.
-const bullets = "-*•·–—+→○●▪■□☐✓✔►"
+const bullets = "-*•·–—+→○●▪■□☐✓✔►☑" + crosses
+
+// crosses are bullets of what is not there.
+const crosses = "✘✗✖✕❌☒"
 
 // bullet gives the atom after the bullets that begin at i, or i.
 func (d *document) bullet(i, b int) int {
@@ -343,6 +346,7 @@ func (d *document) open(i, j int) *entry {
 		}
 	}
 	if b := d.bullet(e.body, e.b); b > e.body && d.table.sep != '|' {
+		e.crossed = strings.ContainsAny(d.text[d.atoms[e.body].start:d.atoms[b-1].end], crosses)
 		d.mark(e.body, b)
 		e.body, e.numbered = b, true
 	}

@@ -108,7 +108,7 @@ func (e *entry) bareMoney(a, b int) bool {
 	if rest < e.b && !(e.is(rest, cDigits) && e.d.endPrice) {
 		return false
 	}
-	return e.d.endPrice || e.gap(a) >= 2 || e.text(p) == "."
+	return e.d.endPrice || e.gap(a) >= 2 || e.depth < e.d.deepest || e.text(p) == "."
 }
 
 func (e *entry) addPrice(a, b int, minor int64, currency string) {

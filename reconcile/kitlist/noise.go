@@ -9,7 +9,7 @@ func (e *entry) noise(s *state) bool {
 	if e.document(s) {
 		return !e.has(e.body, e.b, mKit, mBox, mVariant, mParts) && !e.arrived()
 	}
-	if e.dated && !s.items && !e.leadsIn() && e.first < 6 && len(e.designations) == 0 && len(e.sizes) == 0 && !e.strongSign() && (e.bareOf() || !named) && len(e.numbers) == 0 && len(e.cells) < 2 {
+	if e.datedTitle(s, named) {
 		return true
 	}
 	if e.dated && s.items && e.outside() && !named && len(e.sizes) == 0 && !e.strongSign() {
@@ -60,6 +60,17 @@ func (e *entry) noise(s *state) bool {
 		return true // the name under the letter
 	}
 	return s.over && !named && len(e.numbers) == 0 && len(e.counts) == 0
+}
+
+// datedTitle recognises what stands above a list with its date.
+func (e *entry) datedTitle(s *state, named bool) bool {
+	if !e.dated || s.items || len(e.cells) > 1 || e.strongSign() || len(e.sizes) > 0 || len(e.designations) > 0 {
+		return false
+	}
+	if !named && len(e.numbers) <= 1 && e.letters() <= 6 && e.bareOf() && !e.has(e.body, e.b, mKit, mBox, mVariant) && e.text(e.b-1) != ":" {
+		return true // "STOCK PULL 4471   14 MAY"
+	}
+	return !e.leadsIn() && e.first < 6 && (e.bareOf() || !named) && len(e.numbers) == 0
 }
 
 // opening is the first atom that holds anything, empty cells and quotes left out.
