@@ -134,6 +134,10 @@ func editPath(table, key string) string {
 	case "positions":
 		family, name, _ := strings.Cut(key, "/")
 		return positionPath(family, name) + "/edit"
+	case "mates", "bonds", "stacks", "limits":
+		return rulePath(table, key)
+	case "offers":
+		return offerPath(key)
 	case "fitments":
 		if at := strings.SplitN(key, "/", 3); len(at) == 3 {
 			return fitmentPath(at[0], at[1], at[2])

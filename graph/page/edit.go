@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/a-h/templ"
+
+	"layshaft/catalog/quantity"
 )
 
 // editView is the form of one record of the catalogue. What was typed stays in it
@@ -29,7 +31,7 @@ type editView struct {
 // editField is one field with what is stored now and what is wrong with it.
 type editField struct {
 	Name, Label string
-	Kind        string // text, long, area, number, date, tick, select or lines
+	Kind        string // text, long, area, number, length, torque, date, tick, select or lines
 	Value       string
 	Options     []sideChoice
 	Hint        string
@@ -174,6 +176,9 @@ func (p *Pages) catalogued(load func(*http.Request) (*editView, error), send fun
 		}
 		return v, err
 	}, keep: func(r *http.Request, v *editView) ([]told, error) {
+		if faults := v.unreadable(); len(faults) > 0 {
+			return faults, nil
+		}
 		in, err := send(v)
 		if err != nil {
 			v.General = []told{{Message: asRefusal(err).what, Remedy: asRefusal(err).remedy}}
@@ -188,6 +193,27 @@ func (p *Pages) catalogued(load func(*http.Request) (*editView, error), send fun
 		v.Done = historyPath(v.Table, v.Key) // a new record has its key only now
 		return toldOf(data.ChangeCatalogue.UserErrors), nil
 	}}
+}
+
+// unreadable tells at each field of a size what cannot be read there.
+func (v *editView) unreadable() []told {
+	var out []told
+	for i := range v.Fields {
+		f := &v.Fields[i]
+		var err error
+		switch {
+		case f.Value == "":
+		case f.Kind == "length":
+			_, err = quantity.ParseLengthIn(f.Value, quantity.Millimetre)
+		case f.Kind == "torque":
+			_, err = quantity.ParseTorque(f.Value)
+		}
+		if err != nil {
+			f.Told = append(f.Told, told{Message: err.Error()})
+			out = append(out, f.Told...)
+		}
+	}
+	return out
 }
 
 // edited shows the form of a record.

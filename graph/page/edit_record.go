@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// Records of the catalogue that pages edit field by field, parts and fitments also when
-// they are new; whatever else the catalogue holds goes through its tables or the API.
+// Records of the catalogue that pages edit field by field here and in the files beside,
+// parts and fitments also when they are new; whatever else the catalogue holds goes through its tables or the API.
 
 func (p *Pages) partRecord(load func(*http.Request) (*editView, error)) record {
 	return p.catalogued(load, func(v *editView) (RecordInput, error) {
@@ -155,8 +155,8 @@ func (p *Pages) loadPosition(r *http.Request) (*editView, error) {
 		{Name: "quantity", Label: say("short.pieces"), Kind: "number", Value: itoa(x.Quantity)},
 		{Name: "life", Label: say("edit.life"), Kind: "select", Value: string(x.Life), Options: lives},
 		{Name: "shaft", Label: say("edit.shaft"), Kind: "select", Value: x.Shaft, Options: shafts},
-		{Name: "from", Label: say("edit.from"), Kind: "text", Value: x.From},
-		{Name: "width", Label: say("edit.width"), Kind: "text", Value: x.Width},
+		{Name: "from", Label: say("edit.from"), Kind: "length", Value: x.From},
+		{Name: "width", Label: say("edit.width"), Kind: "length", Value: x.Width},
 		{Name: "order", Label: say("edit.order"), Kind: "number", Value: itoa(x.Order)},
 		{Name: "critical", Label: say("decide.critical"), Kind: "tick", Value: tick(x.Critical)},
 		{Name: "blocking", Label: say("edit.blocking"), Kind: "tick", Value: tick(x.Blocking)},

@@ -9,7 +9,7 @@ import (
 )
 
 var (
-	inputField  = regexp.MustCompile(`<input name="([^"]+)" value="([^"]*)"`)
+	inputField  = regexp.MustCompile(`<input (?:type="date" )?name="([^"]+)" value="([^"]*)"`)
 	hiddenField = regexp.MustCompile(`<input type="hidden" name="([^"]+)" value="([^"]*)"`)
 	tickField   = regexp.MustCompile(`<input type="checkbox" name="([^"]+)" value="yes" checked`)
 	areaField   = regexp.MustCompile(`(?s)<textarea name="([^"]+)"[^>]*>(.*?)</textarea>`)
@@ -51,6 +51,11 @@ var editable = []struct{ path, field, to string }{
 	{"/catalogue/parts/th-roller-6125", "name", "Pilot roller, marked"},
 	{"/catalogue/variants/bw76-ew2", "note", "seen with the later lever"},
 	{"/catalogue/positions/bw76/oil-slinger", "name", "Oil thrower"},
+	{"/catalogue/rules/mates/bw76/coupling-splines", "reason", "The coupling slides on the output splines."},
+	{"/catalogue/rules/bonds/bw76/hub-sleeve-12", "reason", "Hub and sleeve wear together."},
+	{"/catalogue/rules/stacks/bw76/counter-end-play", "aim", "0.08"},
+	{"/catalogue/rules/limits/bw76/case-input-bore", "wearMax", "72.05"},
+	{"/catalogue/offers/grauwasser-ball-794", "leadLikely", "5"},
 }
 
 // TestEditRecord changes one field of each kind of record: nothing else of the
@@ -125,6 +130,10 @@ func TestProblemStandsBesideItsField(t *testing.T) {
 		{"/catalogue/positions/bw76/oil-slinger/edit", "quantity", "two", `role="alert"`},
 		{"/catalogue/variants/bw76-ew2/edit", "without", "no-such-place", "k-lines wrong"},
 		{"/catalogue/variants/bw76-ew2/edit", "teeth input", "77", "wrong"},
+		{"/catalogue/rules/bonds/bw76/hub-sleeve-12/edit", "positions", "hub-12", "k-lines wrong"},
+		{"/catalogue/rules/limits/bw76/case-input-bore/edit", "newMax", "71", "k-length wrong"},
+		{"/catalogue/rules/limits/bw76/case-input-bore/edit", "newMax", "seventy", "k-length wrong"},
+		{"/catalogue/offers/grauwasser-ball-794/edit", "breaks.0.price", "cheap", `role="alert"`},
 	} {
 		sent := form(t, s.get(t, c.path, 200))
 		if _, ok := sent[c.field]; !ok {

@@ -296,6 +296,49 @@ func (v *BondInput) GetStanding() Standing { return v.Standing }
 // GetSource returns BondInput.Source, and is useful for accessing the field via an interface.
 func (v *BondInput) GetSource() string { return v.Source }
 
+// BondToEdit includes the GraphQL fields of Bond requested by the fragment BondToEdit.
+// The GraphQL type's documentation follows.
+//
+// Positions whose parts are renewed together.
+type BondToEdit struct {
+	Key string `json:"key"`
+	// worn-together or sold-together.
+	Kind      string   `json:"kind"`
+	Positions []string `json:"positions"`
+	// The rebuilder may override it with a reason.
+	Advice   bool     `json:"advice"`
+	Reason   string   `json:"reason"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Revision of the record's last edit.
+	Rev string `json:"rev"`
+}
+
+// GetKey returns BondToEdit.Key, and is useful for accessing the field via an interface.
+func (v *BondToEdit) GetKey() string { return v.Key }
+
+// GetKind returns BondToEdit.Kind, and is useful for accessing the field via an interface.
+func (v *BondToEdit) GetKind() string { return v.Kind }
+
+// GetPositions returns BondToEdit.Positions, and is useful for accessing the field via an interface.
+func (v *BondToEdit) GetPositions() []string { return v.Positions }
+
+// GetAdvice returns BondToEdit.Advice, and is useful for accessing the field via an interface.
+func (v *BondToEdit) GetAdvice() bool { return v.Advice }
+
+// GetReason returns BondToEdit.Reason, and is useful for accessing the field via an interface.
+func (v *BondToEdit) GetReason() string { return v.Reason }
+
+// GetStanding returns BondToEdit.Standing, and is useful for accessing the field via an interface.
+func (v *BondToEdit) GetStanding() Standing { return v.Standing }
+
+// GetSource returns BondToEdit.Source, and is useful for accessing the field via an interface.
+func (v *BondToEdit) GetSource() string { return v.Source }
+
+// GetRev returns BondToEdit.Rev, and is useful for accessing the field via an interface.
+func (v *BondToEdit) GetRev() string { return v.Rev }
+
 // Layout of a gearbox.
 type Box string
 
@@ -6432,6 +6475,77 @@ func (v *LimitRow) GetWearMin() *string { return v.WearMin }
 // GetWearMax returns LimitRow.WearMax, and is useful for accessing the field via an interface.
 func (v *LimitRow) GetWearMax() *string { return v.WearMax }
 
+// LimitToEdit includes the GraphQL fields of Limit requested by the fragment LimitToEdit.
+// The GraphQL type's documentation follows.
+//
+// An inspection limit.
+type LimitToEdit struct {
+	// Identifier inside the family.
+	Key      string `json:"key"`
+	Position string `json:"position"`
+	What     string `json:"what"`
+	// Range of a new part; both 0 when not known.
+	NewMin string `json:"newMin"`
+	NewMax string `json:"newMax"`
+	// Least size that may stay; null for no bound.
+	WearMin *string `json:"wearMin"`
+	// Greatest size that may stay; null for no bound.
+	WearMax    *string `json:"wearMax"`
+	Instrument string  `json:"instrument"`
+	Resolution string  `json:"resolution"`
+	// Attribute whose size is measured; empty when it is none.
+	Attribute string `json:"attribute"`
+	// Seat of the attribute.
+	At       string   `json:"at"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Revision of the record's last edit.
+	Rev string `json:"rev"`
+}
+
+// GetKey returns LimitToEdit.Key, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetKey() string { return v.Key }
+
+// GetPosition returns LimitToEdit.Position, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetPosition() string { return v.Position }
+
+// GetWhat returns LimitToEdit.What, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetWhat() string { return v.What }
+
+// GetNewMin returns LimitToEdit.NewMin, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetNewMin() string { return v.NewMin }
+
+// GetNewMax returns LimitToEdit.NewMax, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetNewMax() string { return v.NewMax }
+
+// GetWearMin returns LimitToEdit.WearMin, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetWearMin() *string { return v.WearMin }
+
+// GetWearMax returns LimitToEdit.WearMax, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetWearMax() *string { return v.WearMax }
+
+// GetInstrument returns LimitToEdit.Instrument, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetInstrument() string { return v.Instrument }
+
+// GetResolution returns LimitToEdit.Resolution, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetResolution() string { return v.Resolution }
+
+// GetAttribute returns LimitToEdit.Attribute, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetAttribute() string { return v.Attribute }
+
+// GetAt returns LimitToEdit.At, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetAt() string { return v.At }
+
+// GetStanding returns LimitToEdit.Standing, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetStanding() Standing { return v.Standing }
+
+// GetSource returns LimitToEdit.Source, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetSource() string { return v.Source }
+
+// GetRev returns LimitToEdit.Rev, and is useful for accessing the field via an interface.
+func (v *LimitToEdit) GetRev() string { return v.Rev }
+
 // A person's word on one line of a text.
 type LineAnswerInput struct {
 	Line int `json:"line"`
@@ -6828,6 +6942,96 @@ func (v *MateInput) GetStanding() Standing { return v.Standing }
 
 // GetSource returns MateInput.Source, and is useful for accessing the field via an interface.
 func (v *MateInput) GetSource() string { return v.Source }
+
+// MateToEdit includes the GraphQL fields of Mate requested by the fragment MateToEdit.
+// The GraphQL type's documentation follows.
+//
+// A rule between attributes at two positions.
+type MateToEdit struct {
+	Key      string          `json:"key"`
+	A        MateToEditASeat `json:"a"`
+	B        MateToEditBSeat `json:"b"`
+	Relation Relation        `json:"relation"`
+	// Least difference a - b, for a window.
+	Min string `json:"min"`
+	// Greatest difference a - b, for a window.
+	Max string `json:"max"`
+	// Why, as a sentence.
+	Reason   string   `json:"reason"`
+	Standing Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Revision of the record's last edit.
+	Rev string `json:"rev"`
+}
+
+// GetKey returns MateToEdit.Key, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetKey() string { return v.Key }
+
+// GetA returns MateToEdit.A, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetA() MateToEditASeat { return v.A }
+
+// GetB returns MateToEdit.B, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetB() MateToEditBSeat { return v.B }
+
+// GetRelation returns MateToEdit.Relation, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetRelation() Relation { return v.Relation }
+
+// GetMin returns MateToEdit.Min, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetMin() string { return v.Min }
+
+// GetMax returns MateToEdit.Max, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetMax() string { return v.Max }
+
+// GetReason returns MateToEdit.Reason, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetReason() string { return v.Reason }
+
+// GetStanding returns MateToEdit.Standing, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetStanding() Standing { return v.Standing }
+
+// GetSource returns MateToEdit.Source, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetSource() string { return v.Source }
+
+// GetRev returns MateToEdit.Rev, and is useful for accessing the field via an interface.
+func (v *MateToEdit) GetRev() string { return v.Rev }
+
+// MateToEditASeat includes the requested fields of the GraphQL type Seat.
+// The GraphQL type's documentation follows.
+//
+// One attribute of whatever part is fitted at a position.
+type MateToEditASeat struct {
+	Position string `json:"position"`
+	Key      string `json:"key"`
+	At       string `json:"at"`
+}
+
+// GetPosition returns MateToEditASeat.Position, and is useful for accessing the field via an interface.
+func (v *MateToEditASeat) GetPosition() string { return v.Position }
+
+// GetKey returns MateToEditASeat.Key, and is useful for accessing the field via an interface.
+func (v *MateToEditASeat) GetKey() string { return v.Key }
+
+// GetAt returns MateToEditASeat.At, and is useful for accessing the field via an interface.
+func (v *MateToEditASeat) GetAt() string { return v.At }
+
+// MateToEditBSeat includes the requested fields of the GraphQL type Seat.
+// The GraphQL type's documentation follows.
+//
+// One attribute of whatever part is fitted at a position.
+type MateToEditBSeat struct {
+	Position string `json:"position"`
+	Key      string `json:"key"`
+	At       string `json:"at"`
+}
+
+// GetPosition returns MateToEditBSeat.Position, and is useful for accessing the field via an interface.
+func (v *MateToEditBSeat) GetPosition() string { return v.Position }
+
+// GetKey returns MateToEditBSeat.Key, and is useful for accessing the field via an interface.
+func (v *MateToEditBSeat) GetKey() string { return v.Key }
+
+// GetAt returns MateToEditBSeat.At, and is useful for accessing the field via an interface.
+func (v *MateToEditBSeat) GetAt() string { return v.At }
 
 // MeasureSheetJob includes the requested fields of the GraphQL type Job.
 // The GraphQL type's documentation follows.
@@ -7377,6 +7581,173 @@ func (v *OfferInput) GetStanding() Standing { return v.Standing }
 
 // GetSource returns OfferInput.Source, and is useful for accessing the field via an interface.
 func (v *OfferInput) GetSource() string { return v.Source }
+
+// OfferToEditOffer includes the requested fields of the GraphQL type Offer.
+// The GraphQL type's documentation follows.
+//
+// A supplier's price.
+type OfferToEditOffer struct {
+	Key         string `json:"key"`
+	SupplierKey string `json:"supplierKey"`
+	PartKey     string `json:"partKey"`
+	// Sold in multiples of.
+	Pack int `json:"pack"`
+	// Least quantity.
+	Minimum int `json:"minimum"`
+	// Stock as told; null when never told.
+	Stock *int `json:"stock"`
+	// When the stock was told.
+	StockDate *string `json:"stockDate"`
+	// Working days: best.
+	LeadBest int `json:"leadBest"`
+	// Working days: likely.
+	LeadLikely int `json:"leadLikely"`
+	// Working days: worst.
+	LeadWorst int    `json:"leadWorst"`
+	Quality   string `json:"quality"`
+	// Days within which it goes back; 0 for no returns.
+	ReturnDays int `json:"returnDays"`
+	// Per cent kept when it goes back.
+	ReturnFee int      `json:"returnFee"`
+	Note      string   `json:"note"`
+	Standing  Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Revision of the record's last edit.
+	Rev string `json:"rev"`
+	// Deposit on an old part; null for none.
+	Core   *OfferToEditOfferCoreMoney         `json:"core"`
+	Breaks []OfferToEditOfferBreaksPriceBreak `json:"breaks"`
+}
+
+// GetKey returns OfferToEditOffer.Key, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetKey() string { return v.Key }
+
+// GetSupplierKey returns OfferToEditOffer.SupplierKey, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetSupplierKey() string { return v.SupplierKey }
+
+// GetPartKey returns OfferToEditOffer.PartKey, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetPartKey() string { return v.PartKey }
+
+// GetPack returns OfferToEditOffer.Pack, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetPack() int { return v.Pack }
+
+// GetMinimum returns OfferToEditOffer.Minimum, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetMinimum() int { return v.Minimum }
+
+// GetStock returns OfferToEditOffer.Stock, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetStock() *int { return v.Stock }
+
+// GetStockDate returns OfferToEditOffer.StockDate, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetStockDate() *string { return v.StockDate }
+
+// GetLeadBest returns OfferToEditOffer.LeadBest, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetLeadBest() int { return v.LeadBest }
+
+// GetLeadLikely returns OfferToEditOffer.LeadLikely, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetLeadLikely() int { return v.LeadLikely }
+
+// GetLeadWorst returns OfferToEditOffer.LeadWorst, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetLeadWorst() int { return v.LeadWorst }
+
+// GetQuality returns OfferToEditOffer.Quality, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetQuality() string { return v.Quality }
+
+// GetReturnDays returns OfferToEditOffer.ReturnDays, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetReturnDays() int { return v.ReturnDays }
+
+// GetReturnFee returns OfferToEditOffer.ReturnFee, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetReturnFee() int { return v.ReturnFee }
+
+// GetNote returns OfferToEditOffer.Note, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetNote() string { return v.Note }
+
+// GetStanding returns OfferToEditOffer.Standing, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetStanding() Standing { return v.Standing }
+
+// GetSource returns OfferToEditOffer.Source, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetSource() string { return v.Source }
+
+// GetRev returns OfferToEditOffer.Rev, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetRev() string { return v.Rev }
+
+// GetCore returns OfferToEditOffer.Core, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetCore() *OfferToEditOfferCoreMoney { return v.Core }
+
+// GetBreaks returns OfferToEditOffer.Breaks, and is useful for accessing the field via an interface.
+func (v *OfferToEditOffer) GetBreaks() []OfferToEditOfferBreaksPriceBreak { return v.Breaks }
+
+// OfferToEditOfferBreaksPriceBreak includes the requested fields of the GraphQL type PriceBreak.
+// The GraphQL type's documentation follows.
+//
+// A unit price from a quantity upward.
+type OfferToEditOfferBreaksPriceBreak struct {
+	From  int                                        `json:"from"`
+	Price OfferToEditOfferBreaksPriceBreakPriceMoney `json:"price"`
+}
+
+// GetFrom returns OfferToEditOfferBreaksPriceBreak.From, and is useful for accessing the field via an interface.
+func (v *OfferToEditOfferBreaksPriceBreak) GetFrom() int { return v.From }
+
+// GetPrice returns OfferToEditOfferBreaksPriceBreak.Price, and is useful for accessing the field via an interface.
+func (v *OfferToEditOfferBreaksPriceBreak) GetPrice() OfferToEditOfferBreaksPriceBreakPriceMoney {
+	return v.Price
+}
+
+// OfferToEditOfferBreaksPriceBreakPriceMoney includes the requested fields of the GraphQL type Money.
+// The GraphQL type's documentation follows.
+//
+// An amount of money.
+type OfferToEditOfferBreaksPriceBreakPriceMoney struct {
+	// The amount as people write it.
+	Text string `json:"text"`
+}
+
+// GetText returns OfferToEditOfferBreaksPriceBreakPriceMoney.Text, and is useful for accessing the field via an interface.
+func (v *OfferToEditOfferBreaksPriceBreakPriceMoney) GetText() string { return v.Text }
+
+// OfferToEditOfferCoreMoney includes the requested fields of the GraphQL type Money.
+// The GraphQL type's documentation follows.
+//
+// An amount of money.
+type OfferToEditOfferCoreMoney struct {
+	// The amount as people write it.
+	Text string `json:"text"`
+}
+
+// GetText returns OfferToEditOfferCoreMoney.Text, and is useful for accessing the field via an interface.
+func (v *OfferToEditOfferCoreMoney) GetText() string { return v.Text }
+
+// OfferToEditResponse is returned by OfferToEdit on success.
+type OfferToEditResponse struct {
+	// What the shop holds.
+	Shop OfferToEditShopShopStatus `json:"shop"`
+	// Problems that the catalogue check finds now.
+	CatalogueProblems []ProblemRow `json:"catalogueProblems"`
+	// One offer; null when there is none of that identifier.
+	Offer *OfferToEditOffer `json:"offer"`
+}
+
+// GetShop returns OfferToEditResponse.Shop, and is useful for accessing the field via an interface.
+func (v *OfferToEditResponse) GetShop() OfferToEditShopShopStatus { return v.Shop }
+
+// GetCatalogueProblems returns OfferToEditResponse.CatalogueProblems, and is useful for accessing the field via an interface.
+func (v *OfferToEditResponse) GetCatalogueProblems() []ProblemRow { return v.CatalogueProblems }
+
+// GetOffer returns OfferToEditResponse.Offer, and is useful for accessing the field via an interface.
+func (v *OfferToEditResponse) GetOffer() *OfferToEditOffer { return v.Offer }
+
+// OfferToEditShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type OfferToEditShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns OfferToEditShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *OfferToEditShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
 
 // OnOrderJobsJobConnection includes the requested fields of the GraphQL type JobConnection.
 // The GraphQL type's documentation follows.
@@ -10497,6 +10868,113 @@ func (v *RemoveRecordsResponse) GetRemoveJobRecords() RemoveRecordsRemoveJobReco
 	return v.RemoveJobRecords
 }
 
+// RulesToEditAttributeDefsAttributeDef includes the requested fields of the GraphQL type AttributeDef.
+// The GraphQL type's documentation follows.
+//
+// Declares a property that parts can have.
+type RulesToEditAttributeDefsAttributeDef struct {
+	Key   string `json:"key"`
+	Label string `json:"label"`
+}
+
+// GetKey returns RulesToEditAttributeDefsAttributeDef.Key, and is useful for accessing the field via an interface.
+func (v *RulesToEditAttributeDefsAttributeDef) GetKey() string { return v.Key }
+
+// GetLabel returns RulesToEditAttributeDefsAttributeDef.Label, and is useful for accessing the field via an interface.
+func (v *RulesToEditAttributeDefsAttributeDef) GetLabel() string { return v.Label }
+
+// RulesToEditFamily includes the requested fields of the GraphQL type Family.
+// The GraphQL type's documentation follows.
+//
+// One gearbox design: one case, one set of positions, one centre distance.
+type RulesToEditFamily struct {
+	// The shop's own stable identifier.
+	Key string `json:"key"`
+	// Places of this family, in list order.
+	Positions []RulesToEditFamilyPositionsPosition `json:"positions"`
+	// Rules between attributes at two positions.
+	Mates []MateToEdit `json:"mates"`
+	// Positions renewed together.
+	Bonds []BondToEdit `json:"bonds"`
+	// Select-fit recipes.
+	Stacks []StackToEdit `json:"stacks"`
+}
+
+// GetKey returns RulesToEditFamily.Key, and is useful for accessing the field via an interface.
+func (v *RulesToEditFamily) GetKey() string { return v.Key }
+
+// GetPositions returns RulesToEditFamily.Positions, and is useful for accessing the field via an interface.
+func (v *RulesToEditFamily) GetPositions() []RulesToEditFamilyPositionsPosition { return v.Positions }
+
+// GetMates returns RulesToEditFamily.Mates, and is useful for accessing the field via an interface.
+func (v *RulesToEditFamily) GetMates() []MateToEdit { return v.Mates }
+
+// GetBonds returns RulesToEditFamily.Bonds, and is useful for accessing the field via an interface.
+func (v *RulesToEditFamily) GetBonds() []BondToEdit { return v.Bonds }
+
+// GetStacks returns RulesToEditFamily.Stacks, and is useful for accessing the field via an interface.
+func (v *RulesToEditFamily) GetStacks() []StackToEdit { return v.Stacks }
+
+// RulesToEditFamilyPositionsPosition includes the requested fields of the GraphQL type Position.
+// The GraphQL type's documentation follows.
+//
+// A place in a family where a part goes.
+type RulesToEditFamilyPositionsPosition struct {
+	// Identifier inside the family.
+	Name string `json:"name"`
+	// The shop's word for the place.
+	Label string `json:"label"`
+	// Inspection limits of the part here.
+	Limits []LimitToEdit `json:"limits"`
+}
+
+// GetName returns RulesToEditFamilyPositionsPosition.Name, and is useful for accessing the field via an interface.
+func (v *RulesToEditFamilyPositionsPosition) GetName() string { return v.Name }
+
+// GetLabel returns RulesToEditFamilyPositionsPosition.Label, and is useful for accessing the field via an interface.
+func (v *RulesToEditFamilyPositionsPosition) GetLabel() string { return v.Label }
+
+// GetLimits returns RulesToEditFamilyPositionsPosition.Limits, and is useful for accessing the field via an interface.
+func (v *RulesToEditFamilyPositionsPosition) GetLimits() []LimitToEdit { return v.Limits }
+
+// RulesToEditResponse is returned by RulesToEdit on success.
+type RulesToEditResponse struct {
+	// What the shop holds.
+	Shop RulesToEditShopShopStatus `json:"shop"`
+	// All attribute keys.
+	AttributeDefs []RulesToEditAttributeDefsAttributeDef `json:"attributeDefs"`
+	// Problems that the catalogue check finds now.
+	CatalogueProblems []ProblemRow `json:"catalogueProblems"`
+	// A family by the shop's identifier.
+	Family *RulesToEditFamily `json:"family"`
+}
+
+// GetShop returns RulesToEditResponse.Shop, and is useful for accessing the field via an interface.
+func (v *RulesToEditResponse) GetShop() RulesToEditShopShopStatus { return v.Shop }
+
+// GetAttributeDefs returns RulesToEditResponse.AttributeDefs, and is useful for accessing the field via an interface.
+func (v *RulesToEditResponse) GetAttributeDefs() []RulesToEditAttributeDefsAttributeDef {
+	return v.AttributeDefs
+}
+
+// GetCatalogueProblems returns RulesToEditResponse.CatalogueProblems, and is useful for accessing the field via an interface.
+func (v *RulesToEditResponse) GetCatalogueProblems() []ProblemRow { return v.CatalogueProblems }
+
+// GetFamily returns RulesToEditResponse.Family, and is useful for accessing the field via an interface.
+func (v *RulesToEditResponse) GetFamily() *RulesToEditFamily { return v.Family }
+
+// RulesToEditShopShopStatus includes the requested fields of the GraphQL type ShopStatus.
+// The GraphQL type's documentation follows.
+//
+// What the shop holds and at which revision.
+type RulesToEditShopShopStatus struct {
+	// Revision of the catalogue that this answer was computed from.
+	CatalogueRevision string `json:"catalogueRevision"`
+}
+
+// GetCatalogueRevision returns RulesToEditShopShopStatus.CatalogueRevision, and is useful for accessing the field via an interface.
+func (v *RulesToEditShopShopStatus) GetCatalogueRevision() string { return v.CatalogueRevision }
+
 // SearchAllResponse is returned by SearchAll on success.
 type SearchAllResponse struct {
 	// What the shop holds.
@@ -11967,6 +12445,124 @@ func (v *StackRowStack) GetNote() string { return v.Note }
 
 // GetSource returns StackRowStack.Source, and is useful for accessing the field via an interface.
 func (v *StackRowStack) GetSource() string { return v.Source }
+
+// StackToEdit includes the GraphQL fields of Stack requested by the fragment StackToEdit.
+// The GraphQL type's documentation follows.
+//
+// A select-fit recipe.
+type StackToEdit struct {
+	Key  string `json:"key"`
+	Name string `json:"name"`
+	// Position of the part that sets it.
+	Position string `json:"position"`
+	// Positions whose parts set the room.
+	Members []string `json:"members"`
+	// How the room is found.
+	Method string `json:"method"`
+	// Least resulting play; negative is preload.
+	Min string `json:"min"`
+	// Greatest resulting play.
+	Max string `json:"max"`
+	// Play aimed at.
+	Aim string `json:"aim"`
+	// A thicker shim increases play.
+	ThickerOpens bool `json:"thickerOpens"`
+	// Least turning torque, where the window is one; 0 N.m when not.
+	TorqueMin string `json:"torqueMin"`
+	// Greatest turning torque.
+	TorqueMax string `json:"torqueMax"`
+	// Turning torque that one grade adds.
+	TorquePerGrade string `json:"torquePerGrade"`
+	// Clamped thickness of the gasket; 0 for none.
+	Gasket string `json:"gasket"`
+	// Standard uncertainty of the clamped gasket.
+	GasketSigma string `json:"gasketSigma"`
+	// Shims at once, at most.
+	MaxCount int `json:"maxCount"`
+	// Thinnest single shim where there are two or more; 0 for no rule.
+	Thinnest string `json:"thinnest"`
+	// Distance between the bearings, for the check of temperature; 0 when not known.
+	Span string `json:"span"`
+	// The case's material: aluminium, cast iron; empty when not known.
+	Material string `json:"material"`
+	// loose, tight or empty.
+	Preferred string   `json:"preferred"`
+	Note      string   `json:"note"`
+	Standing  Standing `json:"standing"`
+	// Who says so.
+	Source string `json:"source"`
+	// Revision of the record's last edit.
+	Rev string `json:"rev"`
+}
+
+// GetKey returns StackToEdit.Key, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetKey() string { return v.Key }
+
+// GetName returns StackToEdit.Name, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetName() string { return v.Name }
+
+// GetPosition returns StackToEdit.Position, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetPosition() string { return v.Position }
+
+// GetMembers returns StackToEdit.Members, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetMembers() []string { return v.Members }
+
+// GetMethod returns StackToEdit.Method, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetMethod() string { return v.Method }
+
+// GetMin returns StackToEdit.Min, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetMin() string { return v.Min }
+
+// GetMax returns StackToEdit.Max, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetMax() string { return v.Max }
+
+// GetAim returns StackToEdit.Aim, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetAim() string { return v.Aim }
+
+// GetThickerOpens returns StackToEdit.ThickerOpens, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetThickerOpens() bool { return v.ThickerOpens }
+
+// GetTorqueMin returns StackToEdit.TorqueMin, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetTorqueMin() string { return v.TorqueMin }
+
+// GetTorqueMax returns StackToEdit.TorqueMax, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetTorqueMax() string { return v.TorqueMax }
+
+// GetTorquePerGrade returns StackToEdit.TorquePerGrade, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetTorquePerGrade() string { return v.TorquePerGrade }
+
+// GetGasket returns StackToEdit.Gasket, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetGasket() string { return v.Gasket }
+
+// GetGasketSigma returns StackToEdit.GasketSigma, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetGasketSigma() string { return v.GasketSigma }
+
+// GetMaxCount returns StackToEdit.MaxCount, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetMaxCount() int { return v.MaxCount }
+
+// GetThinnest returns StackToEdit.Thinnest, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetThinnest() string { return v.Thinnest }
+
+// GetSpan returns StackToEdit.Span, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetSpan() string { return v.Span }
+
+// GetMaterial returns StackToEdit.Material, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetMaterial() string { return v.Material }
+
+// GetPreferred returns StackToEdit.Preferred, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetPreferred() string { return v.Preferred }
+
+// GetNote returns StackToEdit.Note, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetNote() string { return v.Note }
+
+// GetStanding returns StackToEdit.Standing, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetStanding() Standing { return v.Standing }
+
+// GetSource returns StackToEdit.Source, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetSource() string { return v.Source }
+
+// GetRev returns StackToEdit.Rev, and is useful for accessing the field via an interface.
+func (v *StackToEdit) GetRev() string { return v.Rev }
 
 // How well a fact is established.
 type Standing string
@@ -14781,6 +15377,14 @@ type __MeasureSheetInput struct {
 // GetKey returns __MeasureSheetInput.Key, and is useful for accessing the field via an interface.
 func (v *__MeasureSheetInput) GetKey() string { return v.Key }
 
+// __OfferToEditInput is used internally by genqlient
+type __OfferToEditInput struct {
+	Key string `json:"key"`
+}
+
+// GetKey returns __OfferToEditInput.Key, and is useful for accessing the field via an interface.
+func (v *__OfferToEditInput) GetKey() string { return v.Key }
+
 // __OverhaulInput is used internally by genqlient
 type __OverhaulInput struct {
 	Input WhatIfInput `json:"input"`
@@ -14916,6 +15520,14 @@ func (v *__RemoveRecordsInput) GetEdit() JobEditInput { return v.Edit }
 
 // GetRecords returns __RemoveRecordsInput.Records, and is useful for accessing the field via an interface.
 func (v *__RemoveRecordsInput) GetRecords() []JobRecordRef { return v.Records }
+
+// __RulesToEditInput is used internally by genqlient
+type __RulesToEditInput struct {
+	Family string `json:"family"`
+}
+
+// GetFamily returns __RulesToEditInput.Family, and is useful for accessing the field via an interface.
+func (v *__RulesToEditInput) GetFamily() string { return v.Family }
 
 // __SearchAllInput is used internally by genqlient
 type __SearchAllInput struct {
@@ -17423,6 +18035,80 @@ func MeasureSheet(
 	return data_, err_
 }
 
+// The query executed by OfferToEdit.
+const OfferToEdit_Operation = `
+query OfferToEdit ($key: String!) {
+	shop {
+		catalogueRevision
+	}
+	catalogueProblems {
+		... ProblemRow
+	}
+	offer(key: $key) {
+		key
+		supplierKey
+		partKey
+		pack
+		minimum
+		stock
+		stockDate
+		leadBest
+		leadLikely
+		leadWorst
+		quality
+		returnDays
+		returnFee
+		note
+		standing
+		source
+		rev
+		core {
+			text
+		}
+		breaks {
+			from
+			price {
+				text
+			}
+		}
+	}
+}
+fragment ProblemRow on Problem {
+	code
+	table
+	key
+	field
+	reason
+	repair
+	severe
+}
+`
+
+func OfferToEdit(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	key string,
+) (data_ *OfferToEditResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "OfferToEdit",
+		Query:  OfferToEdit_Operation,
+		Variables: &__OfferToEditInput{
+			Key: key,
+		},
+	}
+
+	data_ = &OfferToEditResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
 // The query executed by OnOrder.
 const OnOrder_Operation = `
 query OnOrder {
@@ -18630,6 +19316,146 @@ func RemoveRecords(
 	}
 
 	data_ = &RemoveRecordsResponse{}
+	resp_ := &graphql.Response{Data: data_}
+
+	err_ = client_.MakeRequest(
+		ctx_,
+		req_,
+		resp_,
+	)
+
+	return data_, err_
+}
+
+// The query executed by RulesToEdit.
+const RulesToEdit_Operation = `
+query RulesToEdit ($family: String!) {
+	shop {
+		catalogueRevision
+	}
+	attributeDefs {
+		key
+		label
+	}
+	catalogueProblems {
+		... ProblemRow
+	}
+	family(key: $family) {
+		key
+		positions {
+			name
+			label
+			limits {
+				... LimitToEdit
+			}
+		}
+		mates {
+			... MateToEdit
+		}
+		bonds {
+			... BondToEdit
+		}
+		stacks {
+			... StackToEdit
+		}
+	}
+}
+fragment ProblemRow on Problem {
+	code
+	table
+	key
+	field
+	reason
+	repair
+	severe
+}
+fragment LimitToEdit on Limit {
+	key
+	position
+	what
+	newMin
+	newMax
+	wearMin
+	wearMax
+	instrument
+	resolution
+	attribute
+	at
+	standing
+	source
+	rev
+}
+fragment MateToEdit on Mate {
+	key
+	a {
+		position
+		key
+		at
+	}
+	b {
+		position
+		key
+		at
+	}
+	relation
+	min
+	max
+	reason
+	standing
+	source
+	rev
+}
+fragment BondToEdit on Bond {
+	key
+	kind
+	positions
+	advice
+	reason
+	standing
+	source
+	rev
+}
+fragment StackToEdit on Stack {
+	key
+	name
+	position
+	members
+	method
+	min
+	max
+	aim
+	thickerOpens
+	torqueMin
+	torqueMax
+	torquePerGrade
+	gasket
+	gasketSigma
+	maxCount
+	thinnest
+	span
+	material
+	preferred
+	note
+	standing
+	source
+	rev
+}
+`
+
+func RulesToEdit(
+	ctx_ context.Context,
+	client_ graphql.Client,
+	family string,
+) (data_ *RulesToEditResponse, err_ error) {
+	req_ := &graphql.Request{
+		OpName: "RulesToEdit",
+		Query:  RulesToEdit_Operation,
+		Variables: &__RulesToEditInput{
+			Family: family,
+		},
+	}
+
+	data_ = &RulesToEditResponse{}
 	resp_ := &graphql.Response{Data: data_}
 
 	err_ = client_.MakeRequest(

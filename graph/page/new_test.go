@@ -87,3 +87,36 @@ func TestProblemsLeadToTheirForm(t *testing.T) {
 		t.Error("no problem leads to the form of a fitment")
 	}
 }
+
+// TestProblemsOfRulesLeadToTheirForm: what the check says of a mate, a stack, a limit
+// or an offer leads to its form, where it stands.
+func TestProblemsOfRulesLeadToTheirForm(t *testing.T) {
+	s := open(t)
+	for _, x := range []struct{ path, field, to string }{
+		{"/catalogue/rules/mates/bw76/coupling-splines/edit", "a at", "nowhere"},
+		{"/catalogue/rules/stacks/bw76/counter-end-play/edit", "min", "0.069"},
+		{"/catalogue/rules/limits/bw76/case-input-bore/edit", "wearMax", ""},
+		{"/catalogue/offers/grauwasser-ball-794/edit", "breaks.1.price", "999.00 EUR"},
+	} {
+		sent := form(t, s.get(t, x.path, 200))
+		if _, ok := sent[x.field]; !ok {
+			t.Fatalf("%s has no field %s", x.path, x.field)
+		}
+		sent.Set(x.field, x.to)
+		if x.field == "wearMax" {
+			sent.Set("wearMin", "")
+		}
+		if x.field == "min" {
+			sent.Set("max", "0.071")
+		}
+		sent.Set("why", "to have a problem")
+		s.send(t, x.path, 200, sent)
+		wants(t, s.get(t, "/catalogue/problems", 200), `class="act" href="`+x.path+`"`)
+		if told := s.get(t, x.path, 200); !strings.Contains(told, `class="fault"`) && !strings.Contains(told, `role="alert"`) {
+			t.Errorf("%s does not say what is wrong", x.path)
+		}
+	}
+	s.get(t, "/catalogue/rules/mates/bw76/none/edit", 404)
+	s.get(t, "/catalogue/rules/families/bw76/bw76/edit", 404)
+	s.get(t, "/catalogue/offers/none/edit", 404)
+}
