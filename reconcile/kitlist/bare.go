@@ -12,8 +12,11 @@ func (e *entry) standsAlone(i int) bool {
 	if t := e.text(p); (t == "-" || t == ":" || t == "=") && k >= e.b && p < i-1 {
 		return true // "poppet balls - three"
 	}
-	return e.text(p) == "," && (k >= e.b || e.text(k) == ",")
+	return e.text(p) == "," && (k >= e.b || e.text(k) == "," || atWords[e.text(k)] && e.is(e.skip(k+1), cDigits))
 }
+
+// atWords stand before the price of one.
+var atWords = wordSet("atWords")
 
 // scanBareCounts reads a bare number as a count: at the start of the entry or of one of its parts when a word follows,
 // at the end only in a quantity column.

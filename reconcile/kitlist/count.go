@@ -108,7 +108,7 @@ func (e *entry) countAt(i int) int {
 	if k := e.skip(j + 1); onlyWords[e.text(j)] && j > i+1 && n < 100 && (k >= e.b || e.text(k) == ",") && e.thing(e.body, i) {
 		return e.addCount(count{a: i, b: j + 1, n: n, unit: "piece", strength: worded, rule: e.raw(i, j+1)})
 	}
-	if e.text(j) == "@" && n < 1000 {
+	if t := e.text(j); n < 1000 && (t == "@" || t == "at" && e.roleOf(e.skip(j+1)) == rPrice && e.thing(e.body, i)) {
 		return e.addCount(count{a: i, b: i + 1, n: n, strength: sign, rule: e.raw(i, j+1)})
 	}
 	if e.partly(i, j) {

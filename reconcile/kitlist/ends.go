@@ -18,7 +18,11 @@ func (e *entry) splitEnds() []part {
 		case before && i > 0:
 			parts[i].heads = [][2]int{{e.body, at[0]}}
 		case !before && i < len(parts)-1:
-			parts[i].heads = [][2]int{{last + 1, e.b}}
+			end := e.b
+			for e.is(end-1, cSpace) || e.text(end-1) == "," || e.text(end-1) == ";" {
+				end--
+			}
+			parts[i].heads = [][2]int{{last + 1, end}}
 		}
 		if parts[i].tails = true; len(e.counts) > 0 {
 			c := e.counts[0]
@@ -26,6 +30,33 @@ func (e *entry) splitEnds() []part {
 		}
 	}
 	return parts
+}
+
+// spread cuts the pieces of a message that name one thing at several places: "need f+r seals, gasket set and 2 bearings".
+func (e *entry) spread(parts []part) []part {
+	var out []part
+	for _, p := range parts {
+		if !p.own || len(p.heads) > 0 {
+			out = append(out, p)
+			continue
+		}
+		in := func(at int) bool { return at >= max(p.a, e.body) && at < p.b }
+		one := *e
+		one.a, one.body, one.b = p.a, max(p.a, e.body), p.b
+		one.traits = keep(e.traits, func(t trait) bool { return in(t.at) })
+		one.counts = keep(e.counts, func(c count) bool { return in(c.a) })
+		one.designations = keep(e.designations, func(d Designation) bool { return d.Start >= e.start(one.body) && d.End <= e.end(p.b) })
+		one.sizes = keep(e.sizes, func(g SizeGroup) bool { return g.Start >= e.start(one.body) && g.End <= e.end(p.b) })
+		ends := one.splitEnds()
+		if ends == nil {
+			out = append(out, p)
+		}
+		for _, q := range ends {
+			q.own, q.tails = true, false
+			out = append(out, q)
+		}
+	}
+	return out
 }
 
 // placeRun is the longest run of words that say where, joined by signs; the last by more than a comma.

@@ -366,6 +366,7 @@ func (e *entry) splitPlaced() []part {
 func (e *entry) placedCounts() []part {
 	var starts []int
 	from := e.traits[0].at + 1
+	colon := e.text(from) == ":" && e.at[from-1].word.plural // "seals: in x1, out x1"
 	for _, c := range e.counts {
 		if c.n == 0 || c.a < from {
 			return nil
@@ -375,7 +376,7 @@ func (e *entry) placedCounts() []part {
 			t := e.at[i].text
 			switch {
 			case e.at[i].class != cLetters:
-			case placeWords[t] || placeEnds[t]:
+			case placeWords[t] || placeEnds[t] || colon && e.at[i].word.thing == "" && e.at[i].role == none && !andWords[t]:
 				if place < 0 {
 					place = i
 				}

@@ -22,7 +22,7 @@ const maxParts = 200
 func (e *entry) split() []part {
 	for _, f := range []func() []part{e.splitOr, e.splitPlaced, e.splitEnds, e.splitColon, e.splitTrailing, e.splitListed, e.splitMessage, e.splitBracket, e.splitCounts, e.splitDesignations, e.splitSizes, e.splitThings} {
 		if parts := f(); parts != nil && len(parts) <= maxParts {
-			return parts
+			return e.spread(parts)
 		} else if parts != nil {
 			e.ask("too-many-parts", "this line names very many things; break it into lines", e.body, e.b)
 			break
