@@ -302,7 +302,7 @@ func TestCursorsSurviveRestarts(t *testing.T) {
 	p.signal(t, syscall.SIGKILL)
 	p = start(t, nil, "serve", "--listen", "127.0.0.1:0", "--data", dir)
 	for first := 3; ; first++ {
-		next := p.pull(t, token, has.Cursor, min(first, 200)) // a busy machine asks often
+		next := p.pull(t, token, has.Cursor, first)
 		maps.Copy(has.Rows, next.Rows)
 		for _, key := range next.Gone {
 			delete(has.Rows, key)
