@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"slices"
+	"time"
 
 	"layshaft/catalog"
 	"layshaft/graph/model"
@@ -40,7 +41,7 @@ func (r *Resolver) undo(ctx context.Context, in model.UndoEditInput) (*model.Edi
 
 // putKitList stores a list; answers given before stay with it.
 func (r *Resolver) putKitList(ctx context.Context, edit model.JobEditInput, in model.KitListInput) (*model.JobPayload, error) {
-	return again(in.SeenRev != nil, func() (*model.JobPayload, error) { return r.keepKitList(ctx, edit, in) })
+	return again(ctx, in.SeenRev != nil, func() (*model.JobPayload, error) { return r.keepKitList(ctx, edit, in) })
 }
 
 func (r *Resolver) keepKitList(ctx context.Context, edit model.JobEditInput, in model.KitListInput) (*model.JobPayload, error) {
@@ -66,11 +67,16 @@ const againTries = 16
 
 // again makes a change until nobody comes in between; a caller who named what was
 // seen is told of it instead.
-func again(named bool, once func() (*model.JobPayload, error)) (*model.JobPayload, error) {
+func again(ctx context.Context, named bool, once func() (*model.JobPayload, error)) (*model.JobPayload, error) {
 	for try := 1; ; try++ {
 		out, err := once()
 		if err != nil || named || try == againTries || out.Edit != nil || !conflicts(out.UserErrors) {
 			return out, err
+		}
+		select { // the edit that came first is stored, and not yet what is read
+		case <-time.After(time.Duration(try) * 5 * time.Millisecond):
+		case <-ctx.Done():
+			return nil, context.Cause(ctx)
 		}
 	}
 }
@@ -83,7 +89,7 @@ func conflicts(errs []model.UserError) bool {
 // between are kept.
 func (r *Resolver) answerLines(ctx context.Context, edit model.JobEditInput, answers []*model.AnswerInput) (*model.JobPayload, error) {
 	named := slices.ContainsFunc(answers, func(a *model.AnswerInput) bool { return a.SeenRev != nil })
-	return again(named, func() (*model.JobPayload, error) { return r.addAnswers(ctx, edit, answers) })
+	return again(ctx, named, func() (*model.JobPayload, error) { return r.addAnswers(ctx, edit, answers) })
 }
 
 func (r *Resolver) addAnswers(ctx context.Context, edit model.JobEditInput, answers []*model.AnswerInput) (*model.JobPayload, error) {

@@ -74,7 +74,6 @@ func TestLooks(t *testing.T) {
 	parent := browser(t)
 	for _, v := range viewings {
 		t.Run(v.name, func(t *testing.T) {
-			t.Parallel()
 			b := s.tab(t, parent, v)
 			b.excuse = "404 (Not Found)" // of the page that is not there
 			for _, l := range looked {

@@ -1,6 +1,10 @@
 package page
 
-import "net/http"
+import (
+	"context"
+	"net/http"
+	"time"
+)
 
 // conflictCode is the API's word for an edit of something that moved on meanwhile.
 const conflictCode = "CONFLICT"
@@ -97,6 +101,11 @@ func (p *Pages) answerSeen(r *http.Request, a AnswerInput) ([]told, error) {
 		faults := toldOf(done.AnswerLines.UserErrors)
 		if try == answerTries || statusFor(faults) != http.StatusConflict {
 			return faults, nil
+		}
+		select { // the edit that came first is stored, and not yet what is shown
+		case <-time.After(time.Duration(try) * 5 * time.Millisecond):
+		case <-r.Context().Done():
+			return nil, context.Cause(r.Context())
 		}
 	}
 }
