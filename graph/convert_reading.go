@@ -30,6 +30,9 @@ func kitListReading(r *reconcile.ListReading) *model.KitListReading {
 			line.Spans[j] = &model.TextSpan{Start: s.Start, End: s.End, Role: string(s.Role)}
 		}
 		out.Lines = append(out.Lines, line)
+		if line.Supply != nil && line.Supply.Answered {
+			continue // a person settled it
+		}
 		for _, q := range l.Questions {
 			out.Questions = append(out.Questions, fmt.Sprintf("line %d: %s", l.No, q.Text))
 		}

@@ -267,6 +267,8 @@ func (e *entry) clauseWords(a, b int) clauseOf {
 			switch {
 			case at.text == "t" && e.text(i-1) == "'":
 				r = rmNeg // can't
+			case r&rmTime != 0 && e.beyondDays(e.skip(i+1)):
+				r = 0 // "KW 4410-07" is a part number, no week
 			case r&rmNeg != 0 && at.text == "no" && (e.text(i+1) == "." || e.is(e.skip(i+1), cDigits)):
 				r = 0 // box no. 41200
 			}
@@ -281,6 +283,12 @@ func (e *entry) clauseWords(a, b int) clauseOf {
 	}
 	return c
 }
+
+// maxDayDigits is how many digits a day, a week or a number of them has.
+const maxDayDigits = 2
+
+// beyondDays says that a number of more digits than a day or a week has stands at atom i.
+func (e *entry) beyondDays(i int) bool { return e.is(i, cDigits) && len(e.text(i)) > maxDayDigits }
 
 // telling is the number of words that are neither unknown nor fillers.
 func (c clauseOf) telling() int {

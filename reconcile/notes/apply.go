@@ -294,7 +294,7 @@ func (n *note) propose(s *statement, t *thing, f found, j judgement, out map[cat
 		if out[p.pos.ID] {
 			continue
 		}
-		if j.count > 0 && len(f.places) == 1 && j.count < p.pos.Quantity {
+		if j.count > 0 && j.count < p.pos.Quantity && len(f.places) == 1 {
 			f.quantity = j.count
 		}
 		c := Proposal{Position: p.pos.ID, Choice: j.choice, Quantity: f.quantity, Treatment: j.treatment, Due: j.due,

@@ -1,6 +1,7 @@
 package notes
 
 import (
+	"slices"
 	"strconv"
 	"unicode/utf8"
 
@@ -15,6 +16,7 @@ const (
 	maxStatements = 2000
 	maxQuestions  = 500
 	maxList       = 64 // things of one list
+	maxPositions  = 12 // of one question
 )
 
 var noDay quantity.Date
@@ -95,6 +97,7 @@ func (rd *Reader) Read(family catalog.FamilyID, variant catalog.VariantID, text 
 	spared(items)
 	n.apply(n.statements(items))
 	n.merged.finish(n)
+	n.gather()
 	n.out.Text = text
 	if end < len(text) {
 		n.out.Questions = append(n.out.Questions, Question{Code: TooLong, Text: clip(text[end:]), Start: end, End: len(text),
@@ -251,10 +254,29 @@ func (n *note) question(code Code, start, end int, places []*place, why string) 
 		n.out.Remarks = n.out.Remarks[:k]
 	}
 	q := Question{Code: code, Text: clip(n.text[start:end]), Start: start, End: end, Why: why}
-	for _, p := range places[:min(len(places), 12)] {
+	for _, p := range places[:min(len(places), maxPositions)] {
 		q.Positions = append(q.Positions, p.pos.ID)
 	}
 	n.out.Questions = append(n.out.Questions, q)
+}
+
+// gather makes one question of neighbours that ask the same of the same words,
+// each about another position.
+func (n *note) gather() {
+	var out []Question
+	for _, q := range n.out.Questions {
+		k := len(out) - 1
+		if k < 0 || !out[k].same(&q) {
+			out = append(out, q)
+			continue
+		}
+		for _, id := range q.Positions {
+			if len(out[k].Positions) < maxPositions && !slices.Contains(out[k].Positions, id) {
+				out[k].Positions = append(out[k].Positions, id)
+			}
+		}
+	}
+	n.out.Questions = out
 }
 
 // remark keeps text that says nothing of parts; neighbours are joined.

@@ -59,7 +59,7 @@ func (n *note) runs(items []item) []run {
 			_, i = n.parseList(items, i+1)
 		case it.role == asOf && len(out) > 0 && out[len(out)-1].kind == runVerdict && (n.ofFeatures(items, i) || n.causes(items, i, out)):
 			i = n.whereabouts(items, i, add)
-		case it.role == asOf && len(out) > 0 && out[len(out)-1].kind == runThings && hasThings(out) && (places[fold(n.text[it.start:it.end])] || !lastThing(out).plural) && somewhere(items, i) > 0:
+		case it.role == asOf && len(out) > 0 && out[len(out)-1].kind == runThings && hasThings(out) && (whereWords[fold(n.text[it.start:it.end])] || !lastThing(out).plural) && somewhere(items, i) > 0:
 			next := somewhere(items, i)
 			add(run{kind: runUnknown, feature: true, start: it.start, end: items[next-1].end})
 			i = next
@@ -321,8 +321,8 @@ func (n *note) causes(items []item, i int, out []run) bool {
 	return l != nil && len(l.things) == 1 && (end >= len(items) || !verdictRole(items[end].role))
 }
 
-// places are prepositions that say where, not which.
-var places = map[string]bool{"at": true, "in": true, "on": true, "an": true, "am": true, "im": true, "en": true, "in the": true, "on the": true, "auf": true, "sur": true}
+// whereWords are prepositions that say where, not which.
+var whereWords = map[string]bool{"at": true, "in": true, "on": true, "an": true, "am": true, "im": true, "en": true, "in the": true, "on the": true, "auf": true, "sur": true}
 
 // somewhere: words that are no part follow a preposition and a verdict follows
 // them, so they only say where: "case at the flange cracked". It gives the item

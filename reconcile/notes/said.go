@@ -60,7 +60,7 @@ func (p *parser) verdict(runs []run, k int) {
 		return // see things
 	}
 	if beforeThing && v.only(asTreat) && ofFeature(runs[k+1].list) && (len(p.pending) > 0 || p.prefix == nil && p.last == nil && p.own()) {
-		runs[k+1].kind = runUnknown // "main case: helicoil drain thread"
+		runs[k+1].kind = runUnknown // "main case: insert drain thread"
 		runs[k+1].feature = true
 		p.suffixed = true
 		p.closePending(v)

@@ -65,6 +65,11 @@ type Question struct {
 	Positions []catalog.PositionID
 }
 
+// same: they ask the same of the same words.
+func (q *Question) same(o *Question) bool {
+	return q.Code == o.Code && q.Start == o.Start && q.End == o.End && q.Why == o.Why
+}
+
 // Remark is text that names no part and states no decision; it is kept.
 type Remark struct {
 	Text       string
